@@ -1,0 +1,151 @@
+package plan
+
+import "plansheaf/design/finding"
+
+// An Assembly says what goes where, what holds it, and in what order.
+type Assembly struct {
+	ID     Word // the file's stem
+	Title  Text
+	Holds  []*Use
+	Joints []*Joint
+	Steps  []*Step
+	Has    []Named
+	Notes  []Text
+	At     finding.Span
+}
+
+// A Use is a part or a sub-assembly in its place.
+type Use struct {
+	ID       Word
+	Part     Reference // either Part or Assembly is given
+	Assembly Reference
+	Place    Point // the key "at"
+	Turn     []Turning
+	Seat     *Seat
+	Between  []End  // two ends: my feature, and what it is fixed to
+	Around   []Word // belts: the pulleys
+	Pressed  Word   // pressed_by
+	From, To Word   // strands
+	Via      []Word
+	Moves    []Move
+	Only     Only
+	Count    Quantity // not given: one
+	Step     Point
+	At       finding.Span
+}
+
+// A Turning is one turn about one of the part's own axes.
+type Turning struct {
+	Axis  Word
+	Angle Quantity
+	At    finding.Span
+}
+
+// A Seat lays one face on another and lines features up.
+type Seat struct {
+	Mine   Word
+	Onto   Word
+	LineUp [][2]Word // mine, theirs
+	Gap    Quantity
+	Spin   Quantity
+	At     finding.Span
+}
+
+// An End fixes a feature of mine to another's.
+type End struct{ Mine, Theirs Word }
+
+// A Move slides along an axis or turns about a feature by a formula of motions.
+type Move struct {
+	Along Word
+	About Word
+	By    Quantity
+	At    finding.Span
+}
+
+// The kinds of joint.
+const (
+	Screw = "screw"
+	Press = "press"
+	Push  = "push"
+	Slide = "slide"
+	Run   = "run"
+	Grip  = "grip"
+	Glue  = "glue"
+)
+
+// A Joint holds uses together.
+type Joint struct {
+	ID        Word
+	Kind      Word      // one of the kinds above
+	Fastener  Reference // screw: the screw; grip: its set screw; not given: none
+	UnderHead []Reference
+	UnderNut  []Reference
+	Through   []Layer   // from the head to where it threads
+	Into      Reference // screw: nut, slot nut, insert (a part); other kinds use Theirs
+	Mine      Layer     // press, push, slide, run, grip, glue: what the kind's key names
+	Theirs    Layer     // into, by or onto
+	With      Reference // glue
+	Also      [][]Word  // places written out, a feature for each layer
+	Torque    Torque
+	Lock      Word
+	Only      Only
+	At        finding.Span
+}
+
+// A Layer is one or several features that a joint passes through together.
+type Layer struct {
+	Features []Word
+	At       finding.Span
+}
+
+// A Torque is auto, hand, or a quantity; not given counts as auto.
+type Torque struct {
+	Word Word // auto or hand
+	Is   Quantity
+	At   finding.Span
+}
+
+// A Step is one piece of work.
+type Step struct {
+	ID       Word
+	Title    Text
+	Adds     []Word
+	SlidesIn []Word
+	Fastens  []Word
+	Loose    []Word
+	Tightens []Word
+	Uses     []Using
+	Tools    []Word
+	Text     Wording
+	Time     Quantity
+	Measures []Measure
+	Needs    []Word // not given: the step above
+	NeedsAt  finding.Span
+	Picture  *Viewpoint
+	Only     Only
+	At       finding.Span
+}
+
+// Using is an amount of a consumable: "grease 2 g".
+type Using struct {
+	Part   Word
+	Amount Quantity
+	At     finding.Span
+}
+
+// A Measure is something to measure at the end of a step.
+type Measure struct {
+	Say    Text
+	Of     Quantity
+	Is     Quantity // the wanted value where it is not computed
+	Within Quantity
+	Only   Only
+	At     finding.Span
+}
+
+// A Viewpoint says from where a step is seen.
+type Viewpoint struct {
+	From Word // "front right above"
+	File Word // a picture of the author's own
+	At   finding.Span
+}

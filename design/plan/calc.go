@@ -1,0 +1,130 @@
+package plan
+
+import "plansheaf/design/finding"
+
+// A Calc is a design calculation.
+type Calc struct {
+	ID       Word // the file's stem
+	Title    Text
+	About    Text
+	Only     Only
+	Tables   []TableFile
+	Givens   []Given
+	Finds    []Find
+	Recorded []Find // what was relied on, with its tolerance as spread
+	Requires []Require
+	Source   Text
+	At       finding.Span
+}
+
+// A TableFile is a table of numbers under files/.
+type TableFile struct {
+	Name Word
+	File Word
+	Data *Table // nil where it could not be read
+}
+
+// A Table is columns of equal length; Units are as written, for quantity to read.
+type Table struct {
+	Columns []string
+	Units   []string
+	Rows    [][]float64
+}
+
+// A Given is an input of a calculation.
+type Given struct {
+	Name    Word
+	Is      Quantity
+	Because Text
+	About   Text
+	At      finding.Span
+}
+
+// A Find is a result: its name and formula.
+type Find struct {
+	Name  Word
+	Is    Quantity
+	About Text
+}
+
+// A Require is a condition that must hold.
+type Require struct {
+	That    Quantity
+	Because Text
+	At      finding.Span
+}
+
+// A Hazard is something that can hurt.
+type Hazard struct {
+	ID            Word
+	Title         Text // not given: the harm
+	Kind          Word
+	Where         []Word // a part, assembly, calc, or "step press.first_run" without the word step
+	Harm          Text
+	Before, After Risk
+	Measures      []Protection
+	Only          Only
+	At            finding.Span
+}
+
+// A Risk is how bad and how likely.
+type Risk struct {
+	Severity, Chance Word
+	At               finding.Span
+}
+
+// The kinds of protection.
+const (
+	Guard  = "guard"
+	Warn   = "warning"
+	Stop   = "stop"
+	Bond   = "bond"
+	Fuse   = "fuse"
+	CutOut = "cut_out"
+)
+
+// A Protection is one measure against a hazard: a reference (guard, stop, bond,
+// fuse, cut_out) or words (warning).
+type Protection struct {
+	Kind Word
+	Ref  Word
+	Say  Text
+	At   finding.Span
+}
+
+// A Drawing adds to or replaces the drawing that a part gets by itself.
+type Drawing struct {
+	ID         Word // the file's stem
+	Title      Text
+	Of         Word
+	Sheet      Word // "A4 landscape"
+	Scale      Word // "1:2"
+	Views      []View
+	Dimensions []Dimension
+	Notes      []Text
+	Template   bool
+	Only       Only
+	At         finding.Span
+}
+
+// A View is a direction (front, top, pictorial ...), a section or a detail. Kind is
+// the direction, or section or detail.
+type View struct {
+	Kind    Word
+	Letter  Word // section, detail
+	Through Word // section: a feature
+	Around  Word // detail: a feature
+	Scale   Word
+	At      finding.Span
+}
+
+// A Dimension is one that the author asks for: between two features, or of one.
+type Dimension struct {
+	From, To  Word
+	Along     Word
+	Diameter  Word
+	Radius    Word
+	Tolerance Quantity
+	Fit       Word
+	At        finding.Span
+}

@@ -1,0 +1,129 @@
+package plan
+
+import "plansheaf/design/finding"
+
+// Stock is what parts are cut from, as sold.
+type Stock struct {
+	ID       Word
+	Title    Text
+	Section  *Section // nil for sheets
+	Thick    Quantity // the key "sheet"; not given for bars
+	Material Word
+	Mass     Quantity // per length or per area; not given: computed
+	Grain    Word     // along, across or none
+	Sold     []Sold
+	Kerf     Quantity
+	Trim     Quantity
+	Buy      *Buy
+	Has      []Named
+	At       finding.Span
+}
+
+// Sold is one way in which stock is sold.
+type Sold struct {
+	Length Quantity   // of a bar
+	Size   []Quantity // of a sheet
+	Cut    bool       // cut to length: Price is per length
+	Price  Quantity
+	PerCut Quantity
+	At     finding.Span
+}
+
+// A Section is the shape across a bar. Kind is round, square, rectangle, tube, box,
+// angle, channel, slotted, thread or outline; only the fields of its kind are given.
+type Section struct {
+	Kind    Word
+	D       Quantity   // round, tube
+	Side    Quantity   // square
+	Size    []Quantity // rectangle, box, angle, channel, slotted
+	Wall    Quantity   // tube, box, angle, channel
+	Slot    Quantity   // slotted: width between the lips
+	Lip     Quantity   // slotted: thickness of a lip
+	Depth   Quantity   // slotted: face to floor
+	Pocket  Quantity   // slotted: width behind the lip
+	Core    Quantity   // slotted: bore along the middle; not given: none
+	Corner  Quantity   // outer corner radius; not given: sharp
+	Inner   Quantity   // inner corner radius of box, angle, channel
+	Thread  Word       // thread: designation
+	Outline *Outline   // outline
+	At      finding.Span
+}
+
+// An Outline is a closed shape of lines and arcs. Kind is rectangle, circle, polygon
+// or path.
+type Outline struct {
+	Kind    Word
+	Size    []Quantity // rectangle
+	D       Quantity   // circle
+	Points  []Point    // polygon
+	Path    []Segment  // path
+	Corners Corners
+	At      finding.Span
+}
+
+// Corners says how an outline's corners are finished; neither given: sharp.
+type Corners struct {
+	Round, Chamfer Quantity
+	At             finding.Span
+}
+
+// A Segment is one piece of a path: the first is its start ({from: [x, y]}), the
+// others lead on from where the one before ended ({to: [x, y]}, or {arc: [x, y],
+// radius, turn: left or right}).
+type Segment struct {
+	Kind   Word // from, to, arc
+	End    Point
+	Radius Quantity // arc
+	Turn   Word     // arc: left or right
+	Large  bool     // arc: the longer way round
+	At     finding.Span
+}
+
+// A Material is one that the built-in table lacks, or one that replaces it.
+type Material struct {
+	ID    Word
+	Title Text
+	Has   []Named // density, modulus, yield, strength, softens, conducts ...
+	At    finding.Span
+}
+
+// A Supplier sells parts and stock.
+type Supplier struct {
+	ID    Word
+	Title Text
+	Sells []Sale
+	At    finding.Span
+}
+
+// A Sale is one part as one supplier sells it.
+type Sale struct {
+	Part     Word
+	Supplier string // id, also where the sale stands in the part itself
+	Pack     Quantity
+	Price    Quantity
+	Code     Text
+	Checked  Word // date
+	At       finding.Span
+}
+
+// A Buy is a part's or stock's own word on where it comes from.
+type Buy struct {
+	From        Word // supplier id
+	Any         bool // buy: any
+	AskFor      Text // buy: {any: "what to ask for"}
+	Pack, Price Quantity
+	Code        Text
+	Checked     Word
+	At          finding.Span
+}
+
+// A Tool is one that a builder is taken to own, or a special one.
+type Tool struct {
+	ID    Word
+	Title Text
+	Owned bool
+	Size  Word // a key's or spanner's size, as in "5 mm"
+	Buy   *Buy
+	Has   []Named
+	At    finding.Span
+}
