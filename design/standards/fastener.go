@@ -1,0 +1,112 @@
+package standards
+
+// A Kind says what sort of fastener something is.
+type Kind string
+
+// The kinds of fastener that the tables hold.
+const (
+	Screw    Kind = "screw"     // has a head, a drive and a thread
+	SetScrew Kind = "set screw" // threaded all over, no head
+	Nut      Kind = "nut"
+	Washer   Kind = "washer"
+	Pin      Kind = "pin" // parallel pin without thread
+)
+
+// A HeadForm says what shape a screw's head has.
+type HeadForm string
+
+// The forms of head that the tables hold.
+const (
+	NoHead      HeadForm = ""
+	Cylindrical HeadForm = "cylindrical" // socket head cap screw
+	Button      HeadForm = "button"      // domed
+	Countersunk HeadForm = "countersunk" // flat on top, its length counts in the screw's
+	Hexagonal   HeadForm = "hexagonal"
+)
+
+// A Head is the head of a screw, in millimetres. Sizes are the largest the
+// standard allows where it gives a limit, so that what clears the head clears
+// every screw. A hexagonal head has Flats, and Diameter over its corners.
+type Head struct {
+	Form     HeadForm
+	Diameter float64
+	Height   float64
+	Flats    float64 // width across flats of a hexagonal head, otherwise 0
+	Angle    float64 // included angle of a countersunk head in degrees, otherwise 0
+}
+
+// A DriveKind says what turns a fastener.
+type DriveKind string
+
+// The kinds of drive that the tables hold.
+const (
+	NoDrive       DriveKind = ""
+	HexSocket     DriveKind = "hexagon socket"
+	ExternalHexed DriveKind = "hexagon"
+)
+
+// A Drive is what a tool takes hold of. Size is the width across flats in
+// millimetres, Text the same as sold ("6 mm", "3/16 in"), Depth the least depth
+// of a socket.
+type Drive struct {
+	Kind  DriveKind
+	Size  float64
+	Text  string
+	Depth float64
+}
+
+// A Fastener is one standard fastener with the sizes that follow from its
+// designation. Lengths are millimetres. Fields that do not apply to its Kind are
+// zero.
+type Fastener struct {
+	Standard   string // "ISO 4762"
+	Kind       Kind
+	Title      string  // "Socket head cap screw M8×25"
+	Size       string  // as designated: "M8", "M8x1", "8" for a washer, "1/4-20"
+	Thread     Thread  // zero for pins; for a washer, the coarse thread it goes with
+	Length     float64 // nominal: under the head, or overall for countersunk and headless ones
+	LengthText string  // as the standard writes it: "25", "1 1/4"
+	Class      string  // property class or grade as designated, "" when left out
+	Material   string  // id for [MaterialByID], from the class
+
+	Head         Head
+	Drive        Drive
+	ThreadLength float64 // threaded part of Length
+
+	WasherInside, WasherOutside, WasherThick float64 // nominal sizes
+
+	NutHeight float64 // largest height, with insert where it has one
+	Flats     float64 // width across flats of a nut or hexagonal head
+	Locking   bool    // prevailing torque: a nut with an insert
+
+	// Mass is kilograms for one, worked out from the nominal shape of Profile
+	// less the socket, with the thread counted at its pitch diameter; expect it
+	// within about a tenth of the weighed mass.
+	Mass float64
+
+	Inch bool // sized in inches
+}
+
+// A StepShape says how one step of a profile goes from its start to its end.
+type StepShape string
+
+// The shapes of a profile's steps.
+const (
+	Cylinder StepShape = "cylinder" // Diameter all along
+	Cone     StepShape = "cone"     // straight from Diameter to EndDiameter
+	Dome     StepShape = "dome"     // rounded from Diameter (top) to EndDiameter
+	Hexagon  StepShape = "hexagon"  // prism with Flats; Diameter over corners
+)
+
+// A Step is one length of a fastener along its axis, all in millimetres. A
+// fastener's steps follow each other from the top of the head, or from the top
+// face of a nut or washer, downward.
+type Step struct {
+	Shape       StepShape
+	Diameter    float64 // outer diameter at the start
+	EndDiameter float64 // outer diameter at the end
+	Flats       float64 // width across flats of a hexagon, otherwise 0
+	Bore        float64 // hole along the axis, 0 when solid
+	Length      float64
+	Threaded    bool // outside for a screw, inside for a nut
+}

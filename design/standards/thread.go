@@ -1,0 +1,134 @@
+package standards
+
+import (
+	"math"
+	"strings"
+	"sync"
+)
+
+// A Thread is one screw thread by its nominal sizes. Lengths are millimetres,
+// the stress area square millimetres.
+type Thread struct {
+	Name          string // as designated: "M8", "M8x1", "1/4-20", "10-32"
+	Size          string // without pitch: "M8", "1/4", "#10"; what holes and heads go by
+	Series        string // "coarse", "fine", "UNC", "UNF"
+	Inch          bool   // a unified thread
+	PerInch       int    // threads per inch of a unified thread, otherwise 0
+	Major         float64
+	Pitch         float64
+	PitchDiameter float64 // d2 = d - 0.6495 P
+	Minor         float64 // D1 of the internal thread = d - 1.0825 P
+	Root          float64 // d3 of a metric screw = d - 1.2269 P; of a unified one d - 1.2990 P
+	StressArea    float64 // by the standard's formula; its printed table rounds it to three figures
+	TapDrill      float64 // drill before tapping
+	TapDrillText  string  // the drill as sold: "6.8 mm", "#7", "F", "27/64"
+}
+
+// ThreadByName finds a thread by designation: "M8", "M8x1", "M8×1.25", "1/4-20",
+// "#10-32", "10-32", "1/4-20 UNC". A metric name without pitch is the coarse
+// thread. It reports false for a thread that the tables lack.
+func ThreadByName(name string) (Thread, bool) {
+	thread, known := threads().byName[normaliseThread(name)]
+	return thread, known
+}
+
+// Threads returns every thread of the tables, metric coarse, metric fine, then
+// unified, each by diameter. The slice is the caller's own.
+func Threads() []Thread {
+	return append([]Thread(nil), threads().all...)
+}
+
+// NearestThread returns the name of the known thread whose spelling is nearest,
+// "" when nothing is near.
+func NearestThread(name string) string {
+	return nearest(normaliseThread(name), threads().names)
+}
+
+type threadTable struct {
+	all    []Thread
+	names  []string
+	byName map[string]Thread
+}
+
+var threads = sync.OnceValue(func() threadTable {
+	t := threadTable{byName: make(map[string]Thread)}
+	for _, r := range readTable("metric-threads").rows {
+		t.add(metricThread(r))
+	}
+	for _, r := range readTable("unified-threads").rows {
+		t.add(unifiedThread(r))
+	}
+	return t
+})
+
+func (t *threadTable) add(thread Thread) {
+	t.all = append(t.all, thread)
+	t.names = append(t.names, thread.Name)
+	t.byName[thread.Name] = thread
+	if thread.Series == "coarse" {
+		t.byName[thread.Name+"x"+formatMillimetres(thread.Pitch)] = thread
+	}
+}
+
+func metricThread(r row) Thread {
+	d, p := r.number("d_mm"), r.number("pitch_mm")
+	t := Thread{
+		Name: r.text("designation"), Series: r.text("series"),
+		Major: d, Pitch: p,
+		TapDrill: r.number("tap_drill_mm"), TapDrillText: r.text("tap_drill_mm") + " mm",
+	}
+	t.Size, _, _ = strings.Cut(t.Name, "x")
+	t.basicProfile()
+	t.Root = d - 17.0/12*fundamentalTriangle(p)
+	// ISO 898-1:2013, 9.1.6.1: the area of the mean of pitch and root diameter.
+	mean := (t.PitchDiameter + t.Root) / 2
+	t.StressArea = math.Pi / 4 * mean * mean
+	return t
+}
+
+func unifiedThread(r row) Thread {
+	perInch := r.number("tpi")
+	t := Thread{
+		Name: strings.TrimPrefix(r.text("size"), "#"), Series: r.text("series"), Inch: true,
+		PerInch: int(perInch), Major: r.inches("major_in"), Pitch: inch / perInch,
+		TapDrill: r.inches("tap_drill_in"), TapDrillText: r.text("tap_drill"),
+	}
+	t.Size, _, _ = strings.Cut(r.text("size"), "-")
+	t.basicProfile()
+	t.Root = t.Major - 3.0/2*fundamentalTriangle(t.Pitch)
+	// ASME B1.1: pi/4 (d - 0.9743/n)^2.
+	across := t.Major - 0.9743*t.Pitch
+	t.StressArea = math.Pi / 4 * across * across
+	return t
+}
+
+// basicProfile works out what metric and unified threads share: both have the
+// 60 degree profile of ISO 68-1 and ASME B1.1.
+func (t *Thread) basicProfile() {
+	h := fundamentalTriangle(t.Pitch)
+	t.PitchDiameter = t.Major - 3.0/4*h
+	t.Minor = t.Major - 5.0/4*h
+}
+
+// fundamentalTriangle is the height H of the sharp 60 degree triangle of a
+// thread of that pitch. Source: ISO 68-1.
+func fundamentalTriangle(pitch float64) float64 {
+	return math.Sqrt(3) / 2 * pitch
+}
+
+// normaliseThread brings the spellings in use to the one of the tables.
+func normaliseThread(name string) string {
+	name = strings.ReplaceAll(strings.TrimSpace(name), "×", "x")
+	name = strings.TrimPrefix(strings.TrimPrefix(name, "No."), "#")
+	name = strings.TrimSpace(name)
+	for _, series := range []string{"UNC", "UNF"} {
+		name = strings.TrimSpace(strings.TrimSuffix(name, series))
+	}
+	if strings.HasPrefix(name, "m") {
+		name = "M" + name[1:]
+	}
+	if strings.HasPrefix(name, "M") {
+		name = strings.ReplaceAll(strings.ReplaceAll(name, "X", "x"), " ", "")
+	}
+	return name
+}
