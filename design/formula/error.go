@@ -1,0 +1,28 @@
+package formula
+
+import "errors"
+
+// An Error says what is wrong with a formula and which characters of it.
+type Error struct {
+	Offset, Length int // in characters of the source
+	Message        string
+	Remedy         string // may be empty
+	Cause          error  // what the scope or the arithmetic returned; may be nil
+}
+
+// Error returns the message.
+func (e *Error) Error() string { return e.Message }
+
+// Unwrap returns the cause, so that errors.As finds a *CycleError or the
+// *Error of another formula that this one leans on.
+func (e *Error) Unwrap() error { return e.Cause }
+
+// fault makes an Error at a node.
+func fault(n *Node, message string, cause error) *Error {
+	failed := &Error{Offset: n.Offset, Length: n.Length, Message: message, Cause: cause}
+	var helpful interface{ Remedy() string }
+	if errors.As(cause, &helpful) {
+		failed.Remedy = helpful.Remedy()
+	}
+	return failed
+}
