@@ -287,54 +287,46 @@ func (w *pdfWriter) text(t Text) {
 	if t.Turn != 0 {
 		w.turn(t.At, t.Turn)
 	}
+	if t.Halo {
+		w.colour(Paper, "RG")
+		w.lineWidth(haloWidth * t.Height)
+		for _, p := range pieces {
+			if p.words != "" {
+				w.words(p.words, Point{from.X + p.offset, from.Y}, t, Paper, strokeLetters)
+			}
+		}
+	}
 	for _, p := range pieces {
 		at := Point{from.X + p.offset, from.Y}
-		if p.words == "" {
-			w.colour(ink, "RG")
-			w.lineWidth(t.stroke())
-			w.curves(p.symbol.placed(at, t.Height, 0, t.At))
-			w.out.WriteString("S\n")
+		if p.words != "" {
+			w.words(p.words, at, t, ink, fillLetters)
 			continue
 		}
-		if t.Halo {
-			w.colour(Paper, "RG")
-			w.colour(Paper, "rg")
-			w.lineWidth(haloWidth * t.Height)
-			w.words(p.words, at, t, 2)
-		}
-		w.colour(ink, "rg")
-		w.words(p.words, at, t, 0)
+		w.colour(ink, "RG")
+		w.lineWidth(t.stroke())
+		w.curves(p.symbol.placed(at, t.Height, 0, t.At))
+		w.out.WriteString("S\n")
 	}
 	w.out.WriteString("Q\n")
 }
 
-// words sets letters through gofpdf. Its text colour is set to what it holds
-// as fill colour, so that it does not override the colour written here.
-func (w *pdfWriter) words(words string, at Point, t Text, mode int) {
-	w.flush()
-	font := pdfFonts[t.Face]
-	w.pdf.SetFont(font.family, font.style, FontSize(t.Height)*w.scale*w.k)
-	if mode != 0 {
-		w.pdf.SetTextRenderingMode(mode)
-	}
-	place := w.page(at)
-	before := w.textColour(cmp.Or(t.Ink, Ink), mode)
-	w.pdf.Text(place.X, place.Y, words)
-	before()
-	if mode != 0 {
-		w.pdf.SetTextRenderingMode(0)
-	}
-}
+// Text rendering modes of PDF.
+const (
+	fillLetters   = 0
+	strokeLetters = 2 // fill, then stroke
+)
 
-// textColour sets the colour of gofpdf's letters and returns what restores it.
-func (w *pdfWriter) textColour(ink Colour, mode int) func() {
-	if mode != 0 {
-		ink = Paper
-	}
+// words sets letters through gofpdf, which must know what to embed, in a colour
+// and a rendering mode.
+func (w *pdfWriter) words(words string, at Point, t Text, ink Colour, mode int) {
+	w.flush()
+	font, place, c := pdfFonts[t.Face], w.page(at), swatches[ink].light
 	r, g, b := w.pdf.GetTextColor()
-	c := swatches[ink].light
+	w.pdf.SetFont(font.family, font.style, FontSize(t.Height)*w.scale*w.k)
+	w.pdf.SetTextRenderingMode(mode)
 	w.pdf.SetTextColor(int(c.r), int(c.g), int(c.b))
-	return func() { w.pdf.SetTextColor(r, g, b) }
+	w.pdf.Text(place.X, place.Y, words)
+	w.pdf.SetTextColor(r, g, b)
 }
 
 // turn rotates what follows counter-clockwise about a point of the picture.

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/ajstarks/svgo/float"
 )
@@ -37,7 +38,7 @@ func StyleSheet() string {
 		fmt.Fprintf(&b, ".%sf-%s{fill:%s;fill:var(--%s%s,%s)}\n", prefix, c, value, prefix, c, value)
 	}
 	b.WriteString("." + prefix + "none{fill:none}\n")
-	b.WriteString("." + prefix + "text{stroke:none;white-space:pre}\n")
+	b.WriteString("." + prefix + "text{stroke:none}\n")
 	b.WriteString("." + prefix + "halo{paint-order:stroke;stroke-linejoin:round}\n")
 	return b.String()
 }
@@ -304,38 +305,46 @@ func (w *svgWriter) text(t Text) {
 		return
 	}
 	ink := cmp.Or(t.Ink, Ink)
+	pieces := t.pieces()
+	if t.Halo { // under all pieces, lest one piece's halo clears its neighbour
+		classes := strings.Join([]string{prefix + "halo", strokeClass(Paper)}, " ")
+		for _, p := range pieces {
+			if p.words != "" {
+				w.words(p, t, attribute("stroke-width", number(haloWidth*t.Height)),
+					attribute("class", classes), attribute("aria-hidden", "true"))
+			}
+		}
+	}
+	classes := []string{prefix + "text", fillClass(ink)}
+	if t.Class != "" {
+		classes = append(classes, prefix+t.Class)
+	}
 	from := t.baseline()
-	for _, p := range t.pieces() {
-		at := Point{from.X + p.offset, from.Y}
-		if p.words == "" {
-			curves := p.symbol.placed(at, t.Height, t.Turn, t.At)
-			w.curves(curves, []string{prefix + "symbol", strokeClass(ink)}, t.stroke(), stroke{})
+	for _, p := range pieces {
+		if p.words != "" {
+			w.words(p, t, attribute("class", strings.Join(classes, " ")))
 			continue
 		}
-		classes := []string{prefix + "text"}
-		if t.Class != "" {
-			classes = append(classes, prefix+t.Class)
-		}
-		attributes := slices.Clone(faces[t.Face])
-		attributes = append(attributes, attribute("font-size", number(FontSize(t.Height))))
-		// With another font than ours the line still keeps to its place.
-		if length := TextWidth(p.words, t.Height, t.Face); len(p.words) > 1 {
-			attributes = append(attributes, attribute("textLength", number(length)),
-				attribute("lengthAdjust", "spacingAndGlyphs"))
-		}
-		if t.Turn != 0 {
-			attributes = append(attributes, attribute("transform",
-				fmt.Sprintf("rotate(%s %s %s)", number(-t.Turn*180/math.Pi), number(t.At.X), number(t.At.Y))))
-		}
-		if t.Halo {
-			under := append(slices.Clone(attributes), attribute("stroke-width", number(haloWidth*t.Height)),
-				attribute("class", strings.Join([]string{prefix + "halo", strokeClass(Paper)}, " ")),
-				attribute("aria-hidden", "true"))
-			w.canvas.Text(at.X, at.Y, p.words, under...)
-		}
-		attributes = append(attributes, attribute("class", strings.Join(append(classes, fillClass(ink)), " ")))
-		w.canvas.Text(at.X, at.Y, p.words, attributes...)
+		curves := p.symbol.placed(Point{from.X + p.offset, from.Y}, t.Height, t.Turn, t.At)
+		w.curves(curves, []string{prefix + "symbol", strokeClass(ink)}, t.stroke(), stroke{})
 	}
+}
+
+// words writes one text element.
+func (w *svgWriter) words(p piece, t Text, more ...string) {
+	attributes := slices.Clone(faces[t.Face])
+	attributes = append(attributes, attribute("font-size", number(FontSize(t.Height))))
+	// With another font than ours the line still keeps to its place.
+	if utf8.RuneCountInString(p.words) > 1 {
+		attributes = append(attributes, attribute("textLength", number(TextWidth(p.words, t.Height, t.Face))),
+			attribute("lengthAdjust", "spacingAndGlyphs"))
+	}
+	if t.Turn != 0 {
+		attributes = append(attributes, attribute("transform",
+			fmt.Sprintf("rotate(%s %s %s)", number(-t.Turn*180/math.Pi), number(t.At.X), number(t.At.Y))))
+	}
+	from := t.baseline()
+	w.canvas.Text(from.X+p.offset, from.Y, p.words, append(attributes, more...)...)
 }
 
 func (w *svgWriter) group(g Group) {

@@ -2,6 +2,7 @@ package picture
 
 import (
 	"math"
+	"strings"
 	"sync"
 	"unicode/utf8"
 
@@ -248,10 +249,13 @@ func (t Text) pieces() []piece {
 	words := Shown(t.Words, t.Face)
 	offset, from := 0.0, 0
 	flush := func(to int) {
-		if to > from {
-			list = append(list, piece{offset: offset, words: words[from:to]})
-			offset += emWidth(words[from:to], t.Face) * FontSize(t.Height)
+		run := words[from:to]
+		// SVG drops blanks at the ends of a text: stand them in the offset.
+		if inner := strings.Trim(run, " "); inner != "" {
+			lead := run[:strings.Index(run, inner)]
+			list = append(list, piece{offset: offset + emWidth(lead, t.Face)*FontSize(t.Height), words: inner})
 		}
+		offset += emWidth(run, t.Face) * FontSize(t.Height)
 	}
 	for i, r := range words {
 		s, drawn := symbolOf(r, t.Face)
