@@ -114,7 +114,8 @@ func (s *standard) takes(thread Thread) bool {
 	if s.threads == "inch" {
 		return thread.Inch
 	}
-	return thread.Series == s.threads
+	// The standards of fine-pitch fasteners begin at M8.
+	return thread.Series == s.threads && (s.threads != "fine" || thread.Major >= 8)
 }
 
 // stocked returns the lengths of a size from the standard's series, shortest

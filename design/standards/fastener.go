@@ -75,38 +75,20 @@ type Fastener struct {
 
 	WasherInside, WasherOutside, WasherThick float64 // nominal sizes
 
-	NutHeight float64 // largest height, with insert where it has one
-	Flats     float64 // width across flats of a nut or hexagonal head
-	Locking   bool    // prevailing torque: a nut with an insert
+	NutHeight  float64 // largest height, with the insert where it has one
+	NutHexagon float64 // hexagonal part of NutHeight, less only in a nut with an insert
+	Flats      float64 // width across flats of a nut or hexagonal head
+	Locking    bool    // prevailing torque: a nut with an insert
+
+	PointDiameter float64 // of a set screw's end
+	PointLength   float64 // of a set screw's dog point, otherwise 0
 
 	// Mass is kilograms for one, worked out from the nominal shape of Profile
 	// less the socket, with the thread counted at its pitch diameter; expect it
 	// within about a tenth of the weighed mass.
 	Mass float64
 
+	PinDiameter float64 // nominal diameter of a pin
+
 	Inch bool // sized in inches
-}
-
-// A StepShape says how one step of a profile goes from its start to its end.
-type StepShape string
-
-// The shapes of a profile's steps.
-const (
-	Cylinder StepShape = "cylinder" // Diameter all along
-	Cone     StepShape = "cone"     // straight from Diameter to EndDiameter
-	Dome     StepShape = "dome"     // rounded from Diameter (top) to EndDiameter
-	Hexagon  StepShape = "hexagon"  // prism with Flats; Diameter over corners
-)
-
-// A Step is one length of a fastener along its axis, all in millimetres. A
-// fastener's steps follow each other from the top of the head, or from the top
-// face of a nut or washer, downward.
-type Step struct {
-	Shape       StepShape
-	Diameter    float64 // outer diameter at the start
-	EndDiameter float64 // outer diameter at the end
-	Flats       float64 // width across flats of a hexagon, otherwise 0
-	Bore        float64 // hole along the axis, 0 when solid
-	Length      float64
-	Threaded    bool // outside for a screw, inside for a nut
 }

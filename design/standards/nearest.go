@@ -31,4 +31,3 @@ func nearestLength(length float64, series []float64) float64 {
 	}
 	return best
 }
-

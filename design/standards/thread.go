@@ -26,9 +26,15 @@ type Thread struct {
 
 // ThreadByName finds a thread by designation: "M8", "M8x1", "M8×1.25", "1/4-20",
 // "#10-32", "10-32", "1/4-20 UNC". A metric name without pitch is the coarse
-// thread. It reports false for a thread that the tables lack.
+// thread. It reports false for a thread that the tables lack, and for a series
+// that does not belong to the pitch.
 func ThreadByName(name string) (Thread, bool) {
 	thread, known := threads().byName[normaliseThread(name)]
+	for _, series := range []string{"UNC", "UNF"} {
+		if strings.HasSuffix(strings.TrimSpace(name), series) && thread.Series != series {
+			return Thread{}, false
+		}
+	}
 	return thread, known
 }
 
