@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"strings"
 
 	"plansheaf/design/finding"
 	"plansheaf/design/formula"
@@ -19,6 +18,7 @@ type Reckoning struct {
 	Case Case
 
 	memo     map[string]*entry
+	fixed    map[string]quantity.Value // names held at a value, to see what follows from them
 	stack    []string
 	parts    map[string]*Part
 	tally    *Tally
@@ -38,13 +38,6 @@ type entry struct {
 // errNoted marks a value that cannot be had because of something already
 // reported where it stands; who needs the value stays silent.
 var errNoted = errors.New("reported where it stands")
-
-// A circleError carries the loop of names, first and last the same.
-type circleError struct{ loop []string }
-
-func (e *circleError) Error() string {
-	return "depends on itself: " + strings.Join(e.loop, " → ")
-}
 
 // New prepares to work out p for c. Reckonings that share shapes build equal
 // solids once; nil gives the reckoning its own.
@@ -152,19 +145,27 @@ func (r *Reckoning) Evaluate(f plan.Formula, scope formula.Scope) (formula.Resul
 		return result, errNoted
 	}
 	rule := BadArithmetic
-	var circle *circleError
-	var unknown *unknownError
+	var circle *formula.CycleError
+	var unknown *formula.UnknownNameError
+	var absent *AbsentError
 	switch {
 	case errors.As(ferr, &circle):
 		rule = CircularFormula
 	case errors.As(ferr, &unknown):
 		rule = UnknownName
+	case errors.As(ferr, &absent):
+		rule = OtherChoice
 	}
 	return result, r.note(rule, finding.Finding{At: f.Place(ferr.Offset, ferr.Length), Message: ferr.Message, Remedy: ferr.Remedy})
 }
 
-// named works out the value called name once, with work, and finds circles.
+// named works out the value called name once, with work, and finds circles. What
+// it returns has no spread: how spreads of inputs carry through to a result is
+// worked out as a whole by Drivers, so that an input used twice counts once.
 func (r *Reckoning) named(name string, work func() (quantity.Value, error)) (quantity.Value, error) {
+	if v, fixed := r.fixed[name]; fixed {
+		return v, nil
+	}
 	e := r.memo[name]
 	if e == nil {
 		e = &entry{}
@@ -175,7 +176,7 @@ func (r *Reckoning) named(name string, work func() (quantity.Value, error)) (qua
 	}
 	if e.busy {
 		from := slices.Index(r.stack, name)
-		return quantity.Value{}, &circleError{loop: append(slices.Clone(r.stack[from:]), name)}
+		return quantity.Value{}, &formula.CycleError{Path: append(slices.Clone(r.stack[from:]), name)}
 	}
 	if len(r.stack) > maxDepth {
 		return quantity.Value{}, fmt.Errorf("depends on more than %d other values one inside the other", maxDepth)
@@ -183,6 +184,7 @@ func (r *Reckoning) named(name string, work func() (quantity.Value, error)) (qua
 	e.busy = true
 	r.stack = append(r.stack, name)
 	e.value, e.err = work()
+	e.value = e.value.Nominal()
 	r.stack = r.stack[:len(r.stack)-1]
 	e.busy, e.done = false, true
 	return e.value, e.err

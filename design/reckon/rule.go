@@ -24,6 +24,11 @@ var (
 		Reason: "The field needs another kind of quantity than the formula gives; a builder would read it wrongly.",
 		Remedy: "give the quantity that the field asks for, with its unit",
 	}
+	OtherChoice = finding.Rule{
+		Name: "value-of-another-choice", Severity: finding.Error,
+		Reason: "The value belongs to a choice that this builder did not make, so for them it does not exist.",
+		Remedy: "give the value by choice, {by: ...}, or tie what uses it to the same choice with only",
+	}
 	BadShape = finding.Rule{
 		Name: "bad-shape", Severity: finding.Error,
 		Reason: "The part cannot be made, drawn or weighed as it is described.",
@@ -49,7 +54,7 @@ var (
 // Rules lists the rules of this package.
 func Rules() []finding.Rule {
 	return []finding.Rule{
-		UnknownName, BadArithmetic, CircularFormula, WrongDimension,
+		UnknownName, BadArithmetic, CircularFormula, WrongDimension, OtherChoice,
 		BadShape, UnknownDesignation, UnknownThread, SpeedMeetsLead,
 	}
 }

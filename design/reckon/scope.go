@@ -13,16 +13,6 @@ import (
 	"plansheaf/design/quantity"
 )
 
-// An unknownError is a name that nothing in the plan answers to.
-type unknownError struct{ name, near string }
-
-func (e *unknownError) Error() string {
-	if e.near != "" {
-		return fmt.Sprintf("nothing is called %q; the nearest name is %q", e.name, e.near)
-	}
-	return fmt.Sprintf("nothing is called %q", e.name)
-}
-
 // An AbsentError is a name that belongs to another choice than the case at hand.
 type AbsentError struct {
 	Name string
@@ -64,13 +54,13 @@ func (s planScope) Lookup(name string) (quantity.Value, error) {
 	case p.Calc(head) != nil:
 		return s.r.Result(p.Calc(head), rest)
 	}
-	return quantity.Value{}, &unknownError{name: name, near: nearestTo(head, s.r.heads())}
+	return quantity.Value{}, &formula.UnknownNameError{Name: name, Nearest: nearestTo(head, s.r.heads())}
 }
 
 // Call has no functions at the plan's level; tables belong to calculations and
 // measures to steps.
 func (s planScope) Call(name string, _ []formula.Arg) (quantity.Value, error) {
-	return quantity.Value{}, &unknownError{name: name}
+	return quantity.Value{}, &formula.UnknownNameError{Name: name}
 }
 
 // plain is a plan value, at the end of its range that the case says, or where a
@@ -90,7 +80,7 @@ func (r *Reckoning) plain(id string) (quantity.Value, error) {
 	if m := r.Plan.Motion(id); m != nil {
 		return r.named(id, func() (quantity.Value, error) { return r.rest(m) })
 	}
-	return quantity.Value{}, &unknownError{name: id, near: nearestTo(id, r.plainNames())}
+	return quantity.Value{}, &formula.UnknownNameError{Name: id, Nearest: nearestTo(id, r.plainNames())}
 }
 
 // rest is where a motion stands in the drawings: at 0, or at from where 0 lies
@@ -171,7 +161,7 @@ func (s calcScope) Lookup(name string) (quantity.Value, error) {
 		}
 	}
 	v, err := planScope{s.r}.Lookup(name)
-	var unknown *unknownError
+	var unknown *formula.UnknownNameError
 	if err != nil && errors.As(err, &unknown) && !strings.Contains(name, ".") {
 		var names []string
 		for _, g := range s.c.Givens {
@@ -180,7 +170,7 @@ func (s calcScope) Lookup(name string) (quantity.Value, error) {
 		for _, f := range s.c.Finds {
 			names = append(names, f.Name.Text)
 		}
-		return v, &unknownError{name: name, near: nearestTo(name, append(names, s.r.plainNames()...))}
+		return v, &formula.UnknownNameError{Name: name, Nearest: nearestTo(name, append(names, s.r.plainNames()...))}
 	}
 	return v, err
 }
@@ -211,7 +201,7 @@ func (r *Reckoning) Result(c *plan.Calc, name string) (quantity.Value, error) {
 		for _, f := range c.Finds {
 			names = append(names, c.ID.Text+"."+f.Name.Text)
 		}
-		return quantity.Value{}, &unknownError{name: c.ID.Text + "." + name, near: nearestTo(c.ID.Text+"."+name, names)}
+		return quantity.Value{}, &formula.UnknownNameError{Name: c.ID.Text + "." + name, Nearest: nearestTo(c.ID.Text+"."+name, names)}
 	}
 	return r.named(c.ID.Text+"."+name, func() (quantity.Value, error) { return r.evaluate(q, calcScope{r, c}) })
 }
@@ -232,5 +222,5 @@ func (s calcScope) Call(name string, args []formula.Arg) (quantity.Value, error)
 	for _, t := range s.c.Tables {
 		names = append(names, t.Name.Text)
 	}
-	return quantity.Value{}, &unknownError{name: name, near: nearestTo(table, names)}
+	return quantity.Value{}, &formula.UnknownNameError{Name: name, Nearest: nearestTo(table, names)}
 }

@@ -20,7 +20,7 @@ func tableLookup(t plan.TableFile, column string, args []formula.Arg) (quantity.
 	}
 	at := slices.Index(t.Data.Columns, column)
 	if at < 0 {
-		return none, &unknownError{name: t.Name.Text + "." + column, near: nearestTo(column, slices.Clone(t.Data.Columns))}
+		return none, &formula.UnknownNameError{Name: t.Name.Text + "." + column, Nearest: nearestTo(column, slices.Clone(t.Data.Columns))}
 	}
 	if len(args) != 1 {
 		return none, fmt.Errorf("%s.%s takes one value, the %s", t.Name.Text, column, t.Data.Columns[0])

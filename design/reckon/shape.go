@@ -1,0 +1,273 @@
+package reckon
+
+import (
+	"fmt"
+	"sync"
+
+	"plansheaf/design/finding"
+	"plansheaf/design/plan"
+	"plansheaf/design/quantity"
+	"plansheaf/design/solid"
+)
+
+// Shapes keeps solids that were built, so that equal parts in several cases are
+// built once. It is safe for several goroutines.
+type Shapes struct {
+	mu    sync.Mutex
+	built map[string]*built
+}
+
+type built struct {
+	once  sync.Once
+	solid *solid.Solid
+	err   error
+}
+
+// NewShapes returns an empty store.
+func NewShapes() *Shapes { return &Shapes{built: map[string]*built{}} }
+
+// build returns the solid of a shape; key tells equal shapes.
+func (s *Shapes) build(shape solid.Shape) (*solid.Solid, error) {
+	key := shapeKey(shape)
+	s.mu.Lock()
+	b := s.built[key]
+	if b == nil {
+		b = &built{}
+		s.built[key] = b
+	}
+	s.mu.Unlock()
+	b.once.Do(func() { b.solid, b.err = solid.Build(shape) })
+	return b.solid, b.err
+}
+
+// A shaper turns a part's formulas into the numbers of a solid; ok falls to false
+// at the first that cannot be worked out, which is then among the findings.
+type shaper struct {
+	r  *Reckoning
+	ok bool
+}
+
+// mm is a length that must be given.
+func (s *shaper) mm(q plan.Quantity) float64 {
+	v, ok := s.r.Length(q)
+	s.ok = s.ok && ok
+	return v
+}
+
+// mmOr is a length, or fallback where none is given.
+func (s *shaper) mmOr(q plan.Quantity, fallback float64) float64 {
+	if !q.Given() {
+		return fallback
+	}
+	return s.mm(q)
+}
+
+func (s *shaper) angle(q plan.Quantity) float64 {
+	v, ok := s.r.QuantityIn(q, quantity.Angle)
+	s.ok = s.ok && ok
+	return v.SI
+}
+
+func (s *shaper) whole(q plan.Quantity) int {
+	n, ok := s.r.Whole(q)
+	s.ok = s.ok && ok
+	return n
+}
+
+// pair is two lengths; reading has made sure that there are two.
+func (s *shaper) pair(of []plan.Quantity) solid.Vec2 {
+	if len(of) < 2 {
+		s.ok = false
+		return solid.Vec2{}
+	}
+	return solid.Vec2{X: s.mm(of[0]), Y: s.mm(of[1])}
+}
+
+func (s *shaper) triple(of []plan.Quantity) solid.Vec {
+	if len(of) < 3 {
+		s.ok = false
+		return solid.Vec{}
+	}
+	return solid.Vec{X: s.mm(of[0]), Y: s.mm(of[1]), Z: s.mm(of[2])}
+}
+
+func axis(w plan.Word, otherwise solid.Axis) solid.Axis {
+	switch w.Text {
+	case "x":
+		return solid.AxisX
+	case "y":
+		return solid.AxisY
+	case "z":
+		return solid.AxisZ
+	}
+	return otherwise
+}
+
+// base is the part's body before holes; nil when the plan gives none, or one that
+// cannot be worked out.
+func (s *shaper) base(p *plan.Part, stock *plan.Stock) solid.Base {
+	switch {
+	case len(p.Shape) > 0:
+		return s.group(p.Shape)
+	case stock == nil:
+		return nil
+	case stock.Section != nil && p.Length.Given():
+		bar := solid.Bar{Section: s.section(stock.Section), Length: s.mm(p.Length), Lies: axis(p.Lies, solid.AxisX)}
+		if stock.Section.Kind.Text == "thread" {
+			bar.Thread = s.thread(stock.Section.Thread, 0)
+		}
+		return bar
+	case stock.Thick.Given() && p.Outline != nil:
+		return solid.Sheet{Outline: s.outline(p.Outline), Thickness: s.mm(stock.Thick)}
+	}
+	return nil
+}
+
+func (s *shaper) section(sec *plan.Section) solid.Section {
+	size := func() (w, h float64) {
+		p := s.pair(sec.Size)
+		return p.X, p.Y
+	}
+	corner := s.mmOr(sec.Corner, 0)
+	switch sec.Kind.Text {
+	case "round":
+		return solid.Round{D: s.mm(sec.D)}
+	case "square":
+		side := s.mm(sec.Side)
+		return solid.Rectangle{W: side, H: side, Corner: corner}
+	case "rectangle":
+		w, h := size()
+		return solid.Rectangle{W: w, H: h, Corner: corner}
+	case "tube":
+		return solid.Tube{D: s.mm(sec.D), Wall: s.mm(sec.Wall)}
+	case "box":
+		w, h := size()
+		return solid.BoxTube{W: w, H: h, Wall: s.mm(sec.Wall), Corner: corner}
+	case "angle":
+		w, h := size()
+		return solid.Angle{W: w, H: h, Wall: s.mm(sec.Wall), Corner: s.mmOr(sec.Inner, 0)}
+	case "channel":
+		w, h := size()
+		return solid.Channel{W: w, H: h, Wall: s.mm(sec.Wall), Corner: s.mmOr(sec.Inner, 0)}
+	case "slotted":
+		w, h := size()
+		return solid.Slotted{
+			W: w, H: h, Slot: s.mm(sec.Slot), Lip: s.mm(sec.Lip), Depth: s.mm(sec.Depth),
+			Pocket: s.mm(sec.Pocket), Core: s.mmOr(sec.Core, 0), Corner: corner,
+		}
+	case "thread":
+		if t := s.thread(sec.Thread, 0); t != nil {
+			return solid.Round{D: t.Major}
+		}
+	case "outline":
+		return solid.Profile{Outline: s.outline(sec.Outline)}
+	}
+	s.ok = false
+	return nil
+}
+
+func (s *shaper) outline(o *plan.Outline) solid.Outline {
+	if o == nil {
+		s.ok = false
+		return nil
+	}
+	var out solid.Outline
+	switch o.Kind.Text {
+	case "rectangle":
+		size := s.pair(o.Size)
+		out = solid.RectangleOutline(size.X, size.Y)
+	case "circle":
+		out = solid.CircleOutline(s.mm(o.D))
+	case "polygon":
+		var points []solid.Vec2
+		for _, p := range o.Points {
+			points = append(points, s.pair(p.Of))
+		}
+		out = solid.PolygonOutline(points)
+	case "path":
+		out = s.path(o.Path)
+	default:
+		s.ok = false
+	}
+	if !s.ok {
+		return nil
+	}
+	var err error
+	switch {
+	case o.Corners.Round.Given():
+		out, err = out.Rounded(s.mm(o.Corners.Round))
+	case o.Corners.Chamfer.Given():
+		out, err = out.Chamfered(s.mm(o.Corners.Chamfer))
+	}
+	if err != nil {
+		s.fault(o.Corners.At, err)
+	}
+	return out
+}
+
+func (s *shaper) path(segments []plan.Segment) solid.Outline {
+	var out solid.Outline
+	var at, start solid.Vec2
+	for i, seg := range segments {
+		end := s.pair(seg.End.Of)
+		switch {
+		case i == 0:
+			start = end
+		case seg.Kind.Text == "arc":
+			span, ok := solid.ArcOfRadius(at, end, s.mm(seg.Radius), seg.Turn.Text == "right", seg.Large)
+			if s.ok && !ok {
+				s.fault(seg.At, fmt.Errorf("no arc of this radius joins the points before and after it"))
+			}
+			out = append(out, span)
+		default:
+			out = append(out, solid.Span{From: at, To: end})
+		}
+		at = end
+	}
+	if len(out) > 0 && at != start {
+		out = append(out, solid.Span{From: at, To: start})
+	}
+	return out
+}
+
+// fault reports a shape that cannot be.
+func (s *shaper) fault(at finding.Span, err error) {
+	s.ok = false
+	s.r.note(BadShape, finding.Finding{At: at, Message: err.Error()})
+}
+
+func (s *shaper) group(shapes []plan.Solid) solid.Base {
+	var group solid.Group
+	for _, m := range shapes {
+		member := solid.Member{Along: axis(m.Axis, solid.AxisZ), Cut: m.Cut, Name: m.Name.Text}
+		if m.Place.Given() {
+			member.At = s.triple(m.Place.Of)
+		}
+		member.Shape = s.primitive(m)
+		group = append(group, member)
+	}
+	return group
+}
+
+func (s *shaper) primitive(m plan.Solid) solid.Primitive {
+	switch m.Kind.Text {
+	case "box":
+		return solid.Block{Size: s.triple(m.Size)}
+	case "cylinder":
+		return solid.Rod{D: s.mm(m.D), L: s.mm(m.L)}
+	case "tube":
+		return solid.Pipe{D: s.mm(m.D), Bore: s.mm(m.Bore), L: s.mm(m.L)}
+	case "cone":
+		return solid.Taper{D: s.mm(m.D), To: s.mm(m.To), L: s.mm(m.L)}
+	case "prism":
+		return solid.Extruded{Outline: s.outline(m.Outline), L: s.mm(m.L)}
+	case "turned":
+		var steps solid.Lathed
+		for _, t := range m.Steps {
+			steps = append(steps, solid.TurnedStep{D: s.mm(t.D), L: s.mm(t.L)})
+		}
+		return steps
+	}
+	s.ok = false // a mesh: its solid is read from its file, not built here
+	return nil
+}

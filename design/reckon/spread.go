@@ -1,0 +1,159 @@
+package reckon
+
+import (
+	"math"
+	"sort"
+	"strings"
+
+	"plansheaf/design/formula"
+	"plansheaf/design/plan"
+	"plansheaf/design/quantity"
+)
+
+// A Driver is an input with a spread and what it does to a result when it goes
+// from its lowest to its highest value alone, in the result's SI units.
+type Driver struct {
+	Name      string // dotted: "press_force.friction", "opening"
+	Low, High float64
+}
+
+// Share is how far the input moves the result, at most, to either side.
+func (d Driver) Share() float64 { return math.Max(math.Abs(d.Low), math.Abs(d.High)) }
+
+// Show is a named value with its spread: a plan value, a part's property, a
+// calculation's given or result.
+func (r *Reckoning) Show(name string) (quantity.Value, error) {
+	v, _, err := r.Drivers(name)
+	return v, err
+}
+
+// Drivers is a named value with its worst-case spread and the inputs that cause
+// it, the strongest first. Each input that carries a spread where it is written is
+// taken to its ends alone, everything that follows is worked out anew, and the
+// effects are added as if all went wrong at once. Inputs reach the result through
+// values, calculations and properties given by formulas; a spread of a length
+// inside a shape does not reach the part's mass.
+func (r *Reckoning) Drivers(name string) (v quantity.Value, drivers []Driver, err error) {
+	v, err = planScope{r}.Lookup(name)
+	if err != nil {
+		return v, nil, err
+	}
+	leaves := map[string]plan.Formula{}
+	r.leaves(name, leaves, map[string]bool{})
+	names := make([]string, 0, len(leaves))
+	for leaf := range leaves {
+		names = append(names, leaf)
+	}
+	sort.Strings(names)
+	for _, leaf := range names {
+		given, err := r.Evaluate(leaves[leaf], r.scopeOf(leaf))
+		if err != nil || !given.Value.HasSpread() {
+			continue
+		}
+		low, okLow := r.following(name, leaf, given.Value, given.Value.Low())
+		high, okHigh := r.following(name, leaf, given.Value, given.Value.High())
+		if !okLow || !okHigh {
+			continue
+		}
+		d := Driver{Name: leaf, Low: low - v.SI, High: high - v.SI}
+		v.Minus += math.Max(0, -math.Min(d.Low, d.High))
+		v.Plus += math.Max(0, math.Max(d.Low, d.High))
+		drivers = append(drivers, d)
+	}
+	sort.SliceStable(drivers, func(i, j int) bool { return drivers[i].Share() > drivers[j].Share() })
+	return v, drivers, nil
+}
+
+// following is the named result when a leaf stands at an end.
+func (r *Reckoning) following(name, leaf string, at quantity.Value, si float64) (float64, bool) {
+	at = at.Nominal()
+	at.SI = si
+	other := New(r.Plan, r.Case, r.shapes)
+	other.fixed = map[string]quantity.Value{leaf: at}
+	v, err := planScope{other}.Lookup(name)
+	return v.SI, err == nil
+}
+
+// scopeOf is where the formula of a named value stands.
+func (r *Reckoning) scopeOf(name string) formula.Scope {
+	if head, _, dotted := strings.Cut(name, "."); dotted {
+		if c := r.Plan.Calc(head); c != nil {
+			return calcScope{r, c}
+		}
+	}
+	return planScope{r}
+}
+
+// leaves collects the named formulas with a spread of their own that a value
+// leans on, itself included.
+func (r *Reckoning) leaves(name string, found map[string]plan.Formula, seen map[string]bool) {
+	if seen[name] || len(seen) > maxLeafSearch {
+		return
+	}
+	seen[name] = true
+	q, known := r.formulaOf(name)
+	if !known {
+		return
+	}
+	f, ok := q.Pick(r.Case.Options)
+	if !ok || !f.Given() {
+		return
+	}
+	if hasSpread(f.Expr.Root()) {
+		found[name] = f
+	}
+	head, _, _ := strings.Cut(name, ".")
+	calc := r.Plan.Calc(head)
+	for _, use := range f.Expr.Names() {
+		inner := use.Text
+		if calc != nil {
+			if _, local := calcQuantity(calc, inner); local {
+				inner = calc.ID.Text + "." + inner
+			}
+		}
+		r.leaves(inner, found, seen)
+	}
+}
+
+// maxLeafSearch bounds how many values one result may lean on.
+const maxLeafSearch = 5000
+
+func hasSpread(n *formula.Node) bool {
+	if n.Kind == formula.Spread {
+		return true
+	}
+	for _, a := range n.Args {
+		if hasSpread(a) {
+			return true
+		}
+	}
+	return false
+}
+
+// formulaOf is the formula that a named value was given by.
+func (r *Reckoning) formulaOf(name string) (plan.Quantity, bool) {
+	head, rest, dotted := strings.Cut(name, ".")
+	p := r.Plan
+	if !dotted {
+		if v := p.Value(head); v != nil && r.Case.Ends[head] == AsGiven {
+			return v.Is, true
+		}
+		return plan.Quantity{}, false
+	}
+	if c := p.Calc(head); c != nil {
+		return calcQuantity(c, rest)
+	}
+	if part := p.Part(head); part != nil {
+		if rest == "length" && part.Length.Given() {
+			return part.Length, true
+		}
+		return has(part.Has, rest)
+	}
+	if s := p.StockOf(head); s != nil {
+		return has(s.Has, rest)
+	}
+	if a := p.Assembly(head); a != nil {
+		return has(a.Has, rest)
+	}
+	return plan.Quantity{}, false
+}
