@@ -21,7 +21,7 @@ func Limits(diameter float64, class string) (lower, upper float64, err error) {
 		return 0, 0, fmt.Errorf("limits of %s: diameter %v mm is not between 0 and %d mm", class, diameter, LargestFit)
 	}
 	split := strings.IndexAny(class, "0123456789")
-	if split < 1 {
+	if split < 1 || class[split] == '0' {
 		return 0, 0, fmt.Errorf("%q is no tolerance class such as H7 or g6", class)
 	}
 	letter := class[:split]

@@ -107,7 +107,11 @@ func (p parser) standard(text string) (*standard, string, error) {
 	if words := strings.Fields(text); len(words) > 2 {
 		head = words[0] + " " + words[1]
 	}
-	return nil, "", p.fail(head, nearest(head, catalogue().names), "the standard %q is not in the tables", head)
+	suggestion := nearest(head, catalogue().names)
+	if suggestion != "" {
+		suggestion += strings.TrimPrefix(text, head)
+	}
+	return nil, "", p.fail(head, suggestion, "the standard %q is not in the tables", head)
 }
 
 // cutName cuts a standard's name from the front of text, whatever its case and
@@ -135,12 +139,14 @@ func cutName(text, name string) (rest string, found bool) {
 
 // splitClass separates the sizes from the property class or grade after them.
 func (s *standard) splitClass(rest string) (body, class string) {
+	rest = strings.ReplaceAll(rest, "X", "x")
 	for _, joined := range []string{" x", "x "} {
 		rest = strings.ReplaceAll(rest, joined, "x")
 	}
 	if s.inch {
 		return s.splitGrade(rest)
 	}
+	rest = strings.Replace(rest, " mm", "", 1)
 	if s.kind == Pin {
 		// The tolerance of the diameter may stand after it.
 		rest = strings.Replace(strings.Replace(rest, " m6", "", 1), " h8", "", 1)

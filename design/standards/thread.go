@@ -11,21 +11,21 @@ import (
 type Thread struct {
 	Name          string // as designated: "M8", "M8x1", "1/4-20", "10-32"
 	Size          string // without pitch: "M8", "1/4", "#10"; what holes and heads go by
-	Series        string // "coarse", "fine", "UNC", "UNF"
+	Series        string // "coarse", "fine", "UNC", "UNF", "trapezoidal"
 	Inch          bool   // a unified thread
 	PerInch       int    // threads per inch of a unified thread, otherwise 0
 	Major         float64
 	Pitch         float64
-	PitchDiameter float64 // d2 = d - 0.6495 P
-	Minor         float64 // D1 of the internal thread = d - 1.0825 P
-	Root          float64 // d3 of a metric screw = d - 1.2269 P; of a unified one d - 1.2990 P
+	PitchDiameter float64 // d2 = d - 0.6495 P; trapezoidal d - P/2
+	Minor         float64 // D1 of the internal thread = d - 1.0825 P; trapezoidal d - P
+	Root          float64 // d3 of the screw: metric d - 1.2269 P, unified d - 1.2990 P, trapezoidal d - P - clearance
 	StressArea    float64 // by the standard's formula; its printed table rounds it to three figures
 	TapDrill      float64 // drill before tapping
 	TapDrillText  string  // the drill as sold: "6.8 mm", "#7", "F", "27/64"
 }
 
 // ThreadByName finds a thread by designation: "M8", "M8x1", "M8×1.25", "1/4-20",
-// "#10-32", "10-32", "1/4-20 UNC". A metric name without pitch is the coarse
+// "#10-32", "10-32", "1/4-20 UNC", "Tr12x3". A metric name without pitch is the coarse
 // thread. It reports false for a thread that the tables lack, and for a series
 // that does not belong to the pitch.
 func ThreadByName(name string) (Thread, bool) {
@@ -38,8 +38,8 @@ func ThreadByName(name string) (Thread, bool) {
 	return thread, known
 }
 
-// Threads returns every thread of the tables, metric coarse, metric fine, then
-// unified, each by diameter. The slice is the caller's own.
+// Threads returns every thread of the tables: metric coarse, metric fine,
+// unified, then trapezoidal, each by diameter. The slice is the caller's own.
 func Threads() []Thread {
 	return append([]Thread(nil), threads().all...)
 }
@@ -63,6 +63,9 @@ var threads = sync.OnceValue(func() threadTable {
 	}
 	for _, r := range readTable("unified-threads").rows {
 		t.add(unifiedThread(r))
+	}
+	for _, r := range readTable("trapezoidal-threads").rows {
+		t.add(trapezoidalThread(r))
 	}
 	return t
 })
@@ -108,6 +111,20 @@ func unifiedThread(r row) Thread {
 	return t
 }
 
+// trapezoidalThread works out a single-start thread of a lead screw by ISO 2904.
+func trapezoidalThread(r row) Thread {
+	d, p := r.number("d_mm"), r.number("pitch_mm")
+	t := Thread{
+		Name: r.text("designation"), Series: "trapezoidal", Major: d, Pitch: p,
+		PitchDiameter: d - p/2, Minor: d - p, Root: d - p - 2*r.number("crest_clearance_mm"),
+		TapDrill: d - p, TapDrillText: formatMillimetres(d-p) + " mm",
+	}
+	t.Size, _, _ = strings.Cut(t.Name, "x")
+	mean := (t.PitchDiameter + t.Root) / 2
+	t.StressArea = math.Pi / 4 * mean * mean
+	return t
+}
+
 // basicProfile works out what metric and unified threads share: both have the
 // 60 degree profile of ISO 68-1 and ASME B1.1.
 func (t *Thread) basicProfile() {
@@ -133,7 +150,7 @@ func normaliseThread(name string) string {
 	if strings.HasPrefix(name, "m") {
 		name = "M" + name[1:]
 	}
-	if strings.HasPrefix(name, "M") {
+	if strings.HasPrefix(name, "M") || strings.HasPrefix(name, "Tr") {
 		name = strings.ReplaceAll(strings.ReplaceAll(name, "X", "x"), " ", "")
 	}
 	return name
