@@ -1,0 +1,173 @@
+package calc
+
+import (
+	"math"
+
+	"plansheaf/design/formula"
+	"plansheaf/design/plan"
+	"plansheaf/design/quantity"
+	"plansheaf/design/reckon"
+)
+
+// A Report is one calculation run under one case.
+type Report struct {
+	Calc     *plan.Calc
+	Givens   []Result
+	Finds    []Result
+	Records  []Record
+	Requires []Outcome
+}
+
+// A Result is a given or a result with its value.
+type Result struct {
+	Name    string
+	Formula plan.Formula
+	Source  string // the formula as written
+	Worked  string // the formula with values put in; equal to Source for a plain value
+	Value   quantity.Value
+	Known   bool // false: it cannot be worked out, and the reckoning says why
+	Drivers []reckon.Driver
+	About   string
+	Because string
+}
+
+// A Record is a result against what was recorded of it.
+type Record struct {
+	Name  string
+	Find  plan.Find
+	Was   quantity.Value // its spread is the tolerance
+	Is    quantity.Value
+	Known bool
+	Holds bool
+}
+
+// An Outcome is a requirement and whether it holds.
+type Outcome struct {
+	Require plan.Require
+	Source  string
+	Worked  string
+	Known   bool
+	Holds   bool
+	// Left and Right are the sides of a single comparison with Op between them;
+	// Sides is false for other conditions.
+	Sides       bool
+	Left, Right quantity.Value
+	Op          string
+	// Margin is how far the condition holds, as a share of the limit: 0.25 is a
+	// quarter to spare, negative is missed by so much. NaN where it has no meaning.
+	Margin float64
+}
+
+// Run runs the calculation; nil when it does not belong to the reckoning's case.
+func Run(r *reckon.Reckoning, c *plan.Calc, system quantity.System) *Report {
+	if !c.Only.Fits(r.Case.Options) {
+		return nil
+	}
+	report := &Report{Calc: c}
+	for _, g := range c.Givens {
+		result := one(r, c, g.Name, g.Is, system)
+		result.About, result.Because = g.About.Value, g.Because.Value
+		report.Givens = append(report.Givens, result)
+	}
+	for _, f := range c.Finds {
+		result := one(r, c, f.Name, f.Is, system)
+		result.About = f.About.Value
+		report.Finds = append(report.Finds, result)
+	}
+	for _, rec := range c.Recorded {
+		report.Records = append(report.Records, record(r, c, rec))
+	}
+	for _, q := range c.Requires {
+		report.Requires = append(report.Requires, outcome(r, c, q, system))
+	}
+	return report
+}
+
+func one(r *reckon.Reckoning, c *plan.Calc, name plan.Word, q plan.Quantity, system quantity.System) Result {
+	result := Result{Name: name.Text}
+	f, ok := q.Pick(r.Case.Options)
+	if !ok || !f.Given() {
+		return result
+	}
+	result.Formula, result.Source = f, f.Expr.Source()
+	value, drivers, err := r.Drivers(c.ID.Text + "." + name.Text)
+	if err != nil {
+		return result
+	}
+	result.Value, result.Drivers, result.Known = value, drivers, true
+	result.Worked = f.Expr.Worked(r.CalcScope(c), system)
+	return result
+}
+
+// record compares a result with what was recorded; without a tolerance they must
+// agree to one part in a thousand, since a recorded value is rounded.
+func record(r *reckon.Reckoning, c *plan.Calc, rec plan.Find) Record {
+	out := Record{Name: rec.Name.Text, Find: rec}
+	f, ok := rec.Is.Pick(r.Case.Options)
+	if !ok || !f.Given() {
+		return out
+	}
+	was, err := r.Evaluate(f, r.CalcScope(c))
+	if err != nil {
+		return out
+	}
+	is, err := r.Show(c.ID.Text + "." + rec.Name.Text)
+	if err != nil || !is.Is(was.Value.Dim) {
+		return out
+	}
+	out.Was, out.Is, out.Known = was.Value, is, true
+	low, high := was.Value.Low(), was.Value.High()
+	if !was.Value.HasSpread() {
+		slack := math.Abs(was.Value.SI) * recordedWithin
+		low, high = low-slack, high+slack
+	}
+	out.Holds = is.SI >= low && is.SI <= high
+	return out
+}
+
+// recordedWithin is the share by which a result may leave a record without a
+// tolerance of its own.
+const recordedWithin = 1e-3
+
+func outcome(r *reckon.Reckoning, c *plan.Calc, q plan.Require, system quantity.System) Outcome {
+	out := Outcome{Require: q, Margin: math.NaN()}
+	f, ok := q.That.Pick(r.Case.Options)
+	if !ok || !f.Given() {
+		return out
+	}
+	scope := r.CalcScope(c)
+	out.Source = f.Expr.Source()
+	result, err := r.Evaluate(f, scope)
+	if err != nil {
+		return out
+	}
+	out.Known, out.Holds = result.IsTruth, result.Truth
+	out.Worked = f.Expr.Worked(scope, system)
+	left, op, right, single := f.Expr.Comparison()
+	if !single {
+		return out
+	}
+	out.sides(scope, left, op, right)
+	return out
+}
+
+func (o *Outcome) sides(scope formula.Scope, left *formula.Expr, op string, right *formula.Expr) {
+	l, err := left.Eval(scope)
+	if err != nil {
+		return
+	}
+	r, err := right.Eval(scope)
+	if err != nil {
+		return
+	}
+	o.Sides, o.Left, o.Op, o.Right = true, l.Value, op, r.Value
+	if r.Value.SI == 0 {
+		return
+	}
+	switch op {
+	case ">", ">=":
+		o.Margin = (l.Value.SI - r.Value.SI) / math.Abs(r.Value.SI)
+	case "<", "<=":
+		o.Margin = (r.Value.SI - l.Value.SI) / math.Abs(r.Value.SI)
+	}
+}

@@ -1,0 +1,75 @@
+package check
+
+import (
+	"plansheaf/design/bill"
+	"plansheaf/design/calc"
+	"plansheaf/design/plan"
+	"plansheaf/design/quantity"
+	"plansheaf/design/reckon"
+)
+
+// A Work is a plan worked out for every case that checks must hold for.
+type Work struct {
+	Plan       *plan.Plan
+	Situations []*Situation // the plan's own case first
+	Whole      bool         // false: there were more cases than MaxCases
+}
+
+// A Situation is a plan worked out for one case.
+type Situation struct {
+	Case      reckon.Case
+	Says      []string // what the case departs from the defaults in; empty for the plan's own
+	Reckoning *reckon.Reckoning
+	Bill      *bill.Bill
+	Calcs     []*calc.Report // those that belong to the case, in the plan's order
+}
+
+// MaxCases bounds how many cases a plan is worked out for.
+const MaxCases = 64
+
+// Out works p out for every case, the plan's own first.
+func Out(p *plan.Plan) *Work {
+	w := &Work{Plan: p}
+	shapes := reckon.NewShapes()
+	cases, whole := reckon.Cases(p, MaxCases)
+	w.Whole = whole
+	for _, c := range cases {
+		w.Situations = append(w.Situations, situation(p, c, shapes))
+	}
+	return w
+}
+
+func situation(p *plan.Plan, c reckon.Case, shapes *reckon.Shapes) *Situation {
+	r := reckon.New(p, c, shapes)
+	s := &Situation{Case: c, Says: c.Says(p), Reckoning: r}
+	r.All()
+	s.Bill = bill.Of(r)
+	for _, one := range p.Calcs {
+		if report := calc.Run(r, one, System(p)); report != nil {
+			s.Calcs = append(s.Calcs, report)
+		}
+	}
+	return s
+}
+
+// System is the system of units that the plan is written in.
+func System(p *plan.Plan) quantity.System {
+	system, err := quantity.ParseSystem(p.Units.Text)
+	if err != nil {
+		return quantity.Metric
+	}
+	return system
+}
+
+// Default is the plan's own case.
+func (w *Work) Default() *Situation { return w.Situations[0] }
+
+// Calc is the report of a calculation, nil when it does not belong to the case.
+func (s *Situation) Calc(id string) *calc.Report {
+	for _, c := range s.Calcs {
+		if c.Calc.ID.Text == id {
+			return c
+		}
+	}
+	return nil
+}
