@@ -1,0 +1,85 @@
+package solid
+
+import "fmt"
+
+// MaxHoles is how many holes a part may have.
+const MaxHoles = 20000
+
+// Build makes the solid of a shape: its base with all holes cut. Its lowest
+// corner before holes is the origin. What is wrong comes back as [Faults], all
+// of it at once as far as one fault does not hide another.
+func Build(shape Shape) (*Solid, error) {
+	if shape.Base == nil {
+		return nil, fault("", "part has no shape")
+	}
+	body, err := shape.Base.build()
+	if err != nil {
+		return nil, err
+	}
+	lies := AxisX
+	if b, ok := shape.Base.(Bar); ok {
+		lies = b.Lies
+	}
+	var holes []bored
+	var faults Faults
+	for i := range shape.Holes {
+		made, f := boreAll(body, &shape.Holes[i], lies)
+		holes, faults = append(holes, made...), append(faults, f...)
+		if len(holes) > MaxHoles {
+			return nil, fault("holes", fmt.Sprintf("part has more than %d holes", MaxHoles))
+		}
+	}
+	if faults != nil {
+		return nil, faults
+	}
+	s, err := cutHoles(body, holes)
+	if err != nil {
+		return nil, err
+	}
+	s.features = append([]Feature(nil), body.features...)
+	for i := range holes {
+		s.features = append(s.features, holes[i].feature())
+	}
+	s.findFaces()
+	return s, nil
+}
+
+// cutHoles takes the holes out of the body: plain ones directly, all others
+// together by the general boolean.
+func cutHoles(body *Solid, holes []bored) (*Solid, error) {
+	var rest []*Solid
+	var names []string
+	for i := range holes {
+		if s := cutPlainHole(body, &holes[i]); s != nil {
+			body = s
+			continue
+		}
+		for _, t := range holes[i].tools() {
+			rest, names = append(rest, t), append(names, holes[i].name)
+		}
+	}
+	s, err := subtractAll(body, rest, func(i int) string { return "holes." + names[i] })
+	if err != nil {
+		return nil, err
+	}
+	if len(s.Faces) == 0 {
+		return nil, fault("holes", "holes take away the whole part")
+	}
+	return s, nil
+}
+
+// findFaces sets each feature's faces.
+func (s *Solid) findFaces() {
+	byName := map[string][]int{}
+	for i := range s.Faces {
+		byName[s.Faces[i].Name] = append(byName[s.Faces[i].Name], i)
+	}
+	for i := range s.features {
+		f := &s.features[i]
+		name := f.Name
+		if f.Kind == HoleFeature {
+			name = "holes." + name
+		}
+		f.Faces = byName[name]
+	}
+}

@@ -1,0 +1,260 @@
+package solid
+
+import "math"
+
+// Curve is an unbounded or closed curve that an edge lies on: [Line],
+// [Circle], [Ellipse] or [Meet].
+type Curve interface {
+	// Point returns the point at parameter t: millimetres along a line, radians
+	// on the others.
+	Point(t float64) Vec
+	// Tangent returns the derivative of Point by t.
+	Tangent(t float64) Vec
+	// Param returns the parameter of the point of the curve that p, on the
+	// curve, stands for; angles come out in (-π, π].
+	Param(p Vec) float64
+	// Period is the parameter step after which a closed curve repeats, 0 for
+	// an open one.
+	Period() float64
+	// Placed returns the curve under a placement.
+	Placed(p Placement) Curve
+	// mirrored returns the curve mirrored in the plane x = 0 and whether its
+	// parameter then runs the other way: t becomes -t, or π - t on a Meet that
+	// does not run round.
+	mirrored() (Curve, bool)
+}
+
+// Line is the straight line O + D*t; D is a unit vector.
+type Line struct{ O, D Vec }
+
+// Circle is the circle of radius R, mm, about Frame.O in the plane of Frame.X
+// and Frame.Y; t is the angle from X towards Y.
+type Circle struct {
+	Frame
+	R float64
+}
+
+// Ellipse is O + X*A*cos t + Y*B*sin t, half axes A and B in mm.
+type Ellipse struct {
+	Frame
+	A, B float64
+}
+
+// Meet is a curve in which a cylinder or cone (Base) meets another curved
+// surface, or a cone a plane, where no simpler curve says it: over each angle u
+// of Base within From to To it holds the lower (Upper false) or upper crossing
+// of Base's straight line at u with Other.
+//
+// When Round, u runs once around and t is u. Else the curve turns back (or
+// leaves the part) at From and To, and t runs 0 to π with
+// u = middle - half*cos t, which keeps the curve smooth up to its ends.
+type Meet struct {
+	Base, Other Surface
+	Upper       bool
+	Round       bool
+	From, To    float64
+}
+
+// Point returns O + D*t.
+func (c Line) Point(t float64) Vec { return c.O.along(c.D, t) }
+
+// Tangent returns D.
+func (c Line) Tangent(float64) Vec { return c.D }
+
+// Param returns the distance along the line.
+func (c Line) Param(p Vec) float64 { return p.Sub(c.O).Dot(c.D) }
+
+// Period returns 0.
+func (c Line) Period() float64 { return 0 }
+
+// Placed returns the line under a placement.
+func (c Line) Placed(p Placement) Curve { return Line{p.Point(c.O), p.Direction(c.D)} }
+
+func (c Line) mirrored() (Curve, bool) {
+	return Line{Vec{-c.O.X, c.O.Y, c.O.Z}, Vec{-c.D.X, c.D.Y, c.D.Z}}, false
+}
+
+// Point returns the point at angle t.
+func (c Circle) Point(t float64) Vec {
+	sin, cos := math.Sincos(t)
+	return c.Frame.Point(c.R*cos, c.R*sin, 0)
+}
+
+// Tangent returns the derivative at t, of length R.
+func (c Circle) Tangent(t float64) Vec {
+	sin, cos := math.Sincos(t)
+	return c.X.Mul(-c.R * sin).Add(c.Y.Mul(c.R * cos))
+}
+
+// Param returns the angle of p.
+func (c Circle) Param(p Vec) float64 {
+	d := p.Sub(c.O)
+	return math.Atan2(d.Dot(c.Y), d.Dot(c.X))
+}
+
+// Period returns 2π.
+func (c Circle) Period() float64 { return 2 * math.Pi }
+
+// Placed returns the circle under a placement.
+func (c Circle) Placed(p Placement) Curve { return Circle{p.Frame(c.Frame), c.R} }
+
+func (c Circle) mirrored() (Curve, bool) { return Circle{mirrorRound(c.Frame), c.R}, true }
+
+// mirrorRound mirrors the frame of a closed curve so that X and the plane are
+// the mirror images and Y is reversed: angle t then stands for -t.
+func mirrorRound(f Frame) Frame {
+	m := func(v Vec) Vec { return Vec{-v.X, v.Y, v.Z} }
+	return Frame{O: m(f.O), X: m(f.X), Y: m(f.Y).Mul(-1), Z: m(f.Z)}
+}
+
+// Point returns the point at parameter t.
+func (c Ellipse) Point(t float64) Vec {
+	sin, cos := math.Sincos(t)
+	return c.Frame.Point(c.A*cos, c.B*sin, 0)
+}
+
+// Tangent returns the derivative at t.
+func (c Ellipse) Tangent(t float64) Vec {
+	sin, cos := math.Sincos(t)
+	return c.X.Mul(-c.A * sin).Add(c.Y.Mul(c.B * cos))
+}
+
+// Param returns the parameter of p.
+func (c Ellipse) Param(p Vec) float64 {
+	d := p.Sub(c.O)
+	return math.Atan2(d.Dot(c.Y)/c.B, d.Dot(c.X)/c.A)
+}
+
+// Period returns 2π.
+func (c Ellipse) Period() float64 { return 2 * math.Pi }
+
+// Placed returns the ellipse under a placement.
+func (c Ellipse) Placed(p Placement) Curve { return Ellipse{p.Frame(c.Frame), c.A, c.B} }
+
+func (c Ellipse) mirrored() (Curve, bool) { return Ellipse{mirrorRound(c.Frame), c.A, c.B}, true }
+
+// u returns the angle on Base at parameter t.
+func (c Meet) u(t float64) float64 {
+	if c.Round {
+		return t
+	}
+	return (c.From+c.To)/2 - (c.To-c.From)/2*math.Cos(t)
+}
+
+// Point returns the point at parameter t.
+func (c Meet) Point(t float64) Vec {
+	u := c.u(t)
+	v, _ := c.height(u)
+	return c.Base.Point(u, v)
+}
+
+// height returns the v on Base of the chosen crossing at u, and whether there
+// is one; just off the turning points it answers for the turning point.
+func (c Meet) height(u float64) (v float64, ok bool) {
+	o, d := generator(c.Base, u)
+	var qa, qb, qc float64
+	switch s := c.Other.(type) {
+	case Plane:
+		k := d.Dot(s.Z)
+		if k == 0 {
+			return 0, false
+		}
+		return -s.Off(o) / k, true
+	case Cylinder:
+		qa, qb, qc = s.quadratic(o, d)
+	case Cone:
+		qa, qb, qc = s.quadratic(o, d)
+	}
+	return rootOf(qa, qb, qc, c.Upper)
+}
+
+// rootOf returns the lower or upper root of a*t² + 2*b*t + c.
+func rootOf(a, b, c float64, upper bool) (float64, bool) {
+	disc := b*b - a*c
+	if disc < 0 {
+		return -b / a, false
+	}
+	q := -(b + math.Copysign(math.Sqrt(disc), b))
+	t0 := q / a
+	t1 := t0
+	if q != 0 {
+		t1 = c / q
+	}
+	if (t0 < t1) == upper {
+		return t1, true
+	}
+	return t0, true
+}
+
+// generator returns the straight line within a cylinder or cone at angle u, as
+// v times d from o.
+func generator(s Surface, u float64) (o, d Vec) {
+	sin, cos := math.Sincos(u)
+	switch s := s.(type) {
+	case Cylinder:
+		return s.Frame.Point(s.R*cos, s.R*sin, 0), s.Z
+	case Cone:
+		return s.O, s.Z.Add(s.X.Mul(s.Slope * cos)).Add(s.Y.Mul(s.Slope * sin))
+	}
+	return Vec{}, Vec{}
+}
+
+// Tangent returns the derivative at t.
+func (c Meet) Tangent(t float64) Vec {
+	p := c.Point(t)
+	dir := c.Base.Normal(p).Cross(c.Other.Normal(p))
+	// The direction is exact, the length from a short step along the curve.
+	const step = 1e-5
+	lo, hi := t-step, t+step
+	if !c.Round {
+		lo, hi = math.Max(lo, 0), math.Min(hi, math.Pi)
+	}
+	d := c.Point(hi).Sub(c.Point(lo)).Mul(1 / (hi - lo))
+	if l := dir.Len(); l > 1e-9 {
+		dir = dir.Mul(1 / l)
+		if along := d.Dot(dir); math.Abs(along) > 0.9*d.Len() {
+			return dir.Mul(along)
+		}
+	}
+	return d
+}
+
+// Param returns the parameter of p.
+func (c Meet) Param(p Vec) float64 {
+	u, _ := c.Base.Param(p)
+	if c.Round {
+		return u
+	}
+	mid, half := (c.From+c.To)/2, (c.To-c.From)/2
+	u += 2 * math.Pi * math.Round((mid-u)/(2*math.Pi))
+	return math.Acos(math.Max(-1, math.Min(1, (mid-u)/half)))
+}
+
+// Period returns 2π for a curve that runs round, else 0.
+func (c Meet) Period() float64 {
+	if c.Round {
+		return 2 * math.Pi
+	}
+	return 0
+}
+
+// Placed returns the curve under a placement.
+func (c Meet) Placed(p Placement) Curve {
+	c.Base, c.Other = c.Base.Placed(p), c.Other.Placed(p)
+	return c
+}
+
+func (c Meet) mirrored() (Curve, bool) {
+	switch s := c.Base.(type) {
+	case Cylinder:
+		c.Base = Cylinder{mirrorRound(s.Frame), s.R}
+	case Cone:
+		c.Base = Cone{mirrorRound(s.Frame), s.Slope}
+	}
+	c.Other = c.Other.mirrored()
+	if c.Round {
+		return c, true
+	}
+	c.From, c.To = -c.To, -c.From
+	return c, true
+}

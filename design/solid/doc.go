@@ -1,0 +1,28 @@
+// Package solid turns the shape of a part into a closed solid with exact faces
+// and edges, and measures it.
+//
+// In goes a [Shape]: a base (a length of bar, a sheet, a group of boxes,
+// cylinders, cones, prisms and turned pieces) and holes. Out comes a [Solid]: a
+// boundary representation of faces on exact surfaces ([Plane], [Cylinder],
+// [Cone]), edges on exact curves ([Line], [Circle], [Ellipse], [Meet]) and
+// vertices; circles stay circles. Each face carries the name of the feature that
+// made it, and [Solid.Features] lists what a plan can name: faces, slots, holes,
+// axes.
+//
+// Units: lengths are millimetres, areas mm², volumes mm³, angles radians, all
+// float64. Axes are right-handed: x right, y back, z up; a built solid has its
+// bounding box's left-front-bottom corner at the origin.
+//
+// Looking at a solid from a direction needs [Solid.Ray] (every place where a ray
+// meets the trimmed faces, sorted), [Solid.Contains], the edges with the two
+// faces they join ([Edge].Faces), and the surfaces' normals. A Solid is never
+// altered after it was built, so many goroutines may read one.
+//
+// Cutting and joining is an exact boolean on the boundary representation, not
+// one on facets: see [Union] and [Subtract]. Two points nearer than [Tolerance]
+// are one point.
+//
+// A shape that cannot be made gives [Faults], an error that lists what is wrong
+// and which field says so. The package never reads files, knows no standards
+// (thread sizes come in as numbers) and does not panic on bad shapes.
+package solid

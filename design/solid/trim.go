@@ -1,0 +1,343 @@
+package solid
+
+import (
+	"math"
+	"sort"
+)
+
+// nearEdge (mm) is how near a point of a face may come to its edges before a
+// probe that ends there counts as unsure.
+const nearEdge = 1e-5
+
+// piece is a part of a face's edge that runs one way in the face's sweep
+// coordinate (y of a plane, the angle of a cylinder or cone) and in its height
+// (x, or the distance along the axis), so that a line of constant sweep crosses
+// it at most once.
+type piece struct {
+	edge        int
+	t0, t1      float64 // parameters on the edge's curve where the sweep is s0 and s1
+	s0, s1      float64 // s0 <= s1; equal where the edge runs along the probe
+	h0, h1      float64 // heights there
+	hLow, hHigh float64 // bounds of the height in between
+}
+
+// sweep returns the sweep coordinate and the height of p on a surface.
+func sweep(s Surface, p Vec) (sw, h float64) {
+	u, v := s.Param(p)
+	if _, ok := s.(Plane); ok {
+		return v, u
+	}
+	return u, v
+}
+
+// sweepScale returns how many mm one unit of the sweep coordinate is at height h.
+func sweepScale(s Surface, h float64) float64 {
+	switch s := s.(type) {
+	case Cylinder:
+		return s.R
+	case Cone:
+		return math.Max(math.Abs(h)*s.Slope, nearEdge)
+	}
+	return 1
+}
+
+// periodic tells whether the sweep coordinate comes round after 2π.
+func periodic(s Surface) bool { _, plane := s.(Plane); return !plane }
+
+// trimPieces cuts edge e of a face on surface s into pieces.
+func trimPieces(s Surface, e *Edge, index int, verts []Vec) []piece {
+	cuts := append([]float64{e.T0}, criticals(s, e.Curve, e.T0, e.T1)...)
+	cuts = append(cuts, e.T1)
+	sort.Float64s(cuts)
+	var out []piece
+	at := func(i int) (float64, float64) {
+		switch i {
+		case 0:
+			return sweep(s, verts[e.Start])
+		case len(cuts) - 1:
+			return sweep(s, verts[e.End])
+		}
+		return sweep(s, e.Curve.Point(cuts[i]))
+	}
+	for i := 0; i+1 < len(cuts); i++ {
+		if cuts[i+1]-cuts[i] < 1e-12 && len(cuts) > 2 {
+			continue
+		}
+		p := piece{edge: index, t0: cuts[i], t1: cuts[i+1]}
+		p.s0, p.h0 = at(i)
+		p.s1, p.h1 = at(i + 1)
+		if periodic(s) {
+			p.unwrap(s, e.Curve)
+		}
+		p.bound(s, e.Curve)
+		if p.s0 > p.s1 {
+			p.t0, p.t1, p.s0, p.s1, p.h0, p.h1 = p.t1, p.t0, p.s1, p.s0, p.h1, p.h0
+		}
+		out = append(out, p)
+	}
+	return out
+}
+
+// unwrap adds whole turns to s1 until it is the angle that the curve really
+// reaches from s0.
+func (p *piece) unwrap(s Surface, c Curve) {
+	if isGenerator(s, c) {
+		// Along a generator the angle stays; at a cone's tip it has none.
+		if cone, ok := s.(Cone); ok && p.h0 < p.h1 && p.h0*cone.Slope < Tolerance {
+			p.s0 = p.s1
+		}
+		p.s1 = p.s0
+		return
+	}
+	last, total := p.s0, 0.0
+	const steps = 8
+	for k := 1; k <= steps; k++ {
+		u, _ := sweep(s, c.Point(p.t0+(p.t1-p.t0)*float64(k)/steps))
+		total += math.Remainder(u-last, 2*math.Pi)
+		last = u
+	}
+	p.s1 += 2 * math.Pi * math.Round((p.s0+total-p.s1)/(2*math.Pi))
+}
+
+// isGenerator tells whether c is a straight line within a cylinder or cone.
+func isGenerator(s Surface, c Curve) bool {
+	_, line := c.(Line)
+	return line && periodic(s)
+}
+
+// bound sets hLow and hHigh: exact where the height runs one way, padded where
+// it comes from samples.
+func (p *piece) bound(s Surface, c Curve) {
+	p.hLow, p.hHigh = math.Min(p.h0, p.h1), math.Max(p.h0, p.h1)
+	if _, ok := c.(Meet); !ok {
+		return
+	}
+	const steps = 32
+	prev, most := p.h0, 0.0
+	for k := 1; k <= steps; k++ {
+		_, h := sweep(s, c.Point(p.t0+(p.t1-p.t0)*float64(k)/steps))
+		p.hLow, p.hHigh = math.Min(p.hLow, h), math.Max(p.hHigh, h)
+		most = math.Max(most, math.Abs(h-prev))
+		prev = h
+	}
+	p.hLow, p.hHigh = p.hLow-most, p.hHigh+most
+}
+
+// criticals returns the parameters strictly between t0 and t1 at which the
+// curve turns about in the sweep coordinate or the height of the surface.
+func criticals(s Surface, c Curve, t0, t1 float64) []float64 {
+	var dirs []Vec
+	switch f := s.(type) {
+	case Plane:
+		dirs = []Vec{f.Y, f.X}
+	case Cylinder:
+		dirs = []Vec{f.Z}
+	case Cone:
+		dirs = []Vec{f.Z}
+	}
+	var out []float64
+	switch c := c.(type) {
+	case Line:
+		return nil
+	case Circle:
+		for _, d := range dirs {
+			out = append(out, extremes(d.Dot(c.X), d.Dot(c.Y), t0, t1)...)
+		}
+		return out
+	case Ellipse:
+		for _, d := range dirs {
+			out = append(out, extremes(c.A*d.Dot(c.X), c.B*d.Dot(c.Y), t0, t1)...)
+		}
+		return out
+	case Meet:
+		if f, ok := s.(Plane); ok {
+			for _, d := range []Vec{f.Y, f.X} {
+				out = append(out, turningPoints(func(t float64) float64 { return c.Point(t).Dot(d) }, t0, t1)...)
+			}
+			return out
+		}
+		if c.Base == s {
+			return nil
+		}
+		start, _ := s.Param(c.Point((t0 + t1) / 2))
+		return turningPoints(func(t float64) float64 {
+			u, _ := s.Param(c.Point(t))
+			return math.Remainder(u-start, 2*math.Pi)
+		}, t0, t1)
+	}
+	return nil
+}
+
+// extremes returns where a*cos t + b*sin t turns about, strictly between t0 and t1.
+func extremes(a, b, t0, t1 float64) []float64 {
+	if math.Abs(a)+math.Abs(b) < 1e-12 {
+		return nil
+	}
+	first := math.Atan2(b, a)
+	var out []float64
+	for k := math.Ceil((t0 - first) / math.Pi); ; k++ {
+		t := first + k*math.Pi
+		if t >= t1-1e-12 {
+			return out
+		}
+		if t > t0+1e-12 {
+			out = append(out, t)
+		}
+	}
+}
+
+// turningPoints returns where f turns about between t0 and t1, from samples
+// closed in on by golden section. Jumps of f by more than a half turn, where an
+// angle comes round, are no turning points.
+func turningPoints(f func(float64) float64, t0, t1 float64) []float64 {
+	const n = 64
+	var ts, fs [n + 1]float64
+	for i := range ts {
+		ts[i] = t0 + (t1-t0)*float64(i)/n
+		fs[i] = f(ts[i])
+	}
+	var out []float64
+	for i := 1; i < n; i++ {
+		a, b := fs[i]-fs[i-1], fs[i+1]-fs[i]
+		if a*b >= 0 || math.Abs(a) > math.Pi && math.Abs(b) < 1 || math.Abs(b) > math.Pi && math.Abs(a) < 1 {
+			continue
+		}
+		sign := 1.0
+		if a > 0 {
+			sign = -1
+		}
+		out = append(out, lowest(func(t float64) float64 { return sign * f(t) }, ts[i-1], ts[i+1]))
+	}
+	return out
+}
+
+// lowest returns where f is least in [a, b], by golden section.
+func lowest(f func(float64) float64, a, b float64) float64 {
+	const g = 0.6180339887498949
+	x, y := b-g*(b-a), a+g*(b-a)
+	fx, fy := f(x), f(y)
+	for i := 0; i < 60 && b-a > 1e-14*(1+math.Abs(a)); i++ {
+		if fx < fy {
+			b, y, fy = y, x, fx
+			x = b - g*(b-a)
+			fx = f(x)
+		} else {
+			a, x, fx = x, y, fy
+			y = a + g*(b-a)
+			fy = f(y)
+		}
+	}
+	return (a + b) / 2
+}
+
+// height returns the height of a piece at sweep coordinate sw within s0..s1.
+func (p *piece) height(s Surface, c Curve, sw float64) float64 {
+	if sw <= p.s0 {
+		return p.h0
+	}
+	if sw >= p.s1 {
+		return p.h1
+	}
+	if f, ok := s.(Plane); ok {
+		switch c := c.(type) {
+		case Line:
+			return p.h0 + (p.h1-p.h0)*(sw-p.s0)/(p.s1-p.s0)
+		case Circle:
+			u, v := f.Param(c.O)
+			x := math.Sqrt(math.Max(0, c.R*c.R-(sw-v)*(sw-v)))
+			if p.h0+p.h1 < 2*u {
+				x = -x
+			}
+			return u + x
+		}
+		return p.solve(s, c, sw)
+	}
+	switch c := c.(type) {
+	case Circle:
+		return planeHeight(s, c.Frame, sw)
+	case Ellipse:
+		return planeHeight(s, c.Frame, sw)
+	case Meet:
+		if c.Base == s {
+			h, _ := c.height(sw)
+			return h
+		}
+	}
+	return p.solve(s, c, sw)
+}
+
+// planeHeight returns where the plane of a frame cuts the generator of a
+// cylinder or cone at angle u.
+func planeHeight(s Surface, f Frame, u float64) float64 {
+	o, d := generator(s, u)
+	return f.O.Sub(o).Dot(f.Z) / d.Dot(f.Z)
+}
+
+// solve finds the height at sw by closing in on the curve's parameter.
+func (p *piece) solve(s Surface, c Curve, sw float64) float64 {
+	lo, hi := p.t0, p.t1
+	h := p.h0
+	for i := 0; i < 60; i++ {
+		mid := (lo + hi) / 2
+		var m float64
+		m, h = sweep(s, c.Point(mid))
+		if periodic(s) {
+			m += 2 * math.Pi * math.Round((sw-m)/(2*math.Pi))
+		}
+		if m < sw {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return h
+}
+
+// holds tells whether the point p on the face's surface lies within the face's
+// loops, and whether it is so near an edge that the answer is unsure.
+func (f *Face) holds(p Vec, edges []Edge) (in, unsure bool) {
+	sw, h := sweep(f.Surface, p)
+	scale := sweepScale(f.Surface, h)
+	slack := nearEdge / scale
+	wraps := periodic(f.Surface)
+	for i := range f.trim {
+		t := &f.trim[i]
+		if h > t.hHigh+nearEdge {
+			continue
+		}
+		if !wraps {
+			if sw < t.s0-slack || sw > t.s1+slack {
+				continue
+			}
+			crosses, near := t.crosses(f.Surface, edges, sw, h, slack)
+			in, unsure = in != crosses, unsure || near
+			continue
+		}
+		for k := math.Ceil((t.s0 - slack - sw) / (2 * math.Pi)); ; k++ {
+			at := sw + 2*math.Pi*k
+			if at > t.s1+slack {
+				break
+			}
+			crosses, near := t.crosses(f.Surface, edges, at, h, slack)
+			in, unsure = in != crosses, unsure || near
+		}
+	}
+	return in, unsure
+}
+
+// crosses tells whether the probe from sw, h towards greater heights crosses
+// the piece and whether it starts near it.
+func (t *piece) crosses(s Surface, edges []Edge, sw, h, slack float64) (crosses, near bool) {
+	within := t.s0 <= sw && sw < t.s1
+	if h < t.hLow-nearEdge {
+		return within, false
+	}
+	c := edges[t.edge].Curve
+	if t.s0 == t.s1 {
+		return false, h >= t.hLow-nearEdge && h <= t.hHigh+nearEdge
+	}
+	at := t.height(s, c, sw)
+	a, b := t.height(s, c, sw-slack), t.height(s, c, sw+slack)
+	near = h >= math.Min(at, math.Min(a, b))-nearEdge && h <= math.Max(at, math.Max(a, b))+nearEdge
+	return within && at > h, near
+}
