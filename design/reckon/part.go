@@ -22,7 +22,8 @@ type Part struct {
 	Fastener *standards.Fastener // of a standard part
 	Material standards.Material  // zero when the plan names none
 	Solid    *solid.Solid        // nil when the plan gives no shape, or one that cannot be
-	Body     *solid.Solid        // the solid before its holes
+	Measures solid.Measures      // of Solid
+	Whole    float64             // mm³, the volume before holes
 	Mass     float64             // kilograms for one
 	Weighed  bool                // whether Mass is known
 }
@@ -145,22 +146,22 @@ func (r *Reckoning) shape(p *Part) {
 	if base == nil || !s.ok {
 		return
 	}
-	body, err := r.shapes.build(solid.Shape{Base: base})
+	body, measures, err := r.shapes.build(solid.Shape{Base: base})
 	if err != nil {
 		r.shapeFaults(p.Part, source, err)
 		return
 	}
-	p.Body, p.Solid = body, body
+	p.Solid, p.Measures, p.Whole = body, measures, measures.Volume
 	made := s.holes(holes)
 	if !s.ok || len(made) == 0 {
 		return
 	}
-	whole, err := r.shapes.build(solid.Shape{Base: base, Holes: made})
+	whole, measures, err := r.shapes.build(solid.Shape{Base: base, Holes: made})
 	if err != nil {
 		r.shapeFaults(p.Part, source, err)
 		return
 	}
-	p.Solid = whole
+	p.Solid, p.Measures = whole, measures
 }
 
 // replaced are the holes of a base with those of the same name exchanged and new
@@ -270,7 +271,7 @@ func (r *Reckoning) weigh(p *Part) {
 	case p.Stock != nil && p.Stock.Mass.Given() && p.Stock.Section != nil:
 		r.weighBar(p)
 	case p.Solid != nil && p.Material.Density > 0:
-		p.Mass, p.Weighed = p.Solid.Volume()/cubicMetre*p.Material.Density, true
+		p.Mass, p.Weighed = p.Measures.Volume/cubicMetre*p.Material.Density, true
 	}
 	if math.IsNaN(p.Mass) || math.IsInf(p.Mass, 0) {
 		p.Mass, p.Weighed = 0, false
@@ -286,8 +287,8 @@ func (r *Reckoning) weighBar(p *Part) {
 		return
 	}
 	share := 1.0
-	if p.Solid != nil && p.Body != nil && p.Body.Volume() > 0 {
-		share = p.Solid.Volume() / p.Body.Volume()
+	if p.Whole > 0 {
+		share = p.Measures.Volume / p.Whole
 	}
 	p.Mass, p.Weighed = per.SI*length/1000*share, true
 }

@@ -155,9 +155,9 @@ func (r *Reckoning) measured(p *Part, name string) (quantity.Value, bool) {
 	case "height":
 		return quantity.MM(size.Z), true
 	case "volume":
-		return quantity.Value{SI: p.Solid.Volume() / cubicMetre, Dim: quantity.Volume}, true
+		return quantity.Value{SI: p.Measures.Volume / cubicMetre, Dim: quantity.Volume}, true
 	case "surface":
-		return quantity.Value{SI: p.Solid.Area() / 1e6, Dim: quantity.Area}, true
+		return quantity.Value{SI: p.Measures.Area / 1e6, Dim: quantity.Area}, true
 	}
 	return quantity.Value{}, false
 }

@@ -18,16 +18,17 @@ type Shapes struct {
 }
 
 type built struct {
-	once  sync.Once
-	solid *solid.Solid
-	err   error
+	once     sync.Once
+	solid    *solid.Solid
+	measures solid.Measures
+	err      error
 }
 
 // NewShapes returns an empty store.
 func NewShapes() *Shapes { return &Shapes{built: map[string]*built{}} }
 
-// build returns the solid of a shape; key tells equal shapes.
-func (s *Shapes) build(shape solid.Shape) (*solid.Solid, error) {
+// build returns the solid of a shape and its measures.
+func (s *Shapes) build(shape solid.Shape) (*solid.Solid, solid.Measures, error) {
 	key := shapeKey(shape)
 	s.mu.Lock()
 	b := s.built[key]
@@ -36,8 +37,12 @@ func (s *Shapes) build(shape solid.Shape) (*solid.Solid, error) {
 		s.built[key] = b
 	}
 	s.mu.Unlock()
-	b.once.Do(func() { b.solid, b.err = solid.Build(shape) })
-	return b.solid, b.err
+	b.once.Do(func() {
+		if b.solid, b.err = solid.Build(shape); b.err == nil {
+			b.measures = b.solid.Measure()
+		}
+	})
+	return b.solid, b.measures, b.err
 }
 
 // A shaper turns a part's formulas into the numbers of a solid; ok falls to false
