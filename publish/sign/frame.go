@@ -38,13 +38,11 @@ func triangle() []picture.Mark {
 	}
 }
 
-// roundTriangle is an equilateral triangle 98 wide, its sides moved inward by
-// inset, its corners rounded by radius.
+// roundTriangle is an equilateral triangle whose rounded corners reach the sides
+// of the square, its sides moved inward by inset, its corners rounded by radius.
 func roundTriangle(inset, radius float64) []picture.Curve {
-	const half = 49.0
-	// Rounding draws the corners in: the inscribed circle stays at the middle.
-	inradius := half / math.Sqrt(3)
-	centre := picture.Point{X: 50, Y: 92 - inradius}
+	const inradius = 31.25 // of the sharp triangle within the outer sides
+	centre := picture.Point{X: 50, Y: 62}
 	reach := 2 * (inradius - inset - radius) // from the centre to each corner's own centre
 	var curves []picture.Curve
 	var last picture.Point
@@ -80,8 +78,11 @@ func prohibitionRing() []picture.Mark {
 	const outer, inner, bar = 49.0, 39.2, 7.8
 	reach := (outer + inner) / 2 / math.Sqrt2
 	side := bar / 2 / math.Sqrt2
+	// The inner rim runs the other way, so that it is a hole by either fill rule.
+	rims := append(picture.Circle(centre, outer),
+		picture.Arc{Centre: centre, RX: inner, RY: inner, Sweep: -2 * math.Pi})
 	return []picture.Mark{
-		picture.Path{Curves: append(picture.Circle(centre, outer), picture.Circle(centre, inner)...), Fill: picture.Danger},
+		picture.Path{Curves: rims, Fill: picture.Danger},
 		picture.Path{Fill: picture.Danger, Curves: picture.Polygon(
 			picture.Point{X: 50 - reach - side, Y: 50 - reach + side},
 			picture.Point{X: 50 - reach + side, Y: 50 - reach - side},

@@ -95,7 +95,7 @@ func TestReadPath(t *testing.T) {
 		{name: "half circle, anticlockwise", d: "M0 0 A10 10 0 0 0 20 0", curves: 1,
 			box: picture.Box{Max: picture.Point{X: 20, Y: 10}}},
 		{name: "large arc", d: "M10 0 A10 10 0 1 1 0 -10", curves: 1,
-			box: picture.Box{Min: picture.Point{X: -0, Y: -10}, Max: picture.Point{X: 20, Y: 10}}},
+			box: picture.Box{Min: picture.Point{X: -10, Y: -10}, Max: picture.Point{X: 10, Y: 10}}},
 	} {
 		curves, err := readPath(row.d)
 		if err != nil {
