@@ -93,7 +93,7 @@ func (w *svgWriter) head(alone bool) {
 	if p.Description != "" {
 		fmt.Fprintf(&w.out, ` %sdesc`, w.ids)
 	}
-	w.out.WriteString("\" stroke-linecap=\"round\" stroke-linejoin=\"round\" fill=\"none\">\n")
+	w.out.WriteString("\" stroke-linecap=\"round\" stroke-linejoin=\"round\" fill=\"none\" fill-rule=\"evenodd\">\n")
 	fmt.Fprintf(&w.out, "<title id=\"%stitle\">%s</title>\n", w.ids, escape(cmp.Or(p.Title, p.Name)))
 	if p.Description != "" {
 		fmt.Fprintf(&w.out, "<desc id=\"%sdesc\">%s</desc>\n", w.ids, escape(p.Description))
