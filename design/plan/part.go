@@ -88,7 +88,9 @@ type PartFile struct {
 	File  Word
 	Use   Word // print, cut, cad, photo, data
 	Shows Word // the revision that it shows
-	At    finding.Span
+	// License is an SPDX expression, not given where the plan's holds.
+	License Word
+	At      finding.Span
 }
 
 // A Fastener says what a bought fastener is that no standard describes. Kind is nut,

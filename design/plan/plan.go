@@ -36,7 +36,8 @@ type Plan struct {
 	Calcs      []*Calc
 	Hazards    []*Hazard
 	Pages      []*Page
-	Files      []*File // everything under files/, by path
+	Files      []*File    // everything under files/, by path
+	Shipped    []PartFile // plan.yaml's own files: those that belong to no part
 
 	At finding.Span // plan.yaml as a whole
 

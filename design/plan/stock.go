@@ -83,8 +83,10 @@ type Segment struct {
 type Material struct {
 	ID    Word
 	Title Text
-	Has   []Named // density, modulus, yield, strength, softens, conducts ...
-	At    finding.Span
+	Has   []Named // density, modulus, yield, strength, softens, and the author's own
+	// Conducts says that it conducts electricity.
+	Conducts bool
+	At       finding.Span
 }
 
 // A Supplier sells parts and stock.
