@@ -1,8 +1,23 @@
 package formula
 
-// builtins maps each function of the language to the least and the greatest
-// number of its arguments.
-var builtins = map[string]struct{ least, most int }{
+import "fmt"
+
+// arity is the least and the greatest number of a function's arguments.
+type arity struct{ least, most int }
+
+// want says how many arguments there must be.
+func (a arity) want() string {
+	switch {
+	case a.most == 1:
+		return "one argument"
+	case a.least == a.most:
+		return fmt.Sprintf("%d arguments", a.least)
+	}
+	return fmt.Sprintf("%d to %d arguments", a.least, a.most)
+}
+
+// builtins are the functions of the language.
+var builtins = map[string]arity{
 	"min": {1, maxArguments}, "max": {1, maxArguments},
 	"abs": {1, 1}, "sqrt": {1, 1},
 	"sin": {1, 1}, "cos": {1, 1}, "tan": {1, 1},

@@ -1,11 +1,18 @@
 package formula
 
+import (
+	"math"
+
+	"plansheaf/design/quantity"
+)
+
 // A Comparison is one comparison of a requirement; its sides are formulas on
 // the same source, so their offsets are those of the whole.
 type Comparison struct {
 	Left  *Expr
 	Op    string // = != < <= > >=
 	Right *Expr
+	node  *Node
 }
 
 // Comparison returns the sides of a formula that is one comparison.
@@ -35,7 +42,75 @@ func (e *Expr) comparisons(n *Node) []Comparison {
 		}
 		return append(left, right...)
 	case "=", "!=", "<", "<=", ">", ">=":
-		return []Comparison{{Left: &Expr{e.source, n.Args[0]}, Op: n.Text, Right: &Expr{e.source, n.Args[1]}}}
+		return []Comparison{{Left: &Expr{e.source, n.Args[0]}, Op: n.Text, Right: &Expr{e.source, n.Args[1]}, node: n}}
 	}
 	return nil
+}
+
+// A Margin is a comparison with both sides worked out.
+type Margin struct {
+	Comparison  Comparison
+	Left, Right quantity.Value
+	Gap         quantity.Value // Left - Right, with the spread of the difference
+	Holds       bool           // at the nominal values
+	Throughout  bool           // wherever within the spreads, to the first order
+}
+
+// Ratio returns Left / Right at the nominal values, the safety factor of a
+// requirement such as strength >= load; false where no number expresses it.
+func (m Margin) Ratio() (float64, bool) {
+	ratio := m.Left.SI / m.Right.SI
+	if m.Left.Absolute || math.IsNaN(ratio-ratio) {
+		return 0, false
+	}
+	return ratio, true
+}
+
+// Margins works out the comparisons of a formula (see Comparisons); none for
+// a formula that is not made of comparisons joined by "and".
+func (e *Expr) Margins(scope Scope) ([]Margin, *Error) {
+	var margins []Margin
+	for _, c := range e.Comparisons() {
+		truth, failed := (&Expr{e.source, c.node}).Eval(scope)
+		if failed != nil {
+			return nil, failed
+		}
+		m := Margin{Comparison: c, Holds: truth.Truth}
+		if m.Left, failed = c.Left.Value(scope); failed != nil {
+			return nil, failed
+		}
+		if m.Right, failed = c.Right.Value(scope); failed != nil {
+			return nil, failed
+		}
+		// One formula for the difference, so that an input on both sides
+		// counts once.
+		gap := *c.node
+		gap.Text = "-"
+		if m.Gap, failed = (&Expr{e.source, &gap}).Value(scope); failed != nil {
+			return nil, failed
+		}
+		m.Throughout = m.Holds && throughout(c.Op, m)
+		margins = append(margins, m)
+	}
+	return margins, nil
+}
+
+// throughout tells whether a comparison that holds does so at both ends of
+// the gap. The allowance is that of Value.Compare.
+func throughout(op string, m Margin) bool {
+	allowance := 1e-12 * math.Max(math.Abs(m.Left.SI), math.Abs(m.Right.SI))
+	low, high := m.Gap.Low(), m.Gap.High()
+	switch op {
+	case "<":
+		return high < 0
+	case "<=":
+		return high <= allowance
+	case ">":
+		return low > 0
+	case ">=":
+		return low >= -allowance
+	case "=":
+		return low >= -allowance && high <= allowance
+	}
+	return low > 0 || high < 0
 }

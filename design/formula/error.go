@@ -8,7 +8,16 @@ type Error struct {
 	Message        string
 	Remedy         string // may be empty
 	Cause          error  // what the scope or the arithmetic returned; may be nil
+	kind           faultKind
 }
+
+// faultKind tells a fault of this formula from one that the scope handed on.
+type faultKind int
+
+const (
+	handedOn faultKind = iota
+	ownFault
+)
 
 // Error returns the message.
 func (e *Error) Error() string { return e.Message }
@@ -21,7 +30,7 @@ func (e *Error) Unwrap() error { return e.Cause }
 func fault(n *Node, message string, cause error) *Error {
 	failed := &Error{Offset: n.Offset, Length: n.Length, Message: message, Cause: cause}
 	var helpful interface{ Remedy() string }
-	if errors.As(cause, &helpful) {
+	if cause != nil && errors.As(cause, &helpful) {
 		failed.Remedy = helpful.Remedy()
 	}
 	return failed

@@ -24,7 +24,8 @@ type Node struct {
 	Value          quantity.Value
 	Amount         quantity.Spread
 	Args           []*Node
-	Offset, Length int // in the source, in characters
+	Offset, Length int // in the source, in characters; brackets around the whole left out
+	NameLength     int // of a Call: the characters of the function's name
 }
 
 // An Expr is a formula that has been read. It does not change, and may be
@@ -72,7 +73,7 @@ func (e *Expr) Calls() []CallUse {
 	var uses []CallUse
 	walk(e.root, "", func(n *Node, _ string) {
 		if n.Kind == Call && !isBuiltin(n.Text) {
-			uses = append(uses, CallUse{Text: n.Text, Offset: n.Offset, Length: len([]rune(n.Text)), Args: len(n.Args)})
+			uses = append(uses, CallUse{Text: n.Text, Offset: n.Offset, Length: n.NameLength, Args: len(n.Args)})
 		}
 	})
 	return uses

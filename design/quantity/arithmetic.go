@@ -1,9 +1,6 @@
 package quantity
 
-import (
-	"fmt"
-	"math"
-)
+import "math"
 
 // Arithmetic carries spreads by interval: the result spans every result that
 // values within the operands' spreads can give, the operands counting as
@@ -18,7 +15,7 @@ func (v Value) Add(w Value) (Value, error) {
 		return Value{}, err
 	}
 	if v.Absolute && w.Absolute {
-		return Value{}, fmt.Errorf("two temperatures on a scale cannot be added; one must be a difference in K: %w", ErrMismatch)
+		return Value{}, mismatch("two temperatures on a scale cannot be added; one must be a difference in K")
 	}
 	sum := v.joined(w)
 	sum.SI = v.SI + w.SI
@@ -36,7 +33,7 @@ func (v Value) Sub(w Value) (Value, error) {
 		return Value{}, err
 	}
 	if w.Absolute && !v.Absolute {
-		return Value{}, fmt.Errorf("a temperature on a scale cannot be taken from a difference: %w", ErrMismatch)
+		return Value{}, mismatch("a temperature on a scale cannot be taken from a difference")
 	}
 	difference := v.joined(w)
 	difference.SI = v.SI - w.SI
@@ -78,10 +75,10 @@ func (v Value) Div(w Value) (Value, error) {
 		return Value{}, err
 	}
 	if w.SI == 0 {
-		return Value{}, fmt.Errorf("division by zero: %w", ErrUndefined)
+		return Value{}, undefined("division by zero")
 	}
 	if w.Low() <= 0 && w.High() >= 0 {
-		return Value{}, fmt.Errorf("the spread of the divisor reaches zero: %w", ErrUndefined)
+		return Value{}, undefined("the spread of the divisor reaches zero")
 	}
 	quotient.SI = v.SI / w.SI
 	quotient.span(v.Low()/w.Low(), v.Low()/w.High(), v.High()/w.Low(), v.High()/w.High())
@@ -95,17 +92,20 @@ func (v Value) Pow(w Value) (Value, error) {
 		return Value{}, err
 	}
 	if !w.Is(Pure) {
-		return Value{}, fmt.Errorf("an exponent must be a plain number, not %s: %w", w.Dim.Article(), ErrMismatch)
+		return Value{}, mismatch("an exponent must be a plain number, not %s", w.Dim.Article())
 	}
 	if w.HasSpread() && !v.Is(Pure) {
-		return Value{}, fmt.Errorf("%s cannot be raised to an exponent with a spread: %w", v.Dim.Article(), ErrMismatch)
+		return Value{}, mismatch("%s cannot be raised to an exponent with a spread", v.Dim.Article())
 	}
 	if v.Currency != "" && w.SI != 1 {
-		return Value{}, fmt.Errorf("money cannot be raised to a power: %w", ErrMismatch)
+		return Value{}, mismatch("money cannot be raised to a power")
 	}
 	d, err := v.Dim.Pow(w.SI)
 	if err != nil {
 		return Value{}, err
+	}
+	if v.Low() <= 0 && v.High() >= 0 && w.Low() < 0 {
+		return Value{}, undefined("zero to a negative power divides by zero")
 	}
 	power := Value{SI: math.Pow(v.SI, w.SI), Dim: d, Currency: v.Currency}
 	ends := []float64{
@@ -123,10 +123,10 @@ func (v Value) Pow(w Value) (Value, error) {
 // its spread, is negative.
 func (v Value) Sqrt() (Value, error) {
 	if v.SI < 0 {
-		return Value{}, fmt.Errorf("square root of a negative value: %w", ErrUndefined)
+		return Value{}, undefined("square root of a negative value")
 	}
 	if v.Low() < 0 {
-		return Value{}, fmt.Errorf("square root of a value whose spread goes below zero: %w", ErrUndefined)
+		return Value{}, undefined("square root of a value whose spread goes below zero")
 	}
 	return v.Pow(Number(0.5))
 }
@@ -139,11 +139,11 @@ func (v Value) Compare(w Value) (int, error) {
 		return 0, err
 	}
 	if v.Absolute != w.Absolute {
-		return 0, fmt.Errorf("a temperature on a scale cannot be compared with a difference: %w", ErrMismatch)
+		return 0, mismatch("a temperature on a scale cannot be compared with a difference")
 	}
 	gap := v.SI - w.SI
 	if math.IsNaN(gap) {
-		return 0, fmt.Errorf("comparison of what is not a number: %w", ErrUndefined)
+		return 0, undefined("comparison of what is not a number")
 	}
 	const alike = 1e-12 // relative: a few thousand roundings of a float64
 	switch {
@@ -159,10 +159,10 @@ func (v Value) Compare(w Value) (int, error) {
 // and currency go, otherwise an error that wraps ErrMismatch and names both.
 func (v Value) Agree(w Value) error {
 	if !v.Dim.Same(w.Dim) {
-		return fmt.Errorf("%s does not go with %s: %w", v.Dim.Article(), w.Dim.Article(), ErrMismatch)
+		return mismatch("%s does not go with %s", v.Dim.Article(), w.Dim.Article())
 	}
 	if v.Currency != w.Currency {
-		return fmt.Errorf("%s does not go with %s without a rate: %w", nameCurrency(v.Currency), nameCurrency(w.Currency), ErrMismatch)
+		return mismatch("%s does not go with %s without a rate", nameCurrency(v.Currency), nameCurrency(w.Currency))
 	}
 	return nil
 }
@@ -173,7 +173,10 @@ func (v Value) joined(w Value) Value {
 	if w.Dim.exponents[baseAngle] != 0 && v.Dim.exponents[baseAngle] == 0 {
 		out.Dim, out.Unit = w.Dim, w.Unit
 	}
-	if out.Unit == "" {
+	switch {
+	case out.Dim == Pure && v.Unit != w.Unit:
+		out.Unit = "" // 1 + 10 % is 1.1
+	case out.Unit == "":
 		out.Unit = w.Unit
 	}
 	return out
@@ -199,7 +202,7 @@ func (v Value) product(w Value, combine func(Dimension, Dimension) (Dimension, e
 		out.Unit = w.Unit
 	}
 	if v.Currency != "" && w.Currency != "" && v.Currency != w.Currency {
-		return Value{}, fmt.Errorf("%s and %s cannot be %s without a rate: %w", v.Currency, w.Currency, verb, ErrMismatch)
+		return Value{}, mismatch("%s and %s cannot be %s without a rate", v.Currency, w.Currency, verb)
 	}
 	if d.exponents[baseMoney] != 0 {
 		out.Currency = v.Currency
@@ -215,7 +218,7 @@ func (v Value) relative(verb string) error {
 	if !v.Absolute {
 		return nil
 	}
-	return fmt.Errorf("a temperature on a scale cannot be %s; take a difference first, such as t - 20 degC: %w", verb, ErrMismatch)
+	return mismatch("a temperature on a scale cannot be %s; take a difference first, such as t - 20 degC", verb)
 }
 
 // span sets the spread so that it reaches the ends.
@@ -230,10 +233,10 @@ func (v *Value) span(ends ...float64) {
 // checked refuses results that no number expresses.
 func (v Value) checked() (Value, error) {
 	if math.IsNaN(v.SI) {
-		return Value{}, ErrUndefined
+		return Value{}, undefined("the result is not a number")
 	}
 	if !v.Finite() {
-		return Value{}, fmt.Errorf("the result is too large: %w", ErrUndefined)
+		return Value{}, undefined("the result is too large")
 	}
 	return v, nil
 }

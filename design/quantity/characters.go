@@ -57,3 +57,6 @@ func isMinus(r rune) bool { return r == '-' || r == minus }
 // isBlank holds for what parts words; the narrow blank that groups digits is
 // none when a digit follows it, which the number reader sees to.
 func isBlank(r rune) bool { return unicode.IsSpace(r) || r == groupBlank }
+
+// replaceMoney puts a currency in the place of the general sign for money.
+func replaceMoney(units, code string) string { return strings.ReplaceAll(units, "¤", code) }

@@ -44,9 +44,12 @@ func Parse(text string) (Value, error) {
 	}
 	failed = &SyntaxError{Offset: end, Length: len(runes) - end,
 		Message: fmt.Sprintf("%q follows the quantity %q", clip(runes[end:]), string(runes[start:start+literal.Length]))}
-	if runes[end] == ',' {
+	switch {
+	case runes[end] == ',':
 		failed.Message = "a comma stands in a number"
 		failed.Remedy = "write decimals with a point, and thousands without a mark"
+	case isDigit(runes[end]):
+		failed.Remedy = "write thousands without a blank"
 	}
 	return Value{}, failed
 }
@@ -315,9 +318,11 @@ func (s *scanner) unitFollows() bool {
 	return !isKeyword(word) && !s.fitAt(at)
 }
 
+// fitAt reports whether a fit stands at at. What could as well be a unit with
+// its power written flat, the m2 of 3 m2, is taken for that mistake.
 func (s *scanner) fitAt(at int) bool {
-	_, n := ScanFit(s.text[at:])
-	return n > 0
+	fit, n := ScanFit(s.text[at:])
+	return n > 0 && nearestUnit(fit) == ""
 }
 
 // unit reads the unit after a number: after any blanks, up to the next one.
@@ -335,8 +340,8 @@ func (s *scanner) unit() (Unit, *SyntaxError) {
 		var unknown *UnknownUnitError
 		if errors.As(err, &unknown) {
 			remedy = unknown.Remedy()
-			if remedy == "" && strings.ContainsAny(text, "*/·") {
-				remedy = "leave blanks around * and / between a value and a name"
+			if unknown.Part != "" && unknown.Part != text {
+				remedy = strings.TrimPrefix(remedy+", or leave blanks around * and / between a value and a name", ", or ")
 			}
 		}
 		return Unit{}, s.fail(at, end-at, err.Error(), remedy)

@@ -45,6 +45,12 @@ func nearestUnit(name string) string {
 	if habit, found := habits[name]; found {
 		return habit
 	}
+	// mm2 for mm^2, the power written flat
+	if stem := strings.TrimRight(name, "234"); len(name)-len(stem) == 1 {
+		if _, found := lookupSymbol(stem); found {
+			return stem + "^" + name[len(stem):]
+		}
+	}
 	for _, candidate := range suggestions {
 		if strings.EqualFold(candidate, name) {
 			return candidate

@@ -2,6 +2,7 @@ package quantity
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"unicode"
 )
@@ -115,7 +116,7 @@ func bareSpread(spread Spread) (Value, error) {
 	}
 	v := unit.value(0)
 	if unit.Absolute {
-		return v, fmt.Errorf("a spread without a value cannot be on a temperature scale; write it in K")
+		return v, mismatch("a spread without a value cannot be on a temperature scale; write it in K")
 	}
 	return v.WithSpread(spread)
 }
@@ -151,7 +152,7 @@ func (v Value) amount(w Value) (float64, error) {
 	}
 	if w.Unit == "%" && w.Dim == Pure && v.Unit != "%" {
 		if v.Absolute {
-			return 0, fmt.Errorf("a temperature on a scale has no spread in %%; write it in K: %w", ErrMismatch)
+			return 0, mismatch("a temperature on a scale has no spread in %%; write it in K")
 		}
 		if amount < 0 {
 			return 0, errNegativeSpread
@@ -159,7 +160,7 @@ func (v Value) amount(w Value) (float64, error) {
 		return amount * max(v.SI, -v.SI), nil
 	}
 	if !v.Is(w.Dim) || v.Currency != w.Currency {
-		return 0, fmt.Errorf("%s has a spread that is %s: %w", v.Dim.Article(), w.Dim.Article(), ErrMismatch)
+		return 0, mismatch("%s has a spread that is %s", v.Dim.Article(), w.Dim.Article())
 	}
 	if amount < 0 {
 		return 0, errNegativeSpread
@@ -167,40 +168,44 @@ func (v Value) amount(w Value) (float64, error) {
 	return amount, nil
 }
 
-var errNegativeSpread = fmt.Errorf("a spread is negative: %w", ErrUndefined)
-
-// fitLetters are the letters of ISO 286 fundamental deviations; I, L, O, Q
-// and W are left out there lest they be misread.
-const fitLetters = "ABCDEFGHJKMNPRSTUVXYZ"
+// fitLetters and fitPairs are the fundamental deviations of ISO 286-1; I, L, O,
+// Q and W are left out there lest they be misread.
+const (
+	fitLetters = "ABCDEFGHJKMNPRSTUVXYZ"
+	fitPairs   = "CD EF FG JS ZA ZB ZC"
+)
 
 // ScanFit reads a tolerance class of ISO 286 at the start of text, "H7",
 // "js6", "za10". It returns how many characters it takes up, 0 when there is
 // none.
 func ScanFit(text []rune) (string, int) {
 	i := 0
-	for i < len(text) && i < 3 && strings.ContainsRune(fitLetters, unicode.ToUpper(text[i])) {
-		if unicode.IsUpper(text[i]) != unicode.IsUpper(text[0]) {
-			return "", 0
-		}
+	for i < len(text) && unicode.IsLetter(text[i]) {
 		i++
 	}
-	if i == 0 || i > 2 {
+	letters := string(text[:i])
+	upper := strings.ToUpper(letters)
+	switch {
+	case letters != upper && letters != strings.ToLower(letters):
+		return "", 0
+	case len(letters) == 1 && !strings.Contains(fitLetters, upper):
+		return "", 0
+	case len(letters) == 2 && !slices.Contains(strings.Fields(fitPairs), upper):
+		return "", 0
+	case len(letters) != 1 && len(letters) != 2:
 		return "", 0
 	}
 	from := i
 	for i < len(text) && isDigit(text[i]) {
 		i++
 	}
-	grade := string(text[from:i])
-	if i < len(text) && (unicode.IsLetter(text[i]) || text[i] == '_') {
-		return "", 0
-	}
-	if !fitGrades[grade] {
+	if !fitGrades[string(text[from:i])] || i < len(text) && (unicode.IsLetter(text[i]) || text[i] == '_') {
 		return "", 0
 	}
 	return string(text[:i]), i
 }
 
+// fitGrades are the tolerance grades of ISO 286-1: 01, 0, 1 to 18.
 var fitGrades = func() map[string]bool {
 	grades := map[string]bool{"01": true, "0": true}
 	for g := 1; g <= 18; g++ {

@@ -180,7 +180,7 @@ func ParseUnit(text string) (Unit, error) {
 		return Unit{}, err
 	}
 	if reader.at != len(runes) {
-		return Unit{}, &UnknownUnitError{Text: text, Part: string(runes[reader.at:])}
+		return Unit{}, reader.trailing()
 	}
 	unit.Text = text
 	return unit, nil
@@ -311,6 +311,17 @@ func (r *unitReader) power() (int, error) {
 		return 0, r.unknown(string(r.text[start:]))
 	}
 	return 1, nil
+}
+
+// trailing is the error for what follows a unit; a bare 2 to 4 is taken for a
+// power written flat.
+func (r *unitReader) trailing() error {
+	rest := string(r.text[r.at:])
+	err := &UnknownUnitError{Text: string(r.text), Part: rest}
+	if rest == "2" || rest == "3" || rest == "4" {
+		err.Part, err.Nearest = "", string(r.text[:r.at])+"^"+rest
+	}
+	return err
 }
 
 func (r *unitReader) unknown(part string) error {

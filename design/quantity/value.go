@@ -1,23 +1,6 @@
 package quantity
 
-import (
-	"errors"
-	"fmt"
-	"math"
-)
-
-// Errors of arithmetic that callers may tell apart with errors.Is.
-var (
-	// ErrMismatch marks dimensions, currencies or temperatures that do not go together.
-	ErrMismatch = errors.New("dimensions do not agree")
-	// ErrUndefined marks a result that no number expresses: division by zero, root of a negative number.
-	ErrUndefined = errors.New("not a number")
-)
-
-var (
-	errExponent = fmt.Errorf("the exponent of a unit exceeds %d: %w", maxExponent, ErrMismatch)
-	errFraction = fmt.Errorf("the power leaves a unit with a crooked exponent: %w", ErrMismatch)
-)
+import "math"
 
 // A Value is a number with its dimension. The zero Value is the plain number 0.
 type Value struct {
@@ -59,10 +42,10 @@ func (v Value) In(unit string) (float64, error) {
 		return 0, err
 	}
 	if !u.Dim.Same(v.Dim) {
-		return 0, fmt.Errorf("%s cannot be given in %s, which measures %s: %w", v.Dim.Article(), unit, u.Dim, ErrMismatch)
+		return 0, mismatch("%s cannot be given in %s, which measures %s", v.Dim.Article(), unit, u.Dim)
 	}
 	if u.Currency != v.Currency {
-		return 0, fmt.Errorf("%s cannot be given in %s without a rate: %w", nameCurrency(v.Currency), unit, ErrMismatch)
+		return 0, mismatch("%s cannot be given in %s without a rate", nameCurrency(v.Currency), unit)
 	}
 	return u.number(v), nil
 }
