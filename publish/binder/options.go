@@ -37,6 +37,8 @@ const (
 	BadImage     ProblemKind = "image"   // an image that cannot be decoded or is too large
 	BadPicture   ProblemKind = "picture" // a picture without a usable size, or that could not be drawn
 	LostLink     ProblemKind = "link"    // a link to a page or anchor that this binder does not hold
+	Shortened    ProblemKind = "long"    // a title, caption or label too long for its place; its end is left out
+	BadBlock     ProblemKind = "block"   // a block of unknown kind, or nested too deeply
 )
 
 // A Problem is something of the document that the binder prints otherwise than

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"plansheaf/publish/page"
+	"plansheaf/publish/picture"
 )
 
 // ErrNothing means that the document has no page that fits the choices.
@@ -21,5 +22,60 @@ func Render(doc *page.Document, options Options) (pdf []byte, problems []Problem
 			pdf, err = nil, fmt.Errorf("render binder: %v", r)
 		}
 	}()
-	return nil, nil, ErrNothing
+	c, b, err := layOut(doc, options)
+	if err != nil {
+		return nil, nil, fmt.Errorf("render binder: %w", err)
+	}
+	raw, err := c.paint(b)
+	if err != nil {
+		return nil, nil, fmt.Errorf("render binder: %w", err)
+	}
+	if pdf, err = finish(raw, b, doc, options); err != nil {
+		return nil, nil, fmt.Errorf("render binder: %w", err)
+	}
+	return pdf, c.problems, nil
 }
+
+// layOut places everything on leaves. Room for page numbers is kept three digits
+// wide; a binder of a thousand leaves and more is laid out again with wider
+// room.
+func layOut(doc *page.Document, options Options) (*composer, *book, error) {
+	fonts, err := openFonts()
+	if err != nil {
+		return nil, nil, err
+	}
+	images := newDarkroom()
+	for digits := pageDigits; ; digits += "8" {
+		c := newComposer(doc, options, fonts, images, digits)
+		c.survey()
+		b, err := c.book()
+		if err != nil {
+			return nil, nil, err
+		}
+		if len(itoa(len(b.leaves))) <= len(digits) {
+			c.page, c.near = "cover", ""
+			c.finishLeaves(b, options.TwoSided)
+			return c, b, nil
+		}
+	}
+}
+
+func newComposer(doc *page.Document, options Options, fonts *fonts, images *darkroom, digits string) *composer {
+	choices := doc.Default()
+	for _, choice := range doc.Choices {
+		if choices[choice.ID] == "" && len(choice.Options) > 0 {
+			choices[choice.ID] = choice.Options[0].ID
+		}
+	}
+	for choice, option := range options.Combination {
+		choices[choice] = option
+	}
+	return &composer{
+		doc: doc, choices: choices, paper: paperFor(doc.Sheet), fonts: fonts, digits: digits, images: images,
+		checked: map[*picture.Picture]bool{}, pages: map[string]*page.Page{}, excluded: map[string]bool{},
+		anchors: map[string]bool{}, seen: map[Problem]bool{},
+	}
+}
+
+// pageDigits is as wide as a page number of three digits.
+const pageDigits = "888"

@@ -1,0 +1,111 @@
+package binder
+
+// An atom is a piece of a chapter that is never cut: a line, a row, a figure.
+// Its marks are placed from the top-left corner of the column: x is final
+// within the leaf's frame, y counts from the atom's own top.
+type atom struct {
+	height float64
+	before float64 // space above; the larger of it and the neighbour's after counts
+	after  float64 // space below
+	stay   stay    // how bad a leaf's end after this atom would be
+	marks  []mark
+	frames []*frame // what is drawn around it, outermost first
+	head   *tableHead
+	start  *start // set where a page of the document begins
+}
+
+// stay says how much an atom wants the next one on the same leaf.
+type stay int
+
+const (
+	free    stay = iota // a leaf may end here
+	last                // better not: the next atom is the last of its table
+	held                // inside a group that should stay whole
+	widowed             // would leave a single line of a paragraph
+	glued               // never: a heading and what it heads
+)
+
+// cost of ending a leaf at an atom, against the square of the share of the leaf
+// left empty: a group is broken rather than leave about two thirds of a leaf
+// blank.
+var cost = map[stay]float64{free: 0, last: 0.12, held: 0.42, widowed: 0.5, glued: 50}
+
+// A frame is drawn around or beside a stretch of atoms, on each leaf anew.
+type frame struct {
+	// draw gives the marks behind the stretch from top to bottom on one leaf;
+	// opens and closes say whether the stretch begins and ends there.
+	draw func(top, bottom float64, opens, closes bool) []mark
+	pad  float64 // room kept inside where the frame is cut by a leaf's end
+}
+
+// A tableHead is repeated where a table goes on on the next leaf.
+type tableHead struct {
+	height float64
+	marks  []mark
+}
+
+// A start says that a page of the document, or one of its drawings, begins.
+type start struct {
+	section string // what the running head says from here on
+}
+
+// size is the room that atoms take from the first one's top to the last one's
+// bottom.
+func size(atoms []atom) float64 {
+	total, after := 0.0, 0.0
+	for i, a := range atoms {
+		if i > 0 {
+			total += max(after, a.before)
+		}
+		total, after = total+a.height, a.after
+	}
+	return total
+}
+
+// together marks atoms as a group that should stay whole, if it can.
+func together(atoms []atom, room float64) []atom {
+	if size(atoms) > room {
+		return atoms
+	}
+	return holding(atoms, held)
+}
+
+// holding raises the wish to stay of all atoms but the last.
+func holding(atoms []atom, want stay) []atom {
+	for i := range atoms[:max(0, len(atoms)-1)] {
+		atoms[i].stay = max(atoms[i].stay, want)
+	}
+	return atoms
+}
+
+// framed puts a frame around atoms, inside those that they already have.
+func framed(atoms []atom, f *frame) []atom {
+	for i := range atoms {
+		atoms[i].frames = append([]*frame{f}, atoms[i].frames...)
+	}
+	return atoms
+}
+
+// gap is empty room that does not collapse, as inside a frame.
+func gap(height float64) atom { return atom{height: height, stay: glued} }
+
+// stacked are atoms melted into one, which is then never cut. Frames are drawn
+// within it.
+func stacked(atoms []atom) atom {
+	body, height := placeAll(atoms)
+	whole := atom{height: height, marks: body}
+	if len(atoms) > 0 {
+		whole.before, whole.after = atoms[0].before, atoms[len(atoms)-1].after
+	}
+	return whole
+}
+
+// beside puts two stacks next to each other, tops level, as one atom.
+func beside(left, right atom) atom {
+	return atom{
+		height: max(left.height, right.height),
+		before: max(left.before, right.before),
+		after:  max(left.after, right.after),
+		marks:  append(append([]mark(nil), left.marks...), right.marks...),
+	}
+}

@@ -1,0 +1,107 @@
+package binder
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"plansheaf/publish/page"
+)
+
+// sheetAnchor is the place of a page's n-th drawing sheet, counted from 0.
+func sheetAnchor(id string, n int) string { return id + "#:sheet:" + itoa(n) }
+
+// sheetFits reports whether a sheet can have a leaf of its own, and says why
+// not.
+func (c *composer) sheetFits(s page.Sheet) bool {
+	return s.Picture != nil && c.usable(s.Picture) && s.Picture.Width >= 30 && s.Picture.Height >= 30
+}
+
+// sheetTitle is what the outline calls a drawing.
+func (c *composer) sheetTitle(p *page.Page, n int) string {
+	title := line(p.Sheets[n].Picture.Title)
+	if title == "" {
+		title = line(p.Title)
+	}
+	return "Drawing: " + title
+}
+
+// sheetLabel says what a drawing's leaf is.
+func (c *composer) sheetLabel(s page.Sheet) string {
+	parts := []string{"Drawing"}
+	for _, text := range []string{s.Size, s.Scale} {
+		if text = line(text); text != "" {
+			parts = append(parts, text)
+		}
+	}
+	return strings.Join(parts, " · ")
+}
+
+// drawings gives each drawing of a chapter's pages a leaf as large as the
+// drawing's own paper, where it stands at true size, so that its scale holds.
+func (c *composer) drawings(ch chapter) []leaf {
+	var leaves []leaf
+	for _, p := range ch.pages {
+		c.page, c.near = p.ID, ""
+		for n, s := range p.Sheets {
+			if !c.sheetFits(s) {
+				continue
+			}
+			c.checkSize(s)
+			leaves = append(leaves, leaf{
+				width: s.Picture.Width, height: s.Picture.Height, section: line(p.Title), drawing: true,
+				marks: []mark{
+					anchorMark{0, sheetAnchor(p.ID, n)},
+					pictureMark{0, 0, 1, s.Picture},
+				},
+			})
+		}
+	}
+	return leaves
+}
+
+// sheetSizes are the papers that sheets may name, portrait, in millimetres (ISO
+// 216; ANSI/ASME Y14.1 for letter and tabloid).
+var sheetSizes = map[string][2]float64{
+	"a4": {210, 297}, "a3": {297, 420}, "a2": {420, 594}, "a1": {594, 841}, "a0": {841, 1189},
+	"letter": {215.9, 279.4}, "tabloid": {279.4, 431.8},
+}
+
+// checkSize reports a sheet whose picture is not as large as the paper it names:
+// it is printed as large as the picture, since its scale counts.
+func (c *composer) checkSize(s page.Sheet) {
+	words := strings.Fields(strings.ToLower(s.Size))
+	if len(words) == 0 {
+		return
+	}
+	size, known := sheetSizes[words[0]]
+	if !known {
+		return
+	}
+	if len(words) > 1 && words[1] == "landscape" {
+		size[0], size[1] = size[1], size[0]
+	}
+	const slack = 0.6
+	if math.Abs(size[0]-s.Picture.Width) > slack || math.Abs(size[1]-s.Picture.Height) > slack {
+		c.problem(Problem{Kind: BadPicture, Text: fmt.Sprintf("drawing %q is %.4g by %.4g mm and says %s",
+			s.Picture.Name, s.Picture.Width, s.Picture.Height, s.Size)})
+	}
+}
+
+// margin is the running head of a drawing's leaf: it runs up the filing margin,
+// clear of the drawing's frame and of the punched holes.
+func (c *composer) margin(l *leaf, number, total int) []mark {
+	const x = 6.5
+	st := style{regular, 6, faintInk}
+	parts := []string{line(c.doc.Title), l.section, "Revision " + line(c.doc.Revision), itoa(number) + " / " + itoa(total)}
+	if c.doc.Draft {
+		parts = append([]string{draftWord}, parts...)
+		st.ink = accentInk
+	}
+	y := l.height - 12
+	var marks []mark
+	for _, p := range c.oneLineText(strings.Join(parts, "  ·  "), st, l.height-24).parts {
+		marks = append(marks, sideMark{x, y - p.x, p.words, p.style})
+	}
+	return marks
+}

@@ -1,0 +1,108 @@
+package binder
+
+import (
+	"plansheaf/publish/page"
+)
+
+// step composes a step of the work: its number and title with a box to tick,
+// cautions before all else, the picture beside the bag of parts, screws, facts,
+// what to do, what to measure. It is kept on one leaf where that is possible.
+func (c *composer) step(s page.Step, col column) []atom {
+	if s.Anchor != "" {
+		c.near = s.Anchor
+	}
+	atoms := []atom{c.stepTitle(s, col)}
+	for _, caution := range s.Cautions {
+		atoms = append(atoms, c.block(caution, col)...)
+	}
+	atoms = append(atoms, c.pictureAndBag(s, col)...)
+	if s.Screws != nil {
+		atoms = append(atoms, c.block(*s.Screws, col)...)
+	}
+	atoms = append(atoms, c.facts(s.Facts, col)...)
+	atoms = append(atoms, c.blocks(s.Text, col.deeper())...)
+	if len(s.Measures) > 0 {
+		if measures := c.list(page.List{Items: s.Measures}, col.deeper()); len(measures) > 0 {
+			label := c.set([]run{{words: "Measure", style: style{bold, tableSize, accentInk}}}, column{col.x, col.width, tableSize, col.depth})
+			label[0].before, label[0].stay = 2, glued
+			atoms = append(append(atoms, label...), measures...)
+		}
+	}
+	atoms[0].stay = glued
+	if len(atoms) == 1 {
+		atoms[0].stay = free
+	}
+	atoms = together(atoms, c.paper.room())
+	atoms[0].before = max(atoms[0].before, 7)
+	return atoms
+}
+
+// deeper is the column for blocks within a block.
+func (col column) deeper() column { col.depth++; return col }
+
+// stepTitle is the strip at a step's head.
+func (c *composer) stepTitle(s page.Step, col column) atom {
+	const pad, doneWidth, numberSize, size = 1.8, 19.0, 11.0, 11.0
+	number := &writer{composer: c}
+	number.text(s.Number, style{bold, numberSize, white}, linkMark{})
+	whole, _ := c.natural(number.out)
+	box := min(max(9.0, whole+2*pad), col.width/3)
+	w := &writer{composer: c}
+	w.text(s.Title, style{bold, size, ink}, linkMark{})
+	title := column{col.x + box + 2.4, col.width - box - 2.4, size, col.depth}
+	if s.Tick != "" {
+		title.width -= doneWidth
+	}
+	body := stacked(c.shortened(c.set(w.out, title), c.paper.room()/3))
+	height := max(body.height, lineHeight(size)) + 2*pad - 1
+	fill := ink
+	marks := []mark{boxMark{rect: rect{col.x, 0, box, height}, fill: &fill}}
+	if set := c.setLines(number.out, box-pad); len(set) > 0 {
+		marks = append(marks, c.lineMarks(set[0], col.x+(box-set[0].width)/2, pad-0.5+baselineOf(size))...)
+	}
+	for _, m := range body.marks {
+		marks = append(marks, m.moved(0, pad-0.5))
+	}
+	if s.Tick != "" {
+		x, y := col.x+col.width, pad-0.5+baselineOf(size)
+		marks = append(marks, tickBox(x-5, y, 13),
+			textMark{x - 6.5 - c.fonts.width("Done", regular, smallSize), y, "Done", style{regular, smallSize, faintInk}})
+	}
+	marks = append(marks, ruleMark{col.x, height, col.x + col.width, height, 0.5, ink, false},
+		ruleMark{col.x + box, 0, col.x + col.width, 0, 0.18, ink, false})
+	if s.Anchor != "" {
+		marks = append(marks, c.anchor(s.Anchor))
+		c.bookmark(s.Number+"  "+s.Title, 1, anchorName(c.page, s.Anchor))
+	}
+	return atom{height: height, after: 2.6, marks: marks}
+}
+
+// pictureAndBag sets the picture beside the list of parts to lay out, if both
+// have room, or one below the other.
+func (c *composer) pictureAndBag(s page.Step, col column) []atom {
+	const between, bagShare = 5.0, 0.42
+	figure, bag := s.Figure, s.Bag
+	if figure != nil && !figure.Only.Fits(c.choices) {
+		figure = nil
+	}
+	if bag != nil && (!bag.Only.Fits(c.choices) || len(c.rowsFor(bag.Rows)) == 0) {
+		bag = nil
+	}
+	switch {
+	case figure == nil && bag == nil:
+		return nil
+	case figure == nil:
+		return c.table(*bag, col)
+	case bag == nil:
+		return c.figure(*figure, col)
+	}
+	if col.width >= 130 {
+		right := column{col.x + col.width*(1-bagShare), col.width * bagShare, tableSize, col.depth}
+		left := column{col.x, col.width*(1-bagShare) - between, col.size, col.depth}
+		parts := c.table(*bag, right)
+		if size(parts) <= besideMost {
+			return spaced([]atom{beside(c.captioned(*figure, left, besideMost), stacked(parts))}, 3)
+		}
+	}
+	return append(c.figure(*figure, col), c.table(*bag, col)...)
+}
