@@ -77,7 +77,9 @@ var spellings = strings.NewReplacer("×", "x", "–", "-", "—", "-", "−", "-
 func normaliseDesignation(text string) string {
 	text = strings.Join(strings.Fields(spellings.Replace(text)), " ")
 	for _, prefix := range []string{"DIN EN ", "BS EN ", "EN ", "ANSI/"} {
-		text = strings.TrimPrefix(text, prefix)
+		if len(text) >= len(prefix) && strings.EqualFold(text[:len(prefix)], prefix) {
+			text = text[len(prefix):]
+		}
 	}
 	return text
 }

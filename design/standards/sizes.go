@@ -63,12 +63,21 @@ func (p parser) thread(s *standard, name, follows string) (Thread, error) {
 	if _, listed := s.rows[thread.Size]; known && listed && s.takes(thread) {
 		return thread, nil
 	}
-	near := nearestSize(normaliseThread(name), s.threadNames())
 	suggestion := ""
-	if near != "" {
+	near := nearestSize(normaliseThread(name), s.threadNames())
+	if near != "" && s.sameSystem(name) {
 		suggestion = s.name + " " + near + strings.Replace(follows, "x", s.cross(), 1)
 	}
 	return Thread{}, p.fail(name, suggestion, "%q is no thread of %s", name, s.name)
+}
+
+// sameSystem reports whether what was meant for a thread is at least of the
+// standard's own system: there is no nearest metric thread to 1/4-20.
+func (s *standard) sameSystem(name string) bool {
+	if s.inch {
+		return !strings.HasPrefix(normaliseThread(name), "M")
+	}
+	return !strings.ContainsAny(name, "/#") && !strings.HasPrefix(name, "Tr")
 }
 
 func (p parser) length(s *standard, thread Thread, text string) (float64, string, error) {
