@@ -73,3 +73,15 @@ func (s *Situation) Calc(id string) *calc.Report {
 	}
 	return nil
 }
+
+// Combinations are the situations with every value as the plan gives it: one for
+// each combination of choices, the plan's own first.
+func (w *Work) Combinations() []*Situation {
+	var list []*Situation
+	for _, s := range w.Situations {
+		if len(s.Case.Ends) == 0 {
+			list = append(list, s)
+		}
+	}
+	return list
+}
