@@ -2,11 +2,13 @@ package site
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"html/template"
 	"sort"
 
 	"plansheaf/publish/page"
+	"plansheaf/themes"
 )
 
 // A File is one file of the site. Path is relative to the publication's root,
@@ -21,23 +23,103 @@ type File struct {
 // ID "index" becomes index.html at the root of the publication; a picture named
 // "drawings/head_plate" becomes drawings/head_plate.svg.
 //
-// It returns an error when doc contradicts itself: two pages, anchors or tick
-// boxes of one name, a link to a page or anchor that is not there, a path that
-// would leave the publication. All such faults are in the one error.
+// It returns an error when doc contradicts itself: two pages, anchors, pictures
+// or tick boxes of one name, a link to a page or anchor that is not there, a
+// path that would leave the publication. All such faults are in the one error.
 func Render(doc *page.Document) ([]File, error) {
-	frame, err := template.New("page").Parse(
-		`<!DOCTYPE html><html lang="{{.Language}}"><head><meta charset="utf-8"><title>{{.Title}}</title></head><body><h1>{{.Title}}</h1></body></html>`)
+	b, err := newBuilder(doc)
 	if err != nil {
-		return nil, fmt.Errorf("parse page template: %w", err)
+		return nil, err
 	}
-	var files []File
-	for _, p := range doc.Pages {
-		var b bytes.Buffer
-		if err := frame.Execute(&b, map[string]string{"Language": doc.Language, "Title": p.Title}); err != nil {
+	for i, p := range doc.Pages {
+		html, err := b.page(i, p)
+		if err != nil {
 			return nil, fmt.Errorf("page %q: %w", p.ID, err)
 		}
-		files = append(files, File{Path: p.ID + ".html", Data: b.Bytes()})
+		b.add(p.ID+".html", html)
 	}
-	sort.Slice(files, func(i, j int) bool { return files[i].Path < files[j].Path })
-	return files, nil
+	if err := b.addAssets(); err != nil {
+		return nil, err
+	}
+	if len(b.faults) > 0 {
+		return nil, fmt.Errorf("site: %w", errors.Join(b.faults...))
+	}
+	sort.Slice(b.files, func(i, j int) bool { return b.files[i].Path < b.files[j].Path })
+	return b.files, nil
+}
+
+// A builder collects the files of one site and the faults of its document.
+type builder struct {
+	doc       *page.Document
+	names     names
+	choices   map[string]page.Choice
+	standard  page.Combination // what is shown with scripts off
+	steps     []stepEntry
+	templates *template.Template
+	pictures  pictures
+	files     []File
+	taken     map[string]bool // paths of files
+	faults    []error
+}
+
+func newBuilder(doc *page.Document) (*builder, error) {
+	templates, err := template.New("site").ParseFS(themes.Site, "site/*.gohtml")
+	if err != nil {
+		return nil, fmt.Errorf("parse page templates: %w", err)
+	}
+	b := &builder{
+		doc:       doc,
+		choices:   map[string]page.Choice{},
+		standard:  doc.Default(),
+		templates: templates,
+		pictures:  pictures{made: map[string][]byte{}},
+		taken:     map[string]bool{},
+	}
+	for _, choice := range doc.Choices {
+		b.choices[choice.ID] = choice
+	}
+	b.names = b.survey()
+	return b, nil
+}
+
+// add keeps a file; a second one of the same path is a fault.
+func (b *builder) add(path string, data []byte) {
+	if b.taken[path] {
+		b.fault("two files want the path %q", path)
+		return
+	}
+	b.taken[path] = true
+	b.files = append(b.files, File{Path: path, Data: data})
+}
+
+func (b *builder) fault(format string, args ...any) {
+	b.faults = append(b.faults, fmt.Errorf(format, args...))
+}
+
+// addAssets adds what all pages share: style sheet, script, the script's data
+// and the pictures that the pages showed.
+func (b *builder) addAssets() error {
+	for _, name := range []string{"style.css", "script.js"} {
+		data, err := themes.Site.ReadFile("site/" + name)
+		if err != nil {
+			return fmt.Errorf("read theme: %w", err)
+		}
+		b.add("assets/"+name, data)
+	}
+	if err := b.addScriptData(); err != nil {
+		return err
+	}
+	for _, name := range b.pictures.order {
+		b.add(name, b.pictures.made[name])
+	}
+	return nil
+}
+
+// run fills in a template.
+func (b *builder) run(name string, data any) (template.HTML, error) {
+	var out bytes.Buffer
+	if err := b.templates.ExecuteTemplate(&out, name, data); err != nil {
+		return "", fmt.Errorf("template %q: %w", name, err)
+	}
+	return template.HTML(out.String()), nil
 }

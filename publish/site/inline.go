@@ -1,0 +1,113 @@
+package site
+
+import (
+	"fmt"
+	"html/template"
+	"strings"
+
+	"plansheaf/publish/page"
+)
+
+// words is running text as HTML. Everything that comes from the plan is escaped
+// here; addresses go through target.
+func (w *pageWriter) words(words []page.Inline) template.HTML {
+	var b strings.Builder
+	w.write(&b, words)
+	return template.HTML(b.String())
+}
+
+func (w *pageWriter) write(b *strings.Builder, words []page.Inline) {
+	wrap := func(tag string, inner []page.Inline) {
+		b.WriteString("<" + tag + ">")
+		w.write(b, inner)
+		b.WriteString("</" + tag + ">")
+	}
+	for _, word := range words {
+		switch word := word.(type) {
+		case page.Text:
+			b.WriteString(escape(string(word)))
+		case page.Strong:
+			wrap("strong", word.Words)
+		case page.Emphasis:
+			wrap("em", word.Words)
+		case page.Verbatim:
+			b.WriteString("<code>" + escape(string(word)) + "</code>")
+		case page.Measure:
+			writeMeasure(b, word)
+		case page.Varies:
+			w.writeVaries(b, word)
+		case page.Link:
+			w.writeLink(b, word)
+		case page.NoteRef:
+			w.writeNoteRef(b, int(word))
+		case page.Newline:
+			b.WriteString("<br>")
+		}
+	}
+}
+
+// writeMeasure shows both texts; the style sheet hides one when the reader asks
+// for a single system.
+func writeMeasure(b *strings.Builder, m page.Measure) {
+	if m.Second == "" {
+		b.WriteString(`<span class="q">` + escape(m.First) + `</span>`)
+		return
+	}
+	fmt.Fprintf(b, `<span class="q two"><span class="u1">%s</span> <span class="u2"><span class="b">(</span>%s<span class="b">)</span></span></span>`,
+		escape(m.First), escape(m.Second))
+}
+
+// writeVaries writes every variant. The one for the default choices stands
+// plainly; the rest carry a mark that the script takes away.
+func (w *pageWriter) writeVaries(b *strings.Builder, v page.Varies) {
+	b.WriteString(`<span class="varies">`)
+	shown := false
+	for _, variant := range v.Variants {
+		o := w.only(variant.When)
+		standard := !shown && !o.Other
+		shown = shown || standard
+		if standard {
+			fmt.Fprintf(b, `<span data-when="%s">`, escape(o.Data))
+			w.write(b, variant.Words)
+			b.WriteString(`</span>`)
+			continue
+		}
+		fmt.Fprintf(b, `<span data-when="%s" class="other">`, escape(o.Data))
+		if len(variant.Words) > 0 {
+			fmt.Fprintf(b, `<span class="no-script"> [%s: </span>`, escape(o.Names))
+			w.write(b, variant.Words)
+			b.WriteString(`<span class="no-script">]</span>`)
+		}
+		b.WriteString(`</span>`)
+	}
+	b.WriteString(`</span>`)
+}
+
+// writeLink writes words alone when the address may not be followed.
+func (w *pageWriter) writeLink(b *strings.Builder, link page.Link) {
+	address, out := w.target(link.To)
+	switch {
+	case address == "":
+		w.write(b, link.Words)
+		return
+	case out:
+		fmt.Fprintf(b, `<a class="out" rel="noopener noreferrer" href="%s">`, escape(string(address)))
+	default:
+		fmt.Fprintf(b, `<a href="%s">`, escape(string(address)))
+	}
+	w.write(b, link.Words)
+	b.WriteString("</a>")
+}
+
+// writeNoteRef writes a reference to a footnote; the first one to a note can be
+// gone back to.
+func (w *pageWriter) writeNoteRef(b *strings.Builder, number int) {
+	id := ""
+	if !w.noteRefs[number] {
+		w.noteRefs[number] = true
+		id = fmt.Sprintf(` id="%sref-%d"`, ownMark, number)
+	}
+	fmt.Fprintf(b, `<sup><a%s href="#%snote-%d"><span class="quiet">Note </span>%d</a></sup>`, id, ownMark, number, number)
+}
+
+func escape(s string) string { return template.HTMLEscapeString(s) }

@@ -1,0 +1,161 @@
+package site
+
+import (
+	"html/template"
+
+	"plansheaf/publish/page"
+)
+
+// navGroup is a labelled run of the contents list.
+type navGroup struct {
+	Title   string
+	Entries []navEntry
+}
+
+// navEntry is a link to a page.
+type navEntry struct {
+	Href    template.URL
+	File    string // of the page, as the script names it
+	Title   string
+	Note    string
+	Here    bool
+	Inside  bool // this page is below the entry's
+	Counted bool // has steps to count
+	Only    only
+}
+
+// kindNames say what a page is, in its title block.
+var kindNames = map[page.Kind]string{
+	page.Front:        "Overview",
+	page.Safety:       "Safety",
+	page.Prose:        "Guide",
+	page.Choices:      "Choices",
+	page.PartsList:    "Parts list",
+	page.Part:         "Part",
+	page.Shopping:     "Shopping list",
+	page.Cutting:      "Cut list",
+	page.Tools:        "Tools list",
+	page.Drawings:     "Drawings",
+	page.Assemblies:   "Order of work",
+	page.Assembly:     "Build steps",
+	page.Calculations: "Calculations",
+	page.Calculation:  "Calculation",
+	page.Hazards:      "Hazard register",
+	page.Changes:      "Changes",
+	page.Open:         "Open questions",
+	page.Downloads:    "Downloads",
+	page.License:      "Licence",
+}
+
+// sections is the order of the contents list: what the reader is up to, and the
+// kinds of page that serve it.
+var sections = []struct {
+	title string
+	kinds []page.Kind
+}{
+	{"Begin", []page.Kind{page.Front, page.Safety, page.Choices, page.Prose}},
+	{"Get", []page.Kind{page.PartsList, page.Shopping, page.Cutting, page.Tools}},
+	{"Make", []page.Kind{page.Drawings}},
+	{"Build", []page.Kind{page.Assemblies, page.Assembly}},
+	{"Reasons", []page.Kind{page.Calculations, page.Hazards}},
+	{"Record", []page.Kind{page.Changes, page.Open, page.Downloads, page.License}},
+}
+
+// always are the kinds that the contents list shows even where another page
+// lists them: the work is done from them.
+var always = map[page.Kind]bool{page.Assembly: true}
+
+// nav is the contents list as seen from the page. Pages that another page lists
+// are left out, but for the assemblies, whose steps are the work.
+func (w *pageWriter) nav() []navGroup {
+	above := map[string]bool{}
+	for id := w.page.Parent; id != "" && !above[id] && w.names.pages[id] != nil; id = w.names.pages[id].Parent {
+		above[id] = true
+	}
+	withSteps := map[string]bool{}
+	for _, s := range w.steps {
+		withSteps[s.Page] = true
+	}
+	var groups []navGroup
+	for _, section := range sections {
+		group := navGroup{Title: section.title}
+		for _, kind := range section.kinds {
+			for _, p := range w.doc.Pages {
+				if p.Kind != kind || p.Parent != "" && !always[kind] {
+					continue
+				}
+				entry := w.entry(p)
+				entry.Inside = above[p.ID]
+				entry.Counted = withSteps[entry.File]
+				group.Entries = append(group.Entries, entry)
+			}
+		}
+		if len(group.Entries) > 0 {
+			groups = append(groups, group)
+		}
+	}
+	return groups
+}
+
+func (w *pageWriter) entry(p *page.Page) navEntry {
+	return navEntry{
+		Href: w.href(p.ID+".html", ""), File: p.ID + ".html", Title: p.Title, Note: p.Summary,
+		Here: p == w.page, Only: w.only(p.Only),
+	}
+}
+
+// pageEntry is the document's i-th page, or nil.
+func (w *pageWriter) pageEntry(i int) *navEntry {
+	if i < 0 || i >= len(w.doc.Pages) {
+		return nil
+	}
+	entry := w.entry(w.doc.Pages[i])
+	return &entry
+}
+
+// trail leads from the top to the page above this one.
+func (w *pageWriter) trail() []navEntry {
+	var trail []navEntry
+	seen := map[string]bool{}
+	for id := w.page.Parent; id != ""; {
+		parent := w.names.pages[id]
+		if parent == nil {
+			w.fault("page %q has the parent %q, which is not there", w.page.ID, id)
+			break
+		}
+		if seen[id] {
+			w.fault("page %q is its own ancestor", w.page.ID)
+			break
+		}
+		seen[id] = true
+		trail = append([]navEntry{w.entry(parent)}, trail...)
+		id = parent.Parent
+	}
+	return trail
+}
+
+// unlinkedChildren are the pages below this one that its blocks do not link to,
+// so that no page is out of reach.
+func (w *pageWriter) unlinkedChildren() []navEntry {
+	linked := map[string]bool{}
+	walk(w.page.Blocks, func(block page.Block) {
+		for _, words := range wordsOf(block) {
+			links(words, func(t page.Target) { linked[t.Page] = true })
+		}
+		switch block := block.(type) {
+		case page.Cards:
+			for _, card := range block.Cards {
+				linked[card.Target.Page] = true
+			}
+		case page.Figure:
+			linked[block.Link.Page] = true
+		}
+	})
+	var children []navEntry
+	for _, p := range w.doc.Pages {
+		if p.Parent == w.page.ID && p.Parent != "" && !linked[p.ID] {
+			children = append(children, w.entry(p))
+		}
+	}
+	return children
+}

@@ -1,0 +1,178 @@
+package site
+
+import (
+	"fmt"
+	"html/template"
+	"strings"
+
+	"plansheaf/publish/page"
+)
+
+// A pageWriter writes one page.
+type pageWriter struct {
+	*builder
+	page      *page.Page
+	root      string
+	level     int  // of the heading written last
+	stepLevel int  // of the titles of this page's steps; 0: none written yet
+	inStep    bool // blocks belong to a step
+	noteRefs  map[int]bool
+}
+
+// pageView is what page.gohtml shows.
+type pageView struct {
+	Doc         *page.Document
+	Page        *page.Page
+	Root        string
+	Own         string // begins the theme's own ids
+	Lang        template.HTMLAttr
+	KindName    string
+	Only        only
+	Trail       []navEntry
+	Nav         []navGroup
+	Pickers     []pickerView
+	Choice      []choiceView
+	Units       string
+	First, Both string // names of the first system and of both
+	Second      string
+	Summary     string
+	Body        template.HTML
+	Sheets      []sheetView
+	Downloads   []downloadView
+	Children    []navEntry
+	Steps       bool // has steps
+	Progress    string
+	Number      int
+	Count       int
+	Previous    *navEntry
+	Next        *navEntry
+	Open        template.URL
+}
+
+// choiceView is what is chosen, as the title block says it.
+type choiceView struct {
+	ID, Title string
+	Options   []optionView
+}
+
+type sheetView struct {
+	Image  *imageView
+	Number int
+	Title  string
+	Size   string
+	Scale  string
+}
+
+type downloadView struct {
+	Href  template.URL
+	Title string
+	About string
+	Size  string
+	Path  string
+}
+
+// page is the HTML of the document's i-th page.
+func (b *builder) page(i int, p *page.Page) ([]byte, error) {
+	w := &pageWriter{builder: b, page: p, root: root(p.ID), level: 1, noteRefs: map[int]bool{}}
+	body, err := w.blocks(p.Blocks)
+	if err != nil {
+		return nil, err
+	}
+	view := pageView{
+		Doc: b.doc, Page: p, Root: w.root, Own: ownMark, KindName: kindNames[p.Kind],
+		Only: b.only(p.Only), Trail: w.trail(), Nav: w.nav(), Pickers: b.pickers(),
+		Summary: p.Summary, Body: body, Steps: w.stepLevel > 0,
+		Number: i + 1, Count: len(b.doc.Pages), Progress: w.progress(),
+	}
+	view.First, view.Second = "Metric", "Inch"
+	if b.doc.System == "inch" {
+		view.First, view.Second = view.Second, view.First
+	}
+	if b.doc.Language != "" && b.doc.Language != "en" {
+		// The theme's own words are English whatever the plan's language.
+		view.Lang = ` lang="en"`
+	}
+	for _, picker := range view.Pickers {
+		view.Choice = append(view.Choice, choiceView{picker.ID, picker.Title, picker.Options})
+	}
+	if view.Sheets, err = w.sheets(); err != nil {
+		return nil, err
+	}
+	if p.Kind == page.Downloads {
+		view.Downloads = w.downloads()
+	}
+	view.Children = w.unlinkedChildren()
+	view.Previous, view.Next = w.pageEntry(i-1), w.pageEntry(i+1)
+	for _, other := range b.doc.Pages {
+		if other.Kind == page.Open {
+			view.Open = w.href(other.ID+".html", "")
+			break
+		}
+	}
+	html, err := b.run("page", view)
+	return []byte(strings.TrimSpace(string(html)) + "\n"), err
+}
+
+// progress says which steps a page reports on: "page" its own, "all" the whole
+// machine's, or none.
+func (w *pageWriter) progress() string {
+	switch {
+	case w.stepLevel > 0:
+		return "page"
+	case len(w.steps) > 0 && (w.page.Kind == page.Front || w.page.Kind == page.Assemblies):
+		return "all"
+	}
+	return ""
+}
+
+func (w *pageWriter) sheets() ([]sheetView, error) {
+	var views []sheetView
+	for i, sheet := range w.page.Sheets {
+		image, err := w.image(sheet.Picture)
+		if err != nil {
+			return nil, err
+		}
+		if image == nil {
+			continue
+		}
+		views = append(views, sheetView{image, i + 1, sheet.Picture.Title, sheet.Size, sheet.Scale})
+	}
+	return views, nil
+}
+
+// downloads lists the files offered that the page's own blocks do not link to.
+func (w *pageWriter) downloads() []downloadView {
+	linked := map[string]bool{}
+	walk(w.page.Blocks, func(block page.Block) {
+		for _, words := range wordsOf(block) {
+			links(words, func(t page.Target) { linked[t.File] = true })
+		}
+	})
+	var views []downloadView
+	for _, d := range w.doc.Downloads {
+		href, _ := w.target(page.Target{File: d.Path})
+		if href == "" || linked[d.Path] {
+			continue
+		}
+		title := d.Title
+		if title == "" {
+			title = d.Path
+		}
+		views = append(views, downloadView{href, title, d.About, bytesText(d.Bytes), d.Path})
+	}
+	return views
+}
+
+// bytesText prints a file's size in decimal units (IEC 80000-13); empty when it
+// is not known.
+func bytesText(n int64) string {
+	switch {
+	case n <= 0:
+		return ""
+	case n < 1000:
+		return fmt.Sprintf("%d B", n)
+	case n < 1000*1000:
+		return fmt.Sprintf("%.1f kB", float64(n)/1000)
+	}
+	return fmt.Sprintf("%.1f MB", float64(n)/1000/1000)
+}

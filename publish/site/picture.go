@@ -1,0 +1,99 @@
+package site
+
+import (
+	"bytes"
+	"fmt"
+	"html/template"
+	"io/fs"
+	"math"
+	"path"
+	"strings"
+
+	"plansheaf/publish/page"
+	"plansheaf/publish/picture"
+	"plansheaf/publish/sign"
+)
+
+// pictures are the SVG files that pages show, each once, in order of first use.
+type pictures struct {
+	made  map[string][]byte
+	order []string
+}
+
+// pixels in a millimetre at the reference resolution of CSS.
+const pixels = 96 / 25.4
+
+// imageView is an <img>.
+type imageView struct {
+	Src           template.URL
+	Alt           string
+	Width, Height int // pixels; 0 when unknown
+	Lazy          bool
+}
+
+// image shows a picture and sees to it that its file is made.
+func (w *pageWriter) image(p *picture.Picture) (*imageView, error) {
+	if p == nil {
+		return nil, nil
+	}
+	file := p.Name + ".svg"
+	if !fs.ValidPath(file) {
+		w.fault("picture %q: not a path within the publication", p.Name)
+		return nil, nil
+	}
+	data, err := picture.SVG(p)
+	if err != nil {
+		return nil, fmt.Errorf("picture %q: %w", p.Name, err)
+	}
+	if have, made := w.pictures.made[file]; !made {
+		w.pictures.made[file] = data
+		w.pictures.order = append(w.pictures.order, file)
+	} else if !bytes.Equal(have, data) {
+		w.fault("two different pictures have the name %q", p.Name)
+	}
+	alt := p.Description
+	if alt == "" {
+		alt = p.Title
+	}
+	return &imageView{
+		Src:    w.href(file, ""),
+		Alt:    alt,
+		Width:  int(math.Ceil(p.Width * pixels)),
+		Height: int(math.Ceil(p.Height * pixels)),
+	}, nil
+}
+
+// planImage shows a picture file of the plan.
+func (w *pageWriter) planImage(image *page.Image) *imageView {
+	if !fs.ValidPath(image.Path) {
+		w.fault("image %q: not a path within the publication", image.Path)
+		return nil
+	}
+	return &imageView{Src: w.href(image.Path, ""), Alt: image.Alt, Width: image.Width, Height: image.Height}
+}
+
+// signSize is the side of a safety sign's file in millimetres; pages show it at
+// the size of the style sheet.
+const signSize = 24
+
+func (w *pageWriter) sign(code string) (*imageView, error) {
+	p, ok := sign.Picture(sign.Nearest(code), signSize)
+	if !ok {
+		return nil, fmt.Errorf("no sign for %q", code)
+	}
+	view, err := w.image(p)
+	if view != nil {
+		view.Alt = sign.Alt(sign.Nearest(code))
+	}
+	return view, err
+}
+
+// opensSafely reports whether an image file may be opened on its own: an SVG of
+// the plan could carry a script, which runs only when it is the page itself.
+func opensSafely(file string) bool {
+	switch strings.ToLower(path.Ext(file)) {
+	case ".png", ".jpg", ".jpeg", ".gif", ".webp":
+		return true
+	}
+	return false
+}
