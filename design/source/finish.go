@@ -1,0 +1,196 @@
+package source
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"plansheaf/design/finding"
+	"plansheaf/design/plan"
+)
+
+// finish looks at what can only be seen once all files are read.
+func (g *reading) finish(t *tree) {
+	g.defaults()
+	g.plan.Index()
+	g.ownSales()
+	g.clashes()
+	g.readTables()
+	g.checkChoices()
+	g.resolve()
+	g.cycles()
+	g.checkProse()
+}
+
+// defaults fills in what a plan need not say. A word filled in has a text and no
+// place.
+func (g *reading) defaults() {
+	for _, d := range []struct {
+		word *plan.Word
+		text string
+	}{
+		{&g.plan.Language, "en"}, {&g.plan.Units, "metric"}, {&g.plan.Sheet, "A4"}, {&g.plan.Projection, "third"},
+	} {
+		if !d.word.Given() {
+			d.word.Text = d.text
+		}
+	}
+}
+
+// ownSales gives each sale the id of its supplier.
+func (g *reading) ownSales() {
+	for _, s := range g.plan.Suppliers {
+		for i := range s.Sells {
+			s.Sells[i].Supplier = s.ID.Text
+		}
+	}
+}
+
+// clashes reports ids that stand for two things that can both be named plainly.
+func (g *reading) clashes() {
+	type named struct {
+		what string
+		at   finding.Span
+	}
+	seen := map[string]named{}
+	take := func(what string, id plan.Word) {
+		if first, taken := seen[id.Text]; taken {
+			g.report(idClash, id.At, fmt.Sprintf("%q is the id of %s and of %s", id.Text, first.what, what), "",
+				finding.Related{At: first.at, Say: "the other one"})
+			return
+		}
+		seen[id.Text] = named{what, id.At}
+	}
+	for _, v := range g.plan.Values {
+		take("a value", v.ID)
+	}
+	for _, s := range g.plan.Stock {
+		take("stock", s.ID)
+	}
+	for _, p := range g.plan.Parts {
+		take("a part", p.ID)
+	}
+	for _, a := range g.plan.Assemblies {
+		take("an assembly", a.ID)
+	}
+	for _, c := range g.plan.Calcs {
+		take("a calculation", c.ID)
+	}
+	clashIn(g, "hazard", g.plan.Hazards, func(h *plan.Hazard) plan.Word { return h.ID })
+}
+
+// clashIn reports ids that stand twice in a list gathered from several files.
+func clashIn[T any](g *reading, what string, list []T, id func(T) plan.Word) {
+	seen := map[string]finding.Span{}
+	for _, t := range list {
+		w := id(t)
+		if first, taken := seen[w.Text]; taken {
+			g.report(idClash, w.At, fmt.Sprintf("%q is the id of another %s", w.Text, what), "", finding.Related{At: first, Say: "the other one"})
+			continue
+		}
+		seen[w.Text] = w.At
+	}
+}
+
+// A step in a chain of needs: what is needed and the place that says so.
+type need struct {
+	id string
+	at finding.Span
+}
+
+// cycles reports what needs itself: assemblies that hold each other, steps that
+// wait for each other, parts altered from each other.
+func (g *reading) cycles() {
+	g.circles("assembly", ids(g.plan.Assemblies, func(a *plan.Assembly) string { return a.ID.Text }), func(id string) []need {
+		var needs []need
+		for _, u := range g.plan.Assembly(id).Holds {
+			for _, w := range u.Assembly.All() {
+				if g.plan.Assembly(w.Text) != nil {
+					needs = append(needs, need{w.Text, w.At})
+				}
+			}
+		}
+		return needs
+	}, "holds itself")
+	g.circles("part", partIDs(g.plan), func(id string) []need {
+		if of := g.plan.Part(id).Of; of.Given() && g.plan.Part(of.Text) != nil {
+			return []need{{of.Text, of.At}}
+		}
+		return nil
+	}, "is made of itself")
+	g.stepCircles()
+}
+
+func (g *reading) stepCircles() {
+	needs := map[string][]need{}
+	var all []string
+	for _, a := range g.plan.Assemblies {
+		for i, s := range a.Steps {
+			id := a.ID.Text + "." + s.ID.Text
+			all = append(all, id)
+			for _, w := range s.Needs {
+				other := w.Text
+				if !strings.Contains(other, ".") {
+					other = a.ID.Text + "." + other
+				}
+				needs[id] = append(needs[id], need{other, w.At})
+			}
+			if !s.NeedsAt.Known() && i > 0 {
+				needs[id] = append(needs[id], need{a.ID.Text + "." + a.Steps[i-1].ID.Text, s.ID.At})
+			}
+		}
+	}
+	g.circles("step", all, func(id string) []need { return needs[id] }, "waits for itself")
+}
+
+// circles walks from each id to what it needs and reports each circle once, at the
+// need that closes it.
+func (g *reading) circles(what string, all []string, needs func(string) []need, say string) {
+	const (
+		open = iota + 1
+		done
+	)
+	state := map[string]int{}
+	var path []need
+	var walk func(id string)
+	walk = func(id string) {
+		state[id] = open
+		for _, n := range needs(id) {
+			switch state[n.id] {
+			case open:
+				g.reportCircle(what, path, n, say)
+			case done:
+			default:
+				path = append(path, n)
+				walk(n.id)
+				path = path[:len(path)-1]
+			}
+		}
+		state[id] = done
+	}
+	for _, id := range all {
+		if state[id] == 0 {
+			path = append(path[:0], need{id: id})
+			walk(id)
+		}
+	}
+}
+
+func (g *reading) reportCircle(what string, path []need, closing need, say string) {
+	start := slices.IndexFunc(path, func(n need) bool { return n.id == closing.id })
+	circle := path[start:]
+	names := make([]string, 0, len(circle)+1)
+	var also []finding.Related
+	for i, n := range circle {
+		names = append(names, n.id)
+		if i > 0 && len(also) < 8 {
+			also = append(also, finding.Related{At: n.at, Say: "leads to " + n.id})
+		}
+	}
+	const most = 8
+	if len(names) > most {
+		names = append(names[:most:most], "…")
+	}
+	names = append(names, closing.id)
+	g.report(referenceCycle, closing.at, fmt.Sprintf("the %s %q %s: %s", what, closing.id, say, strings.Join(names, " → ")), "", also...)
+}

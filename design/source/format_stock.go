@@ -1,0 +1,137 @@
+package source
+
+import (
+	"plansheaf/design/finding"
+	"plansheaf/design/plan"
+)
+
+var stockForm = object("a map that describes stock", func(s *plan.Stock) *finding.Span { return &s.At }, []field[plan.Stock]{
+	must(key("title", title, func(s *plan.Stock) *plan.Text { return &s.Title }, "what to ask for in a shop")),
+	key("section", pointer(sectionForm), func(s *plan.Stock) **plan.Section { return &s.Section }, "the shape across a bar: {round: {d: 12 mm}}"),
+	key("sheet", quantity, func(s *plan.Stock) *plan.Quantity { return &s.Thick }, "a sheet's thickness: 10 mm"),
+	must(key("material", ref(toMaterial), func(s *plan.Stock) *plan.Word { return &s.Material }, "its material: aluminium_6063")),
+	key("mass", quantity, func(s *plan.Stock) *plan.Quantity { return &s.Mass }, "by length or area, where it beats the computed one: 0.85 kg/m"),
+	key("grain", oneWord("along", "across", "none"), func(s *plan.Stock) *plan.Word { return &s.Grain }, "which way a sheet's grain runs; parts may then be turned by half turns only"),
+	key("sold", list("a list of sizes", soldForm), func(s *plan.Stock) *[]plan.Sold { return &s.Sold }, "lengths or sizes as sold, each with its price"),
+	key("kerf", quantity, func(s *plan.Stock) *plan.Quantity { return &s.Kerf }, "what a cut takes away: 3 mm"),
+	key("trim", quantity, func(s *plan.Stock) *plan.Quantity { return &s.Trim }, "what is cut off each end first"),
+	key("buy", pointer(buyForm), func(s *plan.Stock) **plan.Buy { return &s.Buy }, "who sells it: {from: general}, or any"),
+	has(func(s *plan.Stock) *[]plan.Named { return &s.Has }),
+}, exactlyOne("section", "sheet"))
+
+func has[T any](get func(*T) *[]plan.Named) field[T] {
+	return key("has", named("a map of properties"), get, "properties of your own, for formulas: {torque: 1.2 N*m}")
+}
+
+var soldForm = object("a map that describes how it is sold", func(s *plan.Sold) *finding.Span { return &s.At }, []field[plan.Sold]{
+	key("length", quantity, func(s *plan.Sold) *plan.Quantity { return &s.Length }, "a bar's length"),
+	key("size", listOf("a list of 2 quantities", 2, 2, quantity), func(s *plan.Sold) *[]plan.Quantity { return &s.Size }, "a sheet's length and width"),
+	key("cut", flag, func(s *plan.Sold) *bool { return &s.Cut }, "yes: cut to length, the price is by length"),
+	must(key("price", quantity, func(s *plan.Sold) *plan.Quantity { return &s.Price }, "its price: 9.80 EUR, cut to length 14 EUR/m")),
+	key("per_cut", quantity, func(s *plan.Sold) *plan.Quantity { return &s.PerCut }, "what each cut costs"),
+}, exactlyOne("length", "size", "cut"), onlyBeside("per_cut", "cut"))
+
+// sectionKind is one way to say a section: what stands behind its key fills in the
+// same section.
+func sectionKind(name, doc string, fields []field[plan.Section], constraints ...constraint) field[plan.Section] {
+	return kind(name, object("a map of sizes", nil, fields, constraints...), whole[plan.Section], func(s *plan.Section) *plan.Word { return &s.Kind }, doc)
+}
+
+var (
+	sectionSize   = must(key("size", listOf("a list of 2 quantities", 2, 2, quantity), func(s *plan.Section) *[]plan.Quantity { return &s.Size }, "the two sizes across the bar, x before y before z"))
+	sectionWall   = must(key("wall", quantity, func(s *plan.Section) *plan.Quantity { return &s.Wall }, "the wall's thickness"))
+	sectionD      = must(key("d", quantity, func(s *plan.Section) *plan.Quantity { return &s.D }, "the outer diameter"))
+	sectionCorner = key("corner", quantity, func(s *plan.Section) *plan.Quantity { return &s.Corner }, "radius of the outer corners; sharp where not given")
+	sectionInner  = key("inner", quantity, func(s *plan.Section) *plan.Quantity { return &s.Inner }, "radius of the inner corners; sharp where not given")
+)
+
+var sectionForm = object("a map that describes a section", func(s *plan.Section) *finding.Span { return &s.At }, []field[plan.Section]{
+	sectionKind("round", "a round bar", []field[plan.Section]{sectionD}),
+	sectionKind("square", "a square bar", []field[plan.Section]{
+		must(key("side", quantity, func(s *plan.Section) *plan.Quantity { return &s.Side }, "its side")), sectionCorner,
+	}),
+	sectionKind("rectangle", "a flat bar", []field[plan.Section]{sectionSize, sectionCorner}),
+	sectionKind("tube", "a round tube", []field[plan.Section]{sectionD, sectionWall}),
+	sectionKind("box", "a square or rectangular tube", []field[plan.Section]{sectionSize, sectionWall, sectionCorner, sectionInner}),
+	sectionKind("angle", "an angle bar", []field[plan.Section]{sectionSize, sectionWall, sectionCorner, sectionInner}),
+	sectionKind("channel", "a channel", []field[plan.Section]{sectionSize, sectionWall, sectionCorner, sectionInner}),
+	sectionKind("slotted", "a bar with slots for nuts", []field[plan.Section]{
+		sectionSize,
+		must(key("slot", quantity, func(s *plan.Section) *plan.Quantity { return &s.Slot }, "a slot's width between its lips")),
+		must(key("lip", quantity, func(s *plan.Section) *plan.Quantity { return &s.Lip }, "a lip's thickness")),
+		must(key("depth", quantity, func(s *plan.Section) *plan.Quantity { return &s.Depth }, "from the face to the slot's floor")),
+		key("pocket", quantity, func(s *plan.Section) *plan.Quantity { return &s.Pocket }, "the slot's width behind the lips"),
+		key("core", quantity, func(s *plan.Section) *plan.Quantity { return &s.Core }, "the bore along the middle"),
+		sectionCorner,
+	}),
+	kind("thread", word, func(s *plan.Section) *plan.Word { return &s.Thread }, func(s *plan.Section) *plan.Word { return &s.Kind }, "threaded bar: M6"),
+	kind("outline", pointer(outlineOrList), func(s *plan.Section) **plan.Outline { return &s.Outline }, func(s *plan.Section) *plan.Word { return &s.Kind }, "a shape of lines and arcs"),
+}, exactlyOne("round", "square", "rectangle", "tube", "box", "angle", "channel", "slotted", "thread", "outline"))
+
+// materialProperty is a key of a material that stands among its properties.
+func materialProperty(name, doc string) field[plan.Material] {
+	return field[plan.Material]{
+		key: name, doc: doc, what: quantity.what, schema: quantity.schema,
+		read: func(r *reader, e entry, into *plan.Material) {
+			n := plan.Named{Name: r.word(e.key)}
+			quantity.read(r, e, &n.Is)
+			into.Has = append(into.Has, n)
+		},
+	}
+}
+
+var materialForm = object("a map that describes a material", func(m *plan.Material) *finding.Span { return &m.At }, []field[plan.Material]{
+	must(key("title", title, func(m *plan.Material) *plan.Text { return &m.Title }, "what it is called")),
+	must(materialProperty("density", "mass by volume: 2700 kg/m^3")),
+	materialProperty("modulus", "Young's modulus: 70 GPa"),
+	materialProperty("yield", "yield strength: 160 MPa"),
+	materialProperty("strength", "tensile strength: 215 MPa"),
+	materialProperty("softens", "the temperature at which it loses its shape under load: 60 degC"),
+	key("conducts", flag, func(m *plan.Material) *bool { return &m.Conducts }, "yes where it conducts electricity"),
+	key("has", named("a map of properties"), func(m *plan.Material) *[]plan.Named { return &m.Has }, "properties of your own, for formulas"),
+})
+
+var supplierForm = object("a map that describes a supplier", func(s *plan.Supplier) *finding.Span { return &s.At }, []field[plan.Supplier]{
+	must(key("title", title, func(s *plan.Supplier) *plan.Text { return &s.Title }, "the supplier's name")),
+	key("sells", entries("a map from parts to what they are sold as", saleForm, ref(toPart), func(s *plan.Sale) *plan.Word { return &s.Part }), func(s *plan.Supplier) *[]plan.Sale { return &s.Sells }, "parts with pack, price and order code"),
+})
+
+var saleForm = object("a map that describes a sale", func(s *plan.Sale) *finding.Span { return &s.At }, []field[plan.Sale]{
+	key("pack", quantity, func(s *plan.Sale) *plan.Quantity { return &s.Pack }, "pieces in a pack: 25"),
+	must(key("price", quantity, func(s *plan.Sale) *plan.Quantity { return &s.Price }, "price of a pack: 6.40 EUR")),
+	key("code", title, func(s *plan.Sale) *plan.Text { return &s.Code }, "the supplier's order code"),
+	key("checked", date, func(s *plan.Sale) *plan.Word { return &s.Checked }, "the day on which price and code were looked up"),
+})
+
+// buyForm is the word any, or where the thing is bought.
+var buyForm = either2(
+	scalar("the word any", schema{"enum": []string{"any"}}, func(r *reader, e entry, into *plan.Buy) {
+		if e.value.Value != "any" {
+			r.report(unknownWord, r.doc.span(e.value), quoted(e.value.Value)+" is not how to buy something", "write any, {from: supplier} or {any: what to ask for}")
+			return
+		}
+		into.Any, into.At = true, r.doc.span(e.value)
+	}),
+	object("a map that says where it is bought", func(b *plan.Buy) *finding.Span { return &b.At }, []field[plan.Buy]{
+		key("from", ref(toSupplier), func(b *plan.Buy) *plan.Word { return &b.From }, "a supplier of suppliers.yaml"),
+		{
+			key: "any", doc: "what to ask for in any shop", what: title.what, schema: title.schema,
+			read: func(r *reader, e entry, into *plan.Buy) {
+				into.Any = true
+				title.read(r, e, &into.AskFor)
+			},
+		},
+		key("pack", quantity, func(b *plan.Buy) *plan.Quantity { return &b.Pack }, "pieces in a pack"),
+		key("price", quantity, func(b *plan.Buy) *plan.Quantity { return &b.Price }, "price of a pack"),
+		key("code", title, func(b *plan.Buy) *plan.Text { return &b.Code }, "the supplier's order code"),
+		key("checked", date, func(b *plan.Buy) *plan.Word { return &b.Checked }, "the day on which price and code were looked up"),
+	}, exactlyOne("from", "any")),
+)
+
+var toolForm = object("a map that describes a tool", func(t *plan.Tool) *finding.Span { return &t.At }, []field[plan.Tool]{
+	must(key("title", title, func(t *plan.Tool) *plan.Text { return &t.Title }, "what it is called")),
+	key("owned", flag, func(t *plan.Tool) *bool { return &t.Owned }, "yes where a builder is taken to own it"),
+	key("size", word, func(t *plan.Tool) *plan.Word { return &t.Size }, "a key's or spanner's size: 5 mm"),
+	key("buy", pointer(buyForm), func(t *plan.Tool) **plan.Buy { return &t.Buy }, "who sells it: {from: general}, or any"),
+	has(func(t *plan.Tool) *[]plan.Named { return &t.Has }),
+})
