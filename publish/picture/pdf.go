@@ -319,6 +319,9 @@ const (
 // words sets letters through gofpdf, which must know what to embed, in a colour
 // and a rendering mode.
 func (w *pdfWriter) words(words string, at Point, t Text, ink Colour, mode int) {
+	// gofpdf leaves the colour out where it takes it for the fill colour, of which
+	// it does not know what was written here.
+	w.colour(ink, "rg")
 	w.flush()
 	font, place, c := pdfFonts[t.Face], w.page(at), swatches[ink].light
 	r, g, b := w.pdf.GetTextColor()
