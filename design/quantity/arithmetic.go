@@ -238,8 +238,15 @@ func (v Value) checked() (Value, error) {
 	if !v.Finite() {
 		return Value{}, undefined("the result is too large")
 	}
+	if v.belowZero() {
+		return Value{}, undefined("the temperature lies below absolute zero")
+	}
 	return v, nil
 }
+
+// belowZero reports a temperature that cannot be; the allowance of a microkelvin
+// is for rounding at absolute zero itself.
+func (v Value) belowZero() bool { return v.Absolute && v.SI < -1e-6 }
 
 func nameCurrency(code string) string {
 	if code == "" {

@@ -42,10 +42,11 @@ func numberText(v Value, u Unit) string {
 
 // spreadDigits prints the number and the spread of v with the digits that the
 // spread deserves: two, or all three of a length's, for tolerances have them.
-// Number and equal spread show the same decimals.
+// The number shows as many decimals as an equal spread.
 func spreadDigits(v Value, u Unit) (number, spread string) {
 	x, below, above := u.number(v), v.Minus/u.Factor, v.Plus/u.Factor
 	places, kept := moneyDecimals(u), 2
+	crooked := false // a spread that is rounded shows its zeros: ± 0.10
 	if u.Dim == Length {
 		kept = 3
 	}
@@ -57,6 +58,7 @@ func spreadDigits(v Value, u Unit) (number, spread string) {
 			places = max(places, n)
 		} else {
 			places = max(places, placesFor(amount, 2))
+			crooked = true
 		}
 	}
 	// A nominal size is not rounded away because its tolerance is coarse.
@@ -72,7 +74,11 @@ func spreadDigits(v Value, u Unit) (number, spread string) {
 	if below != above && short {
 		least = moneyDecimals(u) // 8 +0.015/−0 as the trade writes it
 	}
-	write := func(x float64) string { return fixed(x, places, moneyDecimals(u)) }
+	spreadLeast := moneyDecimals(u)
+	if crooked && below == above {
+		spreadLeast = places
+	}
+	write := func(x float64) string { return rounded(x, places, spreadLeast) }
 	return rounded(x, places, least), amounts(write(below), write(above))
 }
 

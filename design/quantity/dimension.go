@@ -140,31 +140,29 @@ func (d Dimension) Angular() float64 {
 // String returns the trade's name ("length", "torque or energy"), or the SI
 // units where the trade has none ("kg·m/s").
 func (d Dimension) String() string {
-	name := d.Article()
-	for _, article := range []string{"a ", "an "} {
-		if rest, found := strings.CutPrefix(name, article); found && d.named() {
-			return rest
-		}
+	name, found := d.tradeName()
+	if !found {
+		return d.Units()
 	}
+	_, name, _ = strings.Cut(name, " ")
 	return name
 }
 
 // Article returns String with its article, to stand in a sentence: "a
 // length", "an area", or "a quantity in kg·m/s".
 func (d Dimension) Article() string {
-	if name, found := tradeNames[d]; found {
-		return name
-	}
-	if name, found := tradeNames[d.soft()]; found {
+	if name, found := d.tradeName(); found {
 		return name
 	}
 	return "a quantity in " + d.Units()
 }
 
-func (d Dimension) named() bool {
-	_, found := tradeNames[d]
-	_, softly := tradeNames[d.soft()]
-	return found || softly
+func (d Dimension) tradeName() (string, bool) {
+	if name, found := tradeNames[d]; found {
+		return name, true
+	}
+	name, found := tradeNames[d.soft()]
+	return name, found
 }
 
 // Units returns the SI base units of the dimension, "kg·m/s²"; "1" for a

@@ -153,6 +153,9 @@ func (s *scanner) finite(v Value) (Value, *SyntaxError) {
 	if !v.Finite() {
 		return v, s.fail(0, s.at, "the number is too large", "")
 	}
+	if v.belowZero() {
+		return v, s.fail(0, s.at, "the temperature lies below absolute zero", "")
+	}
 	return v, nil
 }
 

@@ -62,8 +62,8 @@ func (s *scanner) unequal() (Spread, bool, *SyntaxError) {
 	if upToo {
 		spread = Spread{Plus: second, Minus: first}
 	}
-	spread.Plus, spread.Minus = shareUnit(spread.Plus, spread.Minus)
-	spread.Minus, spread.Plus = shareUnit(spread.Minus, spread.Plus)
+	spread.Plus = shareUnit(spread.Plus, spread.Minus)
+	spread.Minus = shareUnit(spread.Minus, spread.Plus)
 	return spread, true, nil
 }
 
@@ -88,23 +88,27 @@ func (s *scanner) signedAmount() (amount Value, up, ok bool) {
 	return unit.value(x), up, true
 }
 
-// shareUnit gives v the unit of w when v has none: the 8 of 8 ± 0.1 mm.
-func shareUnit(v, w Value) (Value, Value) {
-	if v.Unit == "" && v.Dim == Pure && w.Unit != "" && w.Unit != "%" {
-		if unit, err := ParseUnit(w.Unit); err == nil {
-			fit := v.Fit
-			v = unit.value(v.SI)
-			v.Fit = fit
-		}
+// shareUnit returns v with the unit of w when v has none: the 8 of 8 ± 0.1 mm.
+func shareUnit(v, w Value) Value {
+	if v.Unit != "" || v.Dim != Pure || w.Unit == "" {
+		return v
 	}
-	return v, w
+	unit, err := ParseUnit(w.Unit)
+	if err != nil {
+		return v
+	}
+	shared := unit.value(v.SI)
+	shared.Fit = v.Fit
+	return shared
 }
 
-// literally puts the spread on a literal: a unit written once serves both.
+// literally puts the spread on a literal: a unit written once serves both. A
+// % after the spread alone is a part of the value, as in 0.3 ± 5 %.
 func (spread Spread) literally(v Value) (Value, error) {
-	v, spread.Plus = shareUnit(v, spread.Plus)
-	spread.Plus, v = shareUnit(spread.Plus, v)
-	spread.Minus, v = shareUnit(spread.Minus, v)
+	if spread.Plus.Unit != "%" {
+		v = shareUnit(v, spread.Plus)
+	}
+	spread.Plus, spread.Minus = shareUnit(spread.Plus, v), shareUnit(spread.Minus, v)
 	return v.WithSpread(spread)
 }
 

@@ -152,6 +152,11 @@ func textIn(v Value, u Unit) string {
 	if fraction, found := inchSpread(v, u); found {
 		text = fraction
 	}
+	if u.Text == "%" && v.HasSpread() {
+		// 30 % ± 2 %: points of a percentage; 30 ± 2 % is a part of 30.
+		number, spread := spreadDigits(v, u)
+		text = number + " % " + spread + " %"
+	}
 	if v.Fit != "" {
 		text += " " + v.Fit
 	}
