@@ -24,6 +24,9 @@ func (s *standard) screw(thread Thread, length float64, text string) Fastener {
 	f := s.withLength(s.begin(thread.Name, thread), length, text)
 	f.Head = Head{Form: s.form, Diameter: s.number(r, "head_diameter"), Height: s.number(r, "head_height")}
 	f.Drive = s.driveOf(r)
+	if _, knurled := r.columns["head_knurled_mm"]; knurled {
+		f.Head.Knurled = s.number(r, "head_knurled")
+	}
 	switch s.form {
 	case Hexagonal:
 		f.Flats = s.number(r, "flats")

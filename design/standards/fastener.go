@@ -25,11 +25,12 @@ const (
 )
 
 // A Head is the head of a screw, in millimetres. Sizes are the largest the
-// standard allows where it gives a limit, so that what clears the head clears
-// every screw. A hexagonal head has Flats, and Diameter over its corners.
+// standard allows where it gives a limit, otherwise nominal. A hexagonal head
+// has Flats, and Diameter over its corners.
 type Head struct {
 	Form     HeadForm
-	Diameter float64
+	Diameter float64 // without knurl
+	Knurled  float64 // over the knurl that an ISO 4762 head may have, otherwise 0: what a counterbore must clear
 	Height   float64
 	Flats    float64 // width across flats of a hexagonal head, otherwise 0
 	Angle    float64 // included angle of a countersunk head in degrees, otherwise 0
@@ -40,9 +41,9 @@ type DriveKind string
 
 // The kinds of drive that the tables hold.
 const (
-	NoDrive       DriveKind = ""
-	HexSocket     DriveKind = "hexagon socket"
-	ExternalHexed DriveKind = "hexagon"
+	NoDrive     DriveKind = ""
+	HexSocket   DriveKind = "hexagon socket"
+	ExternalHex DriveKind = "hexagon"
 )
 
 // A Drive is what a tool takes hold of. Size is the width across flats in

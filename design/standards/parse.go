@@ -2,7 +2,6 @@ package standards
 
 import (
 	"fmt"
-	"sort"
 	"strings"
 )
 
@@ -26,8 +25,9 @@ func (e *DesignationError) Error() string {
 // has about fifty.
 const longestDesignation = 120
 
-// longestScrew bounds a length in millimetres: no table has a screw near it.
-const longestScrew = 1000
+// Lengths outside these bounds, in millimetres, are slips: no table has a screw
+// near either.
+const shortestScrew, longestScrew = 0.1, 1000
 
 // Parse reads the designation of a standard fastener, such as
 // "ISO 4762 M8x25 - 8.8", "ISO 7089 8", "ISO 4026 M4x5 - 45H" or
@@ -87,10 +87,7 @@ func normaliseDesignation(text string) string {
 // standard finds the standard that a designation begins with and returns what
 // follows it.
 func (p parser) standard(text string) (*standard, string, error) {
-	names := append([]string(nil), catalogue().names...)
-	// ISO 7380-1 before any shorter name that it begins with.
-	sort.SliceStable(names, func(i, j int) bool { return len(names[i]) > len(names[j]) })
-	for _, name := range names {
+	for _, name := range catalogue().names {
 		if rest, found := cutName(text, name); found {
 			return catalogue().byName[name], rest, nil
 		}

@@ -56,6 +56,8 @@ func TestParseSaysWhatIsWrong(t *testing.T) {
 		{"no length after fine pitch", "ISO 8676 M8x1", "M8x1", "", "it comes in 16, 20"},
 		{"length is a word", "ISO 4762 M8xlong", "long", "", "comes in 12, 16, 20"},
 		{"length is zero", "ISO 4762 M8x0", "0", "", "no length"},
+		{"length next to nothing", "ISO 4762 M8x0.01", "0.01", "", "no length"},
+		{"inch length next to nothing", "ASME B18.3 10-32 x 0.0000001", "0.0000001", "", "no length"},
 		{"length beyond reason", "ISO 4762 M8x99999", "99999", "", "no length"},
 		{"inch length in decimals of words", "ASME B18.3 10-32 x half", "half", "", "1/4, 5/16, 3/8"},
 		{"head longer than screw", "ISO 10642 M5x3", "3", "", "3.1 mm high"},
@@ -172,6 +174,26 @@ func TestEveryClass(t *testing.T) {
 	}
 }
 
+// A name that another begins with, up to a blank or a hyphen, would hide it from
+// Parse, which takes the first that fits.
+func TestStandardsDoNotHideEachOther(t *testing.T) {
+	for _, name := range Standards() {
+		for _, other := range Standards() {
+			if rest, found := cutName(other, name); found && other != name {
+				t.Errorf("%s hides %s, leaving %q", name, other, rest)
+			}
+		}
+	}
+}
+
+func BenchmarkParse(b *testing.B) {
+	for b.Loop() {
+		if _, err := Parse("ISO 4762 M8x25 - 8.8"); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
 func TestStocked(t *testing.T) {
 	for _, row := range []struct {
 		designation string
@@ -204,6 +226,7 @@ func FuzzParse(f *testing.F) {
 		"ISO 4762 M8x25 - 8.8", "ISO 7089 8", "ISO 4032 M8 - 8", "ISO 4026 M4x5 - 45H", "ISO 10642 M5×16 - 10.9",
 		"ASME B18.2.1 1/4-20 x 1 1/4 grade 5", "ASME B18.3 10-32 x 1/2", "ISO 2338 6 m6x30 - St", "ISO 8676 M8x1x25",
 		"DIN 912 M8x25", "ISO 7380 x", "ASME B18.21.1 1/4 N", "ISO 4762 Mx-", "×", "ISO 4762 M8xx", "ASME B18.3 -x",
+		"ASME B18.3 10-32 x 0.0000001", "ASME B18.3 10-32 x 0.12345678", "ISO 4762 M8x0.00000001",
 	} {
 		f.Add(seed)
 	}

@@ -85,11 +85,11 @@ func (p parser) length(s *standard, thread Thread, text string) (float64, string
 	value, ok := 0.0, false
 	if s.inch {
 		value, ok = parseInches(text)
-		value *= inch
+		value = roundInches(value) * inch
 	} else {
 		value, ok = parseDecimal(strings.TrimSpace(strings.TrimSuffix(text, "mm")))
 	}
-	if !ok || value > longestScrew {
+	if !ok || value < shortestScrew || value > longestScrew {
 		return 0, "", p.fail(text, "", "%q is no length; %s %s comes in %s", text, s.name, thread.Name, s.listLengths(thread.Size))
 	}
 	return value, s.formatLength(value), nil
@@ -127,7 +127,7 @@ func (p parser) pin(s *standard, body string) (Fastener, error) {
 		return Fastener{}, p.fail(body, "", "no length follows %s %s; it comes in %s", s.name, size, s.listLengths(size))
 	}
 	length, ok := parseDecimal(text)
-	if !ok || length > longestScrew {
+	if !ok || length < shortestScrew || length > longestScrew {
 		return Fastener{}, p.fail(text, "", "%q is no length; %s %s comes in %s", text, s.name, size, s.listLengths(size))
 	}
 	return s.pin(size, length), nil
@@ -150,8 +150,13 @@ func (s *standard) formatLength(length float64) string {
 	if !s.inch {
 		return formatMillimetres(length)
 	}
-	// Back to inches, rid of what 25.4 added in the last digits.
-	return formatInches(math.Round(length/inch*1e6) / 1e6)
+	return formatInches(roundInches(length / inch))
+}
+
+// roundInches keeps six decimals, which hold a 64th exactly, and drops what
+// 25.4 there and back adds behind them.
+func roundInches(length float64) float64 {
+	return math.Round(length*1e6) / 1e6
 }
 
 // cross is what stands between thread and length.

@@ -55,13 +55,22 @@ type Spanner struct {
 	Size float64 // width across flats
 	Text string  // "13 mm", "7/16 in"
 	Inch bool
+
+	// RingWidth is the largest outside diameter of a ring (box) head, 0 where it
+	// is not known: for metric and for small inch spanners.
+	RingWidth float64
 }
 
 // SpannerFor returns the spanner or socket that turns a fastener, false when it
 // has no hexagon outside.
 func SpannerFor(f Fastener) (Spanner, bool) {
-	if f.Drive.Kind != ExternalHexed {
+	if f.Drive.Kind != ExternalHex {
 		return Spanner{}, false
+	}
+	for _, sold := range spanners() {
+		if sold.Text == f.Drive.Text {
+			return sold, true
+		}
 	}
 	return Spanner{Size: f.Drive.Size, Text: f.Drive.Text, Inch: f.Inch}, true
 }
@@ -75,7 +84,7 @@ func Spanners() []Spanner {
 var spanners = sync.OnceValue(func() []Spanner {
 	var all []Spanner
 	for _, r := range readTable("spanners").rows {
-		s := Spanner{Text: r.text("size") + " " + r.text("unit"), Inch: r.text("unit") == "in"}
+		s := Spanner{Text: r.text("size") + " " + r.text("unit"), Inch: r.text("unit") == "in", RingWidth: r.inches("ring_width_in")}
 		if s.Inch {
 			s.Size = r.inches("size")
 		} else {
