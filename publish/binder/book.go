@@ -15,7 +15,7 @@ type chapter struct{ pages []*page.Page }
 // on after a page of any kind listed.
 var runsOn = map[page.Kind][]page.Kind{
 	page.Part:        {page.Part},
-	page.Calculation: {page.Calculation},
+	page.Calculation: {page.Calculations, page.Calculation},
 	page.Open:        {page.Changes, page.Open},
 	page.Downloads:   {page.Changes, page.Open, page.Downloads},
 	page.License:     {page.Changes, page.Open, page.Downloads, page.License},
@@ -197,11 +197,7 @@ func (c *composer) finishLeaves(b *book, twoSided bool) {
 	}
 	for i := range b.leaves {
 		l := &b.leaves[i]
-		for n, m := range l.marks {
-			if late, ok := m.(pageMark); ok {
-				l.marks[n] = c.numbered(late, numbers[late.anchor])
-			}
-		}
+		l.marks = c.numbered(l.marks, numbers)
 		var under []mark
 		if c.doc.Draft && !(l.drawing && showsDraft(l.marks)) {
 			under = append(under, c.draftAcross(l))
@@ -226,20 +222,33 @@ func (c *composer) left(i int, twoSided bool) float64 {
 	return c.paper.binding
 }
 
-// numbered is a page number's words, now that it is known.
-func (c *composer) numbered(m pageMark, number int) mark {
-	words := strings.TrimSpace(m.before + itoa(number))
-	if number == 0 {
-		words = "–"
+// numbered writes the page numbers among marks, now that they are known.
+func (c *composer) numbered(marks []mark, numbers map[string]int) []mark {
+	words := func(anchor string) string {
+		if n := numbers[anchor]; n > 0 {
+			return itoa(n)
+		}
+		return "–"
 	}
-	if m.before != "" && number > 0 {
-		words = m.before + itoa(number)
+	out := make([]mark, 0, len(marks))
+	for _, m := range marks {
+		switch m := m.(type) {
+		case pageMark:
+			number := words(m.anchor)
+			out = append(out, textMark{m.x - c.fonts.width(number, m.style.face, m.style.size), m.y, number, m.style})
+		case lateLine:
+			runs := append([]run(nil), m.line.runs...)
+			for i, r := range runs {
+				if r.page != "" {
+					runs[i].words, runs[i].page = pagePrefix+words(r.page), ""
+				}
+			}
+			out = append(out, c.lineMarks(textLine{runs: runs}, m.x, m.y)...)
+		default:
+			out = append(out, m)
+		}
 	}
-	x := m.x
-	if m.ends {
-		x -= c.fonts.width(words, m.style.face, m.style.size)
-	}
-	return textMark{x, m.y, words, m.style}
+	return out
 }
 
 // showsDraft reports whether a drawing says DRAFT itself.

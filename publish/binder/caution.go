@@ -37,9 +37,8 @@ func (c *composer) caution(b page.CautionBox, col column) []atom {
 	if !known {
 		look = signalLooks[page.Warning]
 	}
-	col.width = min(col.width, measure+signSize)
 	atoms := []atom{c.signalPanel(look, col)}
-	inner := column{col.x + signSize + 2*cautionPad, col.width - signSize - 3*cautionPad, col.size, col.depth + 1}
+	inner := column{col.x + signSize + 2*cautionPad, min(measure, col.width-signSize-3*cautionPad), col.size, col.depth + 1}
 	var text []atom
 	if len(b.Title) > 0 {
 		text = c.set(c.runs(b.Title, style{bold, col.size + 0.5, ink}, false), inner)

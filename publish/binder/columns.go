@@ -88,8 +88,11 @@ func distribute(whole, least []float64, room float64) []float64 {
 	widths := make([]float64, len(whole))
 	switch wanted, needed := sum(whole), sum(least); {
 	case wanted <= room:
-		// Air between the columns, up to the full width.
-		extra := min(room-wanted, 9*float64(len(whole)))
+		// Air between the columns: up to the full width unless that were mostly air.
+		extra := room - wanted
+		if wanted < room*0.5 {
+			extra = min(extra, 9*float64(len(whole)))
+		}
 		for i := range widths {
 			widths[i] = whole[i] + extra/float64(len(whole))
 		}

@@ -54,8 +54,11 @@ func (c *composer) cover() leaf {
 		marks = append(marks, m.moved(0, blockTop))
 	}
 	if p := c.frontPicture(); p != nil {
-		if s, ok := c.fitPicture(p, width, blockTop-head.height-20); ok && s.height > 15 {
-			marks = append(marks, s.at((width-s.width)/2, head.height+(blockTop-head.height-s.height)/2))
+		if free := blockTop - head.height - 20; free > 30 && c.usable(p) {
+			// A cover may show the machine larger than elsewhere.
+			scale := min(1.5, width/p.Width, free/p.Height)
+			marks = append(marks, pictureMark{(width - p.Width*scale) / 2,
+				head.height + (blockTop-head.height-p.Height*scale)/2, scale, p})
 		}
 	}
 	return leaf{marks: marks, bare: true}
@@ -175,13 +178,13 @@ func (c *composer) contentsLine(e entry, width float64, drawn bool) []atom {
 	y := baselineOf(st.size)
 	number := c.fonts.width(c.digits, st.face, st.size)
 	to := width - number - 2
-	end.marks = append(end.marks, pageMark{x: width, y: y, width: number, anchor: e.anchor, style: st, ends: true},
+	end.marks = append(end.marks, pageMark{x: width, y: y, width: number, anchor: e.anchor, style: st},
 		linkMark{rect: rect{width - numbers, 0, numbers, end.height}, anchor: e.anchor})
 	if len(e.drawings) > 0 {
 		small := st
 		small.face = regular
 		x := width - drawingColumn
-		end.marks = append(end.marks, pageMark{x: x, y: y, width: number, anchor: e.drawings[0], style: small, ends: true},
+		end.marks = append(end.marks, pageMark{x: x, y: y, width: number, anchor: e.drawings[0], style: small},
 			linkMark{rect: rect{x - number, 0, number, end.height}, anchor: e.drawings[0]})
 		end.marks = append(end.marks, leader(x+1.5, to, y)...)
 		to = x - number - 2

@@ -1,6 +1,10 @@
 package binder
 
-import "plansheaf/publish/page"
+import (
+	"math"
+
+	"plansheaf/publish/page"
+)
 
 // facts composes labelled values as the fields of a title block: a ruled grid,
 // each value under its small label.
@@ -14,10 +18,13 @@ func (c *composer) facts(facts []page.Fact, col column) []atom {
 	if len(fields) == 0 {
 		return nil
 	}
-	across := c.factsAcross(fields, col.width)
+	grid := 4
+	if col.width < 110 {
+		grid = 2
+	}
 	var rows []atom
-	for from := 0; from < len(fields); from += across {
-		rows = append(rows, c.factRow(fields[from:min(from+across, len(fields))], across, col)...)
+	for _, r := range c.factGrid(fields, grid, col.width) {
+		rows = append(rows, c.factRow(r, col)...)
 	}
 	top := &rows[0]
 	top.marks = append(top.marks, ruleMark{col.x, 0, col.x + col.width, 0, 0.35, ink, false})
@@ -36,67 +43,80 @@ func (c *composer) facts(facts []page.Fact, col column) []atom {
 // factPad is the room around a field's words in millimetres.
 const factPad = 1.3
 
-// factsAcross is how many fields stand side by side: as many as their values
-// have room on one line for, four at most.
-func (c *composer) factsAcross(fields []page.Fact, width float64) int {
-	for across := min(4, len(fields)); across > 1; across-- {
-		room, fits := width/float64(across)-2*factPad, true
-		for _, f := range fields {
-			whole, _ := c.natural(c.runs(f.Words, style{regular, 8.6, ink}, false))
-			label := c.fonts.width(line(f.Label), regular, labelSize)
-			fits = fits && max(whole, label) <= room
-		}
-		if fits && width/float64(across) > 24 {
-			return across
-		}
-	}
-	if len(fields) > 1 && width >= 120 {
-		return 2
-	}
-	return 1
+// A field is a fact in its place in the grid.
+type field struct {
+	page.Fact
+	x, width float64 // mm from the column's left edge
 }
 
-// factRow composes fields side by side as one atom; one with a value too long
-// for that as text under its label.
-func (c *composer) factRow(fields []page.Fact, across int, col column) []atom {
-	const valueSize = 8.6
-	width := col.width / float64(across)
-	labelHigh := lineHeight(labelSize)
+// factGrid places fields on a grid of equal columns, each as many columns wide
+// as its words need on one line; the last of a row takes what is left.
+func (c *composer) factGrid(facts []page.Fact, grid int, width float64) [][]field {
+	unit := width / float64(grid)
+	var rows [][]field
+	var row []field
+	taken := 0
+	flush := func() {
+		if len(row) > 0 {
+			end := &row[len(row)-1]
+			end.width = width - end.x
+			rows, row, taken = append(rows, row), nil, 0
+		}
+	}
+	for _, f := range facts {
+		whole, _ := c.natural(c.runs(f.Words, style{regular, valueSize, ink}, false))
+		whole = max(whole, c.fonts.width(line(f.Label), regular, labelSize))
+		span := min(grid, max(1, int(math.Ceil((whole+2*factPad)/unit-tolerance))))
+		if taken+span > grid {
+			flush()
+		}
+		row = append(row, field{f, float64(taken) * unit, float64(span) * unit})
+		taken += span
+	}
+	flush()
+	return rows
+}
+
+// valueSize is the type size of fields' values.
+const valueSize = 8.6
+
+// factRow composes fields side by side as one atom; a value too long for that
+// becomes text under its label.
+func (c *composer) factRow(fields []field, col column) []atom {
 	row := atom{}
 	for i, f := range fields {
-		cell := column{col.x + float64(i)*width + factPad, width - 2*factPad, valueSize, col.depth}
+		cell := column{col.x + f.x + factPad, f.width - 2*factPad, labelSize, col.depth}
 		w := &writer{composer: c}
 		w.text(f.Label, style{regular, labelSize, faintInk}, linkMark{})
-		cell.size = labelSize
 		label := c.set(w.out, cell)
 		cell.size = valueSize
 		words := c.set(c.runs(f.Words, style{regular, valueSize, ink}, false), cell)
 		if size(label)+size(words) > c.paper.room()/4 {
-			return append(c.longFacts(fields[:i], across, col), append(c.longFact(f, col), c.longFacts(fields[i+1:], across, col)...)...)
+			return c.longFacts(fields, i, col)
 		}
-		field := stacked(append(label, words...))
-		for _, m := range field.marks {
+		set := stacked(append(label, words...))
+		for _, m := range set.marks {
 			row.marks = append(row.marks, m.moved(0, factPad*0.7))
 		}
-		if i > 0 {
-			x := col.x + float64(i)*width
-			row.marks = append(row.marks, ruleMark{x, factPad, x, factPad + labelHigh + 2, 0.12, hairInk, false})
-		}
-		row.height = max(row.height, field.height+2*factPad)
+		row.height = max(row.height, set.height+2*factPad)
+	}
+	for _, f := range fields[1:] {
+		row.marks = append(row.marks, ruleMark{col.x + f.x, 0, col.x + f.x, row.height, 0.12, hairInk, false})
 	}
 	return []atom{row}
 }
 
-// longFacts composes the fields before or after one that is too long.
-func (c *composer) longFacts(fields []page.Fact, across int, col column) []atom {
-	if len(fields) == 0 {
-		return nil
+// longFacts composes a row whose i-th value is too long for the grid: that one
+// as text, those before and after it in rows of their own.
+func (c *composer) longFacts(fields []field, i int, col column) []atom {
+	var atoms []atom
+	if i > 0 {
+		atoms = append(atoms, c.factRow(fields[:i], col)...)
 	}
-	return c.factRow(fields, across, col)
-}
-
-// longFact composes a label and its long value as text.
-func (c *composer) longFact(f page.Fact, col column) []atom {
-	words := append([]page.Inline{page.Strong{Words: page.Words(f.Label + ": ")}}, f.Words...)
-	return c.paragraph(words, col)
+	words := append([]page.Inline{page.Strong{Words: page.Words(fields[i].Label + ": ")}}, fields[i].Words...)
+	atoms = append(atoms, c.paragraph(words, col)...)
+	if i+1 < len(fields) {
+		atoms = append(atoms, c.factRow(fields[i+1:], col)...)
+	}
+	return atoms
 }

@@ -28,10 +28,13 @@ func (c *composer) runWidth(r run) float64 {
 	case r.symbol != 0:
 		return symbolWidth(r.symbol, r.style.size)
 	case r.page != "":
-		return c.fonts.width("p."+string(noBreak)+c.digits, r.style.face, r.style.size)
+		return c.fonts.width(pagePrefix+c.digits, r.style.face, r.style.size)
 	}
 	return c.fonts.width(r.words, r.style.face, r.style.size)
 }
+
+// pagePrefix stands before page numbers in text.
+const pagePrefix = "p." + string(noBreak)
 
 // syllables cuts runs where a line may end: at spaces, after hyphens and slashes
 // between letters, at invisible breaks.
@@ -80,7 +83,7 @@ func (c *composer) cut(r run, put func(run), end func(*run)) {
 	for at, char := range r.words {
 		size := utf8.RuneLen(char)
 		switch {
-		case spaceLike(char):
+		case spaceLike(char) && !holds(r.words[:at], r.words[at+size:]):
 			put(piece(r.words[start:at]))
 			space := piece(" ")
 			end(&space)
@@ -95,6 +98,34 @@ func (c *composer) cut(r run, put func(run), end func(*run)) {
 	if start < len(r.words) {
 		put(piece(r.words[start:]))
 	}
+}
+
+// units that stay on the line of their number.
+var units = map[string]bool{
+	"mm": true, "cm": true, "m": true, "µm": true, "in": true, "ft": true, "kg": true, "g": true, "lb": true, "oz": true,
+	"N": true, "kN": true, "lbf": true, "N·m": true, "W": true, "kW": true, "V": true, "A": true, "Ω": true, "Hz": true,
+	"°C": true, "°F": true, "K": true, "%": true, "s": true, "min": true, "h": true, "l": true, "ml": true, "MPa": true, "GPa": true,
+	"bar": true, "rpm": true, "EUR": true, "USD": true, "GBP": true,
+}
+
+// holds reports whether a space belongs to a quantity, within a number (10 000,
+// 4 3/4) or before its unit, so that no line may end there.
+func holds(before, after string) bool {
+	last, _ := utf8.DecodeLastRuneInString(before)
+	if !unicode.IsDigit(last) {
+		return false
+	}
+	end := strings.IndexFunc(after, func(r rune) bool { return spaceLike(r) || strings.ContainsRune(",;:.)]", r) })
+	word := after
+	if end >= 0 {
+		word = after[:end]
+	}
+	first, _ := utf8.DecodeRuneInString(word)
+	if unicode.IsDigit(first) {
+		// A fraction or a group of three digits goes on with the number.
+		return strings.Contains(word, "/") || len(word) == 3
+	}
+	return units[word]
 }
 
 // breaksAfter reports whether a line may end after char: a hyphen or dash
@@ -217,6 +248,11 @@ func (c *composer) natural(runs []run) (whole, longest float64) {
 // lineMarks are the marks of a line that starts at x and stands on baseline y.
 func (c *composer) lineMarks(l textLine, x, y float64) []mark {
 	var marks []mark
+	for _, r := range l.runs {
+		if r.page != "" {
+			return []mark{lateLine{x, y, l}}
+		}
+	}
 	for i := 0; i < len(l.runs); i++ {
 		r := l.runs[i]
 		for i+1 < len(l.runs) && sameLook(r, l.runs[i+1]) {
@@ -228,8 +264,6 @@ func (c *composer) lineMarks(l textLine, x, y float64) []mark {
 		switch {
 		case r.symbol != 0:
 			marks = append(marks, symbolMark{x, y - r.rise, r.symbol, r.style})
-		case r.page != "":
-			marks = append(marks, pageMark{x: x, y: y, width: w, before: "p. ", anchor: r.page, style: r.style})
 		case strings.TrimSpace(r.words) != "":
 			marks = append(marks, textMark{x, y - r.rise, r.words, r.style})
 		}

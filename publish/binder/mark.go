@@ -100,14 +100,19 @@ type anchorMark struct {
 }
 
 // pageMark is the number of the leaf on which an anchor lies, written once all
-// leaves are known. It stands before x if ends is set, after it otherwise.
+// leaves are known. It ends at x.
 type pageMark struct {
 	x, y   float64
 	width  float64 // room kept for it
-	before string  // words before the number
 	anchor string
 	style  style
-	ends   bool
+}
+
+// lateLine is a line of text with page numbers in it, set anew once they are
+// known. It keeps room for long numbers.
+type lateLine struct {
+	x, y float64
+	line textLine
 }
 
 // Heights of letters above and below the baseline, in ems, for all faces: the
@@ -139,15 +144,18 @@ func (m ruleMark) box(*fonts) rect {
 
 func (m pageMark) box(*fonts) rect {
 	em := m.style.size * mmPerPoint
-	x := m.x
-	if m.ends {
-		x -= m.width
-	}
-	return rect{x, m.y - ascent*em, m.width, (ascent + descent) * em}
+	return rect{m.x - m.width, m.y - ascent*em, m.width, (ascent + descent) * em}
 }
 
 func (m pictureMark) box(*fonts) rect {
 	return rect{m.x, m.y, m.picture.Width * m.scale, m.picture.Height * m.scale}
+}
+func (m lateLine) box(*fonts) rect {
+	em := 0.0
+	for _, r := range m.line.runs {
+		em = max(em, r.style.size*mmPerPoint)
+	}
+	return rect{m.x, m.y - ascent*em, m.line.width, (ascent + descent) * em}
 }
 func (m watermark) box(*fonts) rect  { return m.over }
 func (m boxMark) box(*fonts) rect    { return m.rect }
@@ -171,6 +179,7 @@ func (m imageMark) moved(dx, dy float64) mark   { m.rect = m.shifted(dx, dy); re
 func (m linkMark) moved(dx, dy float64) mark    { m.rect = m.shifted(dx, dy); return m }
 func (m anchorMark) moved(_, dy float64) mark   { m.y += dy; return m }
 func (m pageMark) moved(dx, dy float64) mark    { m.x, m.y = m.x+dx, m.y+dy; return m }
+func (m lateLine) moved(dx, dy float64) mark    { m.x, m.y = m.x+dx, m.y+dy; return m }
 func (m pictureMark) moved(dx, dy float64) mark { m.x, m.y = m.x+dx, m.y+dy; return m }
 func (m watermark) moved(dx, dy float64) mark {
 	m.x, m.y, m.over = m.x+dx, m.y+dy, m.over.shifted(dx, dy)

@@ -4,18 +4,44 @@ import (
 	"plansheaf/publish/page"
 )
 
+// stepPicture and leastPicture are the greatest and the least height of a step's
+// picture in millimetres. It is made lower where two steps then share a leaf.
+const (
+	stepPicture  = 74.0
+	leastPicture = 52.0
+	stepGap      = 7.0
+)
+
 // step composes a step of the work: its number and title with a box to tick,
 // cautions before all else, the picture beside the bag of parts, screws, facts,
 // what to do, what to measure. It is kept on one leaf where that is possible.
 func (c *composer) step(s page.Step, col column) []atom {
 	if s.Anchor != "" {
 		c.near = s.Anchor
+		c.bookmark(s.Number+"  "+s.Title, 1, anchorName(c.page, s.Anchor))
 	}
+	atoms := c.stepParts(s, col, stepPicture)
+	over := size(atoms) - (c.paper.room()-stepGap)/2
+	if s.Figure != nil && over > 0 && over < stepPicture-leastPicture {
+		if lower := c.stepParts(s, col, stepPicture-over-0.5); size(lower) <= (c.paper.room()-stepGap)/2 {
+			atoms = lower
+		}
+	}
+	if len(atoms) > 1 {
+		atoms[0].stay = glued
+	}
+	atoms = together(atoms, c.paper.room())
+	atoms[0].before = max(atoms[0].before, stepGap)
+	return atoms
+}
+
+// stepParts composes a step with a picture of at most the given height.
+func (c *composer) stepParts(s page.Step, col column, picture float64) []atom {
 	atoms := []atom{c.stepTitle(s, col)}
 	for _, caution := range s.Cautions {
 		atoms = append(atoms, c.block(caution, col)...)
 	}
-	atoms = append(atoms, c.pictureAndBag(s, col)...)
+	atoms = append(atoms, c.pictureAndBag(s, col, picture)...)
 	if s.Screws != nil {
 		atoms = append(atoms, c.block(*s.Screws, col)...)
 	}
@@ -28,12 +54,6 @@ func (c *composer) step(s page.Step, col column) []atom {
 			atoms = append(append(atoms, label...), measures...)
 		}
 	}
-	atoms[0].stay = glued
-	if len(atoms) == 1 {
-		atoms[0].stay = free
-	}
-	atoms = together(atoms, c.paper.room())
-	atoms[0].before = max(atoms[0].before, 7)
 	return atoms
 }
 
@@ -72,14 +92,13 @@ func (c *composer) stepTitle(s page.Step, col column) atom {
 		ruleMark{col.x + box, 0, col.x + col.width, 0, 0.18, ink, false})
 	if s.Anchor != "" {
 		marks = append(marks, c.anchor(s.Anchor))
-		c.bookmark(s.Number+"  "+s.Title, 1, anchorName(c.page, s.Anchor))
 	}
 	return atom{height: height, after: 2.6, marks: marks}
 }
 
 // pictureAndBag sets the picture beside the list of parts to lay out, if both
 // have room, or one below the other.
-func (c *composer) pictureAndBag(s page.Step, col column) []atom {
+func (c *composer) pictureAndBag(s page.Step, col column, height float64) []atom {
 	const between, bagShare = 5.0, 0.42
 	figure, bag := s.Figure, s.Bag
 	if figure != nil && !figure.Only.Fits(c.choices) {
@@ -94,15 +113,16 @@ func (c *composer) pictureAndBag(s page.Step, col column) []atom {
 	case figure == nil:
 		return c.table(*bag, col)
 	case bag == nil:
-		return c.figure(*figure, col)
+		return spaced([]atom{c.captioned(*figure, col, height)}, 3)
 	}
 	if col.width >= 130 {
 		right := column{col.x + col.width*(1-bagShare), col.width * bagShare, tableSize, col.depth}
 		left := column{col.x, col.width*(1-bagShare) - between, col.size, col.depth}
 		parts := c.table(*bag, right)
 		if size(parts) <= besideMost {
-			return spaced([]atom{beside(c.captioned(*figure, left, besideMost), stacked(parts))}, 3)
+			return spaced([]atom{beside(c.captioned(*figure, left, height), stacked(parts))}, 3)
 		}
 	}
-	return append(c.figure(*figure, col), c.table(*bag, col)...)
+	whole := spaced([]atom{c.captioned(*figure, col, height)}, 3)
+	return append(whole, c.table(*bag, col)...)
 }
