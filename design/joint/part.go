@@ -68,7 +68,7 @@ func ToolOf(p *reckon.Part) (Tool, bool) {
 	switch {
 	case f.Drive.Kind == standards.HexSocket:
 		return Tool{Kind: "hex key", Size: f.Drive.Text}, true
-	case f.Drive.Kind == standards.ExternalHexed:
+	case f.Drive.Kind == standards.ExternalHex:
 		return Tool{Kind: "spanner", Size: f.Drive.Text}, true
 	case f.Kind == standards.Nut && f.Flats > 0:
 		return Tool{Kind: "spanner", Size: quantity.Text(quantity.MM(f.Flats), quantity.Metric)}, true
