@@ -364,3 +364,51 @@ func TestSetScrewPointsAsPublished(t *testing.T) {
 		}
 	}
 }
+
+func TestInchWashersAsPublished(t *testing.T) {
+	for _, p := range readPublished(t, "washers-inch") {
+		f := mustParse(t, "ASME B18.21.1 "+p["size"])
+		p.expect(t, f.String(), "inside_in", f.WasherInside/inch, exact)
+		p.expect(t, f.String(), "outside_in", f.WasherOutside/inch, exact)
+		p.expect(t, f.String(), "thick_in", f.WasherThick/inch, exact)
+	}
+}
+
+func TestTrapezoidalThreadsAsPublished(t *testing.T) {
+	for _, p := range readPublished(t, "trapezoidal-threads") {
+		thread, known := ThreadByName(p["designation"])
+		if !known {
+			t.Errorf("no thread %s", p["designation"])
+		}
+		p.expect(t, thread.Name, "d2_mm", thread.PitchDiameter, exact)
+		p.expect(t, thread.Name, "D1_mm", thread.Minor, exact)
+		p.expect(t, thread.Name, "d3_mm", thread.Root, exact)
+	}
+}
+
+func TestParallelKeysAsPublished(t *testing.T) {
+	for _, p := range readPublished(t, "parallel-keys") {
+		for _, shaft := range []float64{p.number(t, "over_mm") + 0.1, p.number(t, "up_to_mm")} {
+			key, known := ParallelKeyFor(shaft)
+			if !known {
+				t.Errorf("no key for a shaft of %v mm", shaft)
+			}
+			name := fmt.Sprintf("shaft %v", shaft)
+			p.expect(t, name, "width_mm", key.Width, 0)
+			p.expect(t, name, "height_mm", key.Height, 0)
+			p.expect(t, name, "shaft_depth_mm", key.ShaftDepth, 0)
+			p.expect(t, name, "hub_depth_mm", key.HubDepth, 0)
+		}
+	}
+}
+
+func TestPinTolerancesAsPublished(t *testing.T) {
+	for _, p := range readPublished(t, "shaft-tolerances-m6") {
+		lower, upper, err := Limits(p.number(t, "up_to_mm"), "m6")
+		if err != nil {
+			t.Error(err)
+		}
+		p.expect(t, p["up_to_mm"], "lower", lower*1000, exact)
+		p.expect(t, p["up_to_mm"], "upper", upper*1000, exact)
+	}
+}

@@ -69,22 +69,6 @@ func TestThreadFormulas(t *testing.T) {
 	}
 }
 
-// ISO 2904 prints for these, from memory: pitch diameter, minor diameter of the
-// internal and of the external thread.
-func TestTrapezoidalThreads(t *testing.T) {
-	for _, row := range []struct {
-		name            string
-		pitch, d1, root float64
-	}{
-		{"Tr10x2", 9, 8, 7.5}, {"Tr12x3", 10.5, 9, 8.5}, {"Tr16x4", 14, 12, 11.5}, {"Tr24x5", 21.5, 19, 18.5},
-	} {
-		thread, _ := ThreadByName(row.name)
-		if thread.PitchDiameter != row.pitch || thread.Minor != row.d1 || thread.Root != row.root {
-			t.Errorf("%s: %+v", row.name, thread)
-		}
-	}
-}
-
 func TestClearance(t *testing.T) {
 	m8, _ := ThreadByName("M8x1")
 	quarter, _ := ThreadByName("1/4-28")
