@@ -1,0 +1,112 @@
+package compose
+
+import (
+	"plansheaf/design/check"
+	"plansheaf/design/finding"
+	"plansheaf/design/plan"
+	"plansheaf/design/quantity"
+	"plansheaf/publish/page"
+	"plansheaf/publish/picture"
+)
+
+// An Input is what a document is made from.
+type Input struct {
+	Work     *check.Work
+	Findings []finding.Finding
+	Draft    bool
+	Pictures Pictures
+}
+
+// Pictures are the drawings of the publication; any may be missing.
+type Pictures struct {
+	Sheets  map[string][]page.Sheet     // by part id: its drawing sheets
+	Thumbs  map[string]*picture.Picture // by part id: a small pictorial view
+	Steps   map[string]*picture.Picture // by "assembly.step"
+	Whole   map[string]*picture.Picture // by assembly id: put together
+	CutPlan map[string]*picture.Picture // by stock id
+}
+
+// A composer holds what the pages share while a document is built.
+type composer struct {
+	Input
+	plan   *plan.Plan
+	system quantity.System
+	all    []*check.Situation // one for each combination of choices, the default first
+	order  []*plan.Assembly   // in the order of work, the machine last
+}
+
+// Document builds the document.
+func Document(in Input) *page.Document {
+	p := in.Work.Plan
+	c := &composer{Input: in, plan: p, system: check.System(p), all: in.Work.Combinations()}
+	c.order = buildOrder(p)
+	doc := &page.Document{
+		Title: p.Title.Value, Summary: p.Summary.Value, Revision: p.Revision.Text, Date: p.Date.Text,
+		License: p.License.Text, Language: p.Language.Text, System: p.Units.Text, Sheet: p.Sheet.Text, Draft: in.Draft,
+	}
+	if doc.Language == "" {
+		doc.Language = "en"
+	}
+	for _, a := range p.Authors {
+		doc.Authors = append(doc.Authors, a.Value)
+	}
+	if machine := p.Assembly(p.Machine.Text); machine != nil {
+		doc.Machine = machine.Title.Value
+	}
+	for _, choice := range p.Choices {
+		one := page.Choice{ID: choice.ID.Text, Title: choice.Title.Value, Default: choice.Default.Text}
+		for _, o := range choice.Options {
+			one.Options = append(one.Options, page.Option{ID: o.ID.Text, Title: o.Title.Value})
+		}
+		doc.Choices = append(doc.Choices, one)
+	}
+	n := finding.Count(in.Findings)
+	doc.Findings = page.Tally{Errors: n.Errors, Warnings: n.Warnings, Advice: n.Advice, Notes: n.Notes, Waived: n.Waived}
+	for _, f := range p.Files {
+		doc.Downloads = append(doc.Downloads, page.Download{Path: f.Path, Title: c.fileTitle(f.Path), About: c.fileUse(f.Path), Bytes: f.Size})
+	}
+	doc.Pages = c.pages()
+	return doc
+}
+
+// pages lists all pages in reading order.
+func (c *composer) pages() []*page.Page {
+	pages := []*page.Page{c.front(), c.safety()}
+	pages = append(pages, c.prose()...)
+	if len(c.plan.Choices) > 0 {
+		pages = append(pages, c.choices())
+	}
+	pages = append(pages, c.partsList())
+	pages = append(pages, c.shopping(), c.cutting(), c.tools())
+	pages = append(pages, c.assemblies()...)
+	pages = append(pages, c.drawings())
+	pages = append(pages, c.parts()...)
+	pages = append(pages, c.calculations()...)
+	pages = append(pages, c.hazards(), c.changes(), c.open(), c.downloads(), c.license())
+	return pages
+}
+
+// buildOrder lists the assemblies that the machine is made of so that each stands
+// before the one that takes it; assemblies that nothing takes stand at the end.
+func buildOrder(p *plan.Plan) []*plan.Assembly {
+	var order []*plan.Assembly
+	done := map[string]bool{}
+	var visit func(a *plan.Assembly)
+	visit = func(a *plan.Assembly) {
+		if a == nil || done[a.ID.Text] {
+			return
+		}
+		done[a.ID.Text] = true
+		for _, use := range a.Holds {
+			for _, ref := range use.Assembly.All() {
+				visit(p.Assembly(ref.Text))
+			}
+		}
+		order = append(order, a)
+	}
+	visit(p.Assembly(p.Machine.Text))
+	for _, a := range p.Assemblies {
+		visit(a)
+	}
+	return order
+}

@@ -1,0 +1,397 @@
+package compose
+
+import (
+	"fmt"
+	"strings"
+
+	"plansheaf/design/bill"
+	"plansheaf/design/check"
+	"plansheaf/design/plan"
+	"plansheaf/design/quantity"
+	"plansheaf/publish/page"
+)
+
+// partGroup is a section of the parts list.
+type partGroup struct {
+	title string
+	parts []*plan.Part
+}
+
+// groups sorts the parts that any combination takes: by their file, standard parts
+// together at the end.
+func (c *composer) groups() []partGroup {
+	var list []partGroup
+	var standard []*plan.Part
+	at := map[string]int{}
+	for _, p := range c.plan.Parts {
+		if !c.taken(p) {
+			continue
+		}
+		if p.Standard.Given() {
+			standard = append(standard, p)
+			continue
+		}
+		i, known := at[p.Group]
+		if !known {
+			i = len(list)
+			at[p.Group] = i
+			list = append(list, partGroup{title: capital(strings.ReplaceAll(p.Group, "_", " "))})
+		}
+		list[i].parts = append(list[i].parts, p)
+	}
+	if len(standard) > 0 {
+		list = append(list, partGroup{title: "Standard parts", parts: standard})
+	}
+	return list
+}
+
+// taken reports whether a part is in the machine or an altered part is made from it.
+func (c *composer) taken(p *plan.Part) bool {
+	for _, s := range c.all {
+		if s.Bill.Line(p.ID.Text) != nil {
+			return true
+		}
+	}
+	for _, o := range c.plan.Parts {
+		if o != p && o.Of.Text == p.ID.Text && c.taken(o) {
+			return true
+		}
+	}
+	return false
+}
+
+// partsList is the parts list of the whole machine.
+func (c *composer) partsList() *page.Page {
+	t := page.Table{
+		ID: "list", Sort: true,
+		Columns: []page.Column{
+			{Head: page.Words("Item"), Align: page.Right}, {Head: page.Words("Part")}, {Head: page.Words("Count"), Align: page.Right},
+			{Head: page.Words("Material"), Wide: true}, {Head: page.Words("Size"), Wide: true}, {Head: page.Words("Mass each"), Align: page.Right, Wide: true},
+			{Head: page.Words("Where"), Wide: true},
+		},
+	}
+	item := 0
+	for _, g := range c.groups() {
+		t.Rows = append(t.Rows, page.Row{Section: true, Cells: []page.Cell{{Words: page.Words(g.title)}}})
+		for _, p := range g.parts {
+			item++
+			t.Rows = append(t.Rows, c.partRow(p, item))
+		}
+	}
+	total := c.vary(func(s *check.Situation) []page.Inline { return []page.Inline{c.mass(s.Bill.Mass)} })
+	t.Foot = []page.Row{{Cells: cells(nil, page.Words("Whole machine"), nil, nil, nil, total, nil)}}
+	return &page.Page{
+		ID: "parts", Title: "Parts", Kind: page.PartsList,
+		Summary: "Everything the machine holds, with counts for the whole machine.",
+		Blocks:  []page.Block{paragraph("Counts are for the whole machine, fasteners included, without spares. An altered part is listed as what it becomes; what it is made from is on the shopping list."), t},
+	}
+}
+
+func cells(words ...[]page.Inline) []page.Cell {
+	out := make([]page.Cell, len(words))
+	for i, w := range words {
+		out[i].Words = w
+	}
+	return out
+}
+
+func paragraph(text string) page.Paragraph { return page.Paragraph{Words: page.Words(text)} }
+
+func (c *composer) partRow(p *plan.Part, item int) page.Row {
+	worked := c.all[0].Reckoning.Part(p.ID.Text)
+	only, _ := c.only(func(s *check.Situation) bool { return s.Bill.Line(p.ID.Text) != nil })
+	count := c.vary(func(s *check.Situation) []page.Inline { return c.countWords(s, p) })
+	var where [][]page.Inline
+	for _, a := range c.order {
+		if n := c.countIn(a, p); n != nil {
+			link := page.Link{To: assemblyTarget(a), Words: page.Words(a.Title.Value)}
+			where = append(where, append([]page.Inline{link, page.Text(" ")}, n...))
+		}
+	}
+	return page.Row{
+		ID: p.ID.Text, Only: only,
+		Cells: cells(number(item), []page.Inline{c.partLink(p)}, count, page.Words(worked.Material.Title), c.sizeWords(p), c.massWords(p), joined(where)),
+	}
+}
+
+// countWords is how many of a part one combination takes: pieces, or the amount of
+// a consumable.
+func (c *composer) countWords(s *check.Situation, p *plan.Part) []page.Inline {
+	line := s.Bill.Line(p.ID.Text)
+	switch {
+	case line == nil:
+		return page.Words("–")
+	case line.Count == 0 && line.Amount > 0:
+		if v, ok := s.Reckoning.Quantity(p.Amount); ok {
+			v.SI = line.Amount
+			return c.measured(v.Nominal())
+		}
+		return page.Words("as needed")
+	}
+	return number(line.Count)
+}
+
+// countIn is how many of a part an assembly holds over all of its instances; nil
+// for none in any combination.
+func (c *composer) countIn(a *plan.Assembly, p *plan.Part) []page.Inline {
+	any := false
+	words := c.vary(func(s *check.Situation) []page.Inline {
+		if line := s.Bill.Line(p.ID.Text); line != nil {
+			for _, share := range line.By {
+				if share.Assembly == a {
+					any = true
+					return number(share.Count)
+				}
+			}
+		}
+		return page.Words("0")
+	})
+	if !any {
+		return nil
+	}
+	return words
+}
+
+// sizeWords is what a part measures: length for bars, outline and thickness for
+// sheets, the box it takes up for others, the designation of standard parts.
+func (c *composer) sizeWords(p *plan.Part) []page.Inline {
+	if p.Standard.Given() {
+		return page.Words(p.Standard.Text)
+	}
+	return c.vary(func(s *check.Situation) []page.Inline {
+		worked := s.Reckoning.Part(p.ID.Text)
+		switch {
+		case p.Loop != nil || p.Strand != nil:
+			if v, err := s.Reckoning.PartProperty(p.ID.Text, "length"); err == nil {
+				return []page.Inline{c.measure(v), page.Text(" long")}
+			}
+			return nil
+		case p.Length.Given():
+			if v, ok := s.Reckoning.Quantity(p.Length); ok {
+				return []page.Inline{c.measure(v), page.Text(" long")}
+			}
+			return nil
+		case worked == nil || worked.Solid == nil:
+			return nil
+		}
+		size := worked.Solid.Box().Max.Sub(worked.Solid.Box().Min)
+		return []page.Inline{c.box(size.X, size.Y, size.Z)}
+	})
+}
+
+// box is three sizes in both systems: "260 × 120 × 10 mm".
+func (c *composer) box(x, y, z float64) page.Inline {
+	write := func(system quantity.System) string {
+		var texts []string
+		for _, mm := range []float64{x, y, z} {
+			texts = append(texts, quantity.Text(quantity.MM(mm), system))
+		}
+		return shareUnit(texts)
+	}
+	first, second := quantity.Metric, quantity.Inch
+	if c.system == quantity.Inch {
+		first, second = second, first
+	}
+	return page.Measure{First: write(first), Second: write(second)}
+}
+
+// shareUnit joins sizes and leaves the unit to the last where all have the same.
+func shareUnit(texts []string) string {
+	_, unit, found := strings.Cut(texts[len(texts)-1], " ")
+	for i := range texts[:len(texts)-1] {
+		if number, own, ok := strings.Cut(texts[i], " "); found && ok && own == unit {
+			texts[i] = number
+		}
+	}
+	return strings.Join(texts, " × ")
+}
+
+func (c *composer) massWords(p *plan.Part) []page.Inline {
+	return c.vary(func(s *check.Situation) []page.Inline {
+		if worked := s.Reckoning.Part(p.ID.Text); worked != nil && worked.Weighed {
+			return []page.Inline{c.mass(worked.Mass)}
+		}
+		return page.Words("–")
+	})
+}
+
+// shopping is the shopping list by supplier.
+func (c *composer) shopping() *page.Page {
+	pg := &page.Page{
+		ID: "shopping", Title: "Shopping", Kind: page.Shopping,
+		Summary: "What to buy, in packs as sold, by supplier.",
+	}
+	pg.Blocks = append(pg.Blocks, paragraph(c.shoppingNote()))
+	for _, s := range c.suppliers() {
+		pg.Blocks = append(pg.Blocks,
+			page.Heading{Level: 2, ID: s.id, Words: page.Words(s.title)},
+			c.shoppingTable(s))
+	}
+	total := c.vary(func(s *check.Situation) []page.Inline { return c.costWords(s) })
+	pg.Blocks = append(pg.Blocks, page.Facts{Facts: []page.Fact{{Label: "All purchases", Words: total}}})
+	return pg
+}
+
+func (c *composer) shoppingNote() string {
+	note := "Prices are the designer's, at the date given; they change. "
+	if len(c.plan.Spares) > 0 {
+		note += "Spares are included, and what a pack leaves over is shown."
+	} else {
+		note += "What a pack leaves over is shown."
+	}
+	return note
+}
+
+// costWords is the cost of all purchases, and what has no price.
+func (c *composer) costWords(s *check.Situation) []page.Inline {
+	words := []page.Inline{c.money(s.Bill.Cost)}
+	if n := len(s.Bill.Unpriced); n > 0 {
+		words = append(words, page.Text(fmt.Sprintf(", without %s that %s no price", plural(n, "item", "items"), map[bool]string{true: "has", false: "have"}[n == 1])))
+	}
+	return words
+}
+
+// A supplierSection is one supplier's part of the shopping list; supplier nil is
+// whatever any dealer has.
+type supplierSection struct {
+	id, title string
+	supplier  *plan.Supplier
+	ids       []string // of parts and stock, in the order of the bills
+}
+
+func (c *composer) suppliers() []supplierSection {
+	var sections []supplierSection
+	for _, s := range c.plan.Suppliers {
+		sections = append(sections, supplierSection{id: "from-" + s.ID.Text, title: s.Title.Value, supplier: s})
+	}
+	sections = append(sections, supplierSection{id: "from-any", title: "From any dealer"})
+	seen := map[string]bool{}
+	for _, s := range c.all {
+		for _, p := range s.Bill.Purchases {
+			if seen[p.ID] {
+				continue
+			}
+			seen[p.ID] = true
+			for i := range sections {
+				if sections[i].supplier == p.Supplier {
+					sections[i].ids = append(sections[i].ids, p.ID)
+					break
+				}
+			}
+		}
+	}
+	var used []supplierSection
+	for _, s := range sections {
+		if len(s.ids) > 0 {
+			used = append(used, s)
+		}
+	}
+	return used
+}
+
+func (c *composer) shoppingTable(sec supplierSection) page.Table {
+	t := page.Table{
+		ID: sec.id + "-list",
+		Columns: []page.Column{
+			{Head: page.Words("Item")}, {Head: page.Words("Code"), Wide: true}, {Head: page.Words("Needed"), Align: page.Right},
+			{Head: page.Words("Buy"), Align: page.Right}, {Head: page.Words("Left over"), Align: page.Right, Wide: true},
+			{Head: page.Words("Price"), Align: page.Right}, {Head: page.Words("Price of"), Wide: true},
+		},
+	}
+	for _, id := range sec.ids {
+		t.Rows = append(t.Rows, c.shoppingRow(id))
+	}
+	sum := c.vary(func(s *check.Situation) []page.Inline {
+		var total bill.Money
+		for _, p := range s.Bill.Purchases {
+			if p.Supplier == sec.supplier {
+				total += p.Price
+			}
+		}
+		return []page.Inline{c.money(total)}
+	})
+	t.Foot = []page.Row{{Cells: cells(page.Words("Together"), nil, nil, nil, nil, sum, nil)}}
+	return t
+}
+
+func purchaseOf(s *check.Situation, id string) (bill.Purchase, bool) {
+	for _, p := range s.Bill.Purchases {
+		if p.ID == id {
+			return p, true
+		}
+	}
+	return bill.Purchase{}, false
+}
+
+func (c *composer) shoppingRow(id string) page.Row {
+	only, _ := c.only(func(s *check.Situation) bool { _, ok := purchaseOf(s, id); return ok })
+	of := func(words func(p bill.Purchase) []page.Inline) []page.Inline {
+		return c.vary(func(s *check.Situation) []page.Inline {
+			p, ok := purchaseOf(s, id)
+			if !ok {
+				return page.Words("–")
+			}
+			return words(p)
+		})
+	}
+	return page.Row{
+		ID: id, Tick: "buy-" + id, Only: only,
+		Cells: cells(
+			c.purchaseName(id),
+			of(func(p bill.Purchase) []page.Inline { return page.Words(p.Code) }),
+			of(func(p bill.Purchase) []page.Inline { return page.Words(neededText(p)) }),
+			of(func(p bill.Purchase) []page.Inline { return page.Words(buyText(p)) }),
+			of(func(p bill.Purchase) []page.Inline { return leftWords(p) }),
+			of(func(p bill.Purchase) []page.Inline {
+				if !p.Priced {
+					return page.Words("no price")
+				}
+				return []page.Inline{c.money(p.Price)}
+			}),
+			of(func(p bill.Purchase) []page.Inline { return page.Words(p.Checked) }),
+		),
+	}
+}
+
+func neededText(p bill.Purchase) string {
+	if p.Spare > 0 {
+		return fmt.Sprintf("%d + %d", p.Need, p.Spare)
+	}
+	return fmt.Sprint(p.Need)
+}
+
+func buyText(p bill.Purchase) string {
+	switch {
+	case p.Size != "":
+		return fmt.Sprintf("%d × %s", p.Packs, p.Size)
+	case p.Pack > 1:
+		return fmt.Sprintf("%s of %d", plural(p.Packs, "pack", "packs"), p.Pack)
+	}
+	return fmt.Sprint(p.Packs)
+}
+
+func leftWords(p bill.Purchase) []page.Inline {
+	if p.Size != "" || p.Left == 0 {
+		return nil
+	}
+	return number(p.Left)
+}
+
+// purchaseName links a purchase to its part, with what to ask for.
+func (c *composer) purchaseName(id string) []page.Inline {
+	var words []page.Inline
+	if p := c.plan.Part(id); p != nil {
+		words = []page.Inline{c.partLink(p)}
+		if p.Buy != nil && p.Buy.AskFor.Given() {
+			words = append(words, page.Text(": ask for "+p.Buy.AskFor.Value))
+		}
+		return words
+	}
+	if s := c.plan.StockOf(id); s != nil {
+		words = []page.Inline{page.Link{To: page.Target{Page: "cutting", Anchor: id}, Words: page.Words(s.Title.Value)}}
+		if s.Buy != nil && s.Buy.AskFor.Given() {
+			words = append(words, page.Text(": ask for "+s.Buy.AskFor.Value))
+		}
+	}
+	return words
+}

@@ -1,0 +1,314 @@
+package compose
+
+import (
+	"strings"
+
+	"plansheaf/design/bill"
+	"plansheaf/design/check"
+	"plansheaf/design/plan"
+	"plansheaf/design/quantity"
+	"plansheaf/design/standards"
+	"plansheaf/publish/page"
+)
+
+// drawings is the index of drawing sheets.
+func (c *composer) drawings() *page.Page {
+	var cards page.Cards
+	for _, p := range c.plan.Parts {
+		sheets := c.Pictures.Sheets[p.ID.Text]
+		if len(sheets) == 0 {
+			continue
+		}
+		only, _ := c.only(func(s *check.Situation) bool { return s.Bill.Line(p.ID.Text) != nil })
+		cards.Cards = append(cards.Cards, page.Card{
+			Target: partTarget(p), Title: c.partTitle(p), Picture: c.Pictures.Thumbs[p.ID.Text], Only: only,
+			Note: page.Words(sheets[0].Size + ", " + sheets[0].Scale),
+		})
+	}
+	return &page.Page{
+		ID: "drawings", Title: "Drawings", Kind: page.Drawings,
+		Summary: "One drawing for each part that is made, with every size it needs.",
+		Blocks:  []page.Block{cards},
+	}
+}
+
+// parts are the pages of the parts: all that are no standard parts.
+func (c *composer) parts() []*page.Page {
+	var pages []*page.Page
+	for _, p := range c.plan.Parts {
+		if !p.Standard.Given() && c.taken(p) {
+			pages = append(pages, c.part(p))
+		}
+	}
+	return pages
+}
+
+func (c *composer) part(p *plan.Part) *page.Page {
+	only, _ := c.only(func(s *check.Situation) bool { return s.Bill.Line(p.ID.Text) != nil })
+	pg := &page.Page{
+		ID: "parts/" + p.ID.Text, Title: c.partTitle(p), Kind: page.Part, Parent: "parts", Only: only,
+		Summary: capital(made(c.all[0].Reckoning.Part(p.ID.Text))), Sheets: c.Pictures.Sheets[p.ID.Text],
+	}
+	pg.Blocks = append(pg.Blocks, page.Facts{Facts: c.partFacts(p)})
+	if p.Because.Given() {
+		pg.Blocks = append(pg.Blocks, c.text(p.Because)...)
+	}
+	for _, note := range p.Notes {
+		pg.Blocks = append(pg.Blocks, c.text(note)...)
+	}
+	if holes := c.holes(p); len(holes.Rows) > 0 {
+		pg.Blocks = append(pg.Blocks, page.Heading{Level: 2, ID: "holes", Words: page.Words("Holes")}, holes)
+	}
+	if uses := c.whereUsed(p); len(uses.Items) > 0 {
+		pg.Blocks = append(pg.Blocks, page.Heading{Level: 2, ID: "used", Words: page.Words("Where it is used")}, uses)
+	}
+	if files := c.partFiles(p); len(files.Items) > 0 {
+		pg.Blocks = append(pg.Blocks, page.Heading{Level: 2, ID: "files", Words: page.Words("Files")}, files)
+	}
+	return pg
+}
+
+func (c *composer) partFacts(p *plan.Part) []page.Fact {
+	var facts []page.Fact
+	add := func(label string, words []page.Inline) {
+		if len(words) > 0 {
+			facts = append(facts, page.Fact{Label: label, Words: words})
+		}
+	}
+	worked := c.all[0].Reckoning.Part(p.ID.Text)
+	add("Made", page.Words(made(worked)))
+	add("Count", c.vary(func(s *check.Situation) []page.Inline { return c.countWords(s, p) }))
+	if p.Stock.Given() && worked.Stock != nil {
+		add("From", []page.Inline{page.Link{To: page.Target{Page: "cutting", Anchor: p.Stock.Text}, Words: page.Words(worked.Stock.Title.Value)}})
+	}
+	if worked.Base != nil {
+		add("Made from", []page.Inline{c.partLink(worked.Base.Part)})
+	}
+	add("Material", page.Words(worked.Material.Title))
+	add("Size", c.sizeWords(p))
+	add("Mass", c.massWords(p))
+	add("Finish", page.Words(p.Finish.Value))
+	facts = append(facts, c.printFacts(p)...)
+	facts = append(facts, c.hasFacts(p)...)
+	if bill.Bought(worked) {
+		add("From", c.fromWords(p))
+	}
+	return facts
+}
+
+func (c *composer) printFacts(p *plan.Part) []page.Fact {
+	if p.Print == nil {
+		return nil
+	}
+	var facts []page.Fact
+	add := func(label string, words []page.Inline) {
+		if len(words) > 0 {
+			facts = append(facts, page.Fact{Label: label, Words: words})
+		}
+	}
+	add("Printed on its", page.Words(p.Print.Face.Text))
+	add("Walls", page.Words(p.Print.Walls.Text))
+	add("Infill", c.quantityWords(p.Print.Infill))
+	add("Layer", c.quantityWords(p.Print.Layer))
+	add("Holes come out smaller by", c.quantityWords(p.Print.Allowance))
+	add("Printing time", c.quantityWords(p.Print.Time))
+	return facts
+}
+
+// hasFacts are the properties that the author gives, and those of a belt or cable.
+func (c *composer) hasFacts(p *plan.Part) []page.Fact {
+	var facts []page.Fact
+	for _, h := range p.Has {
+		facts = append(facts, page.Fact{Label: capital(strings.ReplaceAll(h.Name.Text, "_", " ")), Words: c.quantityWords(h.Is)})
+	}
+	if l := p.Loop; l != nil {
+		for _, f := range []struct {
+			label string
+			q     plan.Quantity
+		}{{"Pitch", l.Pitch}, {"Belt width", l.Width}, {"Teeth", l.Teeth}, {"Thickness", l.Thick}} {
+			if f.q.Given() {
+				facts = append(facts, page.Fact{Label: f.label, Words: c.quantityWords(f.q)})
+			}
+		}
+	}
+	if f := p.Fastener; f != nil && f.Thread.Given() {
+		facts = append(facts, page.Fact{Label: "Thread", Words: page.Words(f.Thread.Text)})
+	}
+	return facts
+}
+
+// fromWords says who sells a part.
+func (c *composer) fromWords(p *plan.Part) []page.Inline {
+	sale := bill.SaleOf(c.plan, p.ID.Text, p.Buy)
+	if sale == nil {
+		if p.Buy != nil && p.Buy.AskFor.Given() {
+			return page.Words("any dealer: ask for " + p.Buy.AskFor.Value)
+		}
+		return page.Words("any dealer")
+	}
+	words := "any dealer"
+	if s := c.plan.Supplier(sale.Supplier); s != nil {
+		words = s.Title.Value
+	}
+	if sale.Code.Given() {
+		words += ", code " + sale.Code.Value
+	}
+	return page.Words(words)
+}
+
+// holes lists a part's holes with the joints that use them.
+func (c *composer) holes(p *plan.Part) page.Table {
+	t := page.Table{ID: "hole-list", Columns: []page.Column{
+		{Head: page.Words("Hole")}, {Head: page.Words("Count"), Align: page.Right}, {Head: page.Words("What")}, {Head: page.Words("Face")}, {Head: page.Words("For"), Wide: true},
+	}}
+	r := c.all[0].Reckoning
+	for _, h := range p.Holes {
+		n, _ := r.PatternCount(h)
+		face := h.Face.Text
+		if face == "" {
+			face = "top"
+		}
+		t.Rows = append(t.Rows, page.Row{Cells: cells(
+			page.Words(strings.ReplaceAll(h.ID.Text, "_", " ")), number(n), c.holeWords(h), page.Words(face), c.holeUses(p, h),
+		)})
+	}
+	return t
+}
+
+func (c *composer) holeWords(h *plan.Hole) []page.Inline {
+	var words []page.Inline
+	switch h.Kind.Text {
+	case plan.Bore, plan.Forms:
+		words = append(page.Words("⌀ "), c.quantityWords(h.Diameter)...)
+		if h.Kind.Text == plan.Forms {
+			words = append(words, page.Text(", a screw "+h.Thread.Text+" cuts its thread"))
+		}
+	case plan.Tap:
+		words = page.Words("tapped " + h.Thread.Text)
+		if t, ok := standards.ThreadByName(h.Thread.Text); ok {
+			words = append(words, page.Text(", drill "+t.TapDrillText))
+		}
+	case plan.For:
+		if mm, ok := c.all[0].Reckoning.ClearanceOf(h); ok {
+			words = append(page.Words("⌀ "), c.measure(quantity.MM(mm)), page.Text(" for "+h.Thread.Text))
+		}
+	case plan.Insert:
+		words = page.Words("seat for an insert " + h.Thread.Text)
+	case plan.SlotHole:
+		words = append(page.Words("slot "), c.quantityWords(h.Long)...)
+		words = append(words, page.Text(" by "))
+		words = append(words, c.quantityWords(h.Wide)...)
+	}
+	if h.Depth.Given() {
+		words = append(words, page.Text(", "))
+		words = append(words, c.quantityWords(h.Depth)...)
+		words = append(words, page.Text(" deep"))
+	} else {
+		words = append(words, page.Text(", through"))
+	}
+	if b := h.Counterbore; b != nil {
+		words = append(words, page.Text("; counterbore ⌀ "))
+		words = append(words, c.quantityWords(b.D)...)
+		words = append(words, page.Text(" × "))
+		words = append(words, c.quantityWords(b.Depth)...)
+	}
+	if b := h.Countersink; b != nil {
+		words = append(words, page.Text("; countersunk to ⌀ "))
+		words = append(words, c.quantityWords(b.D)...)
+	}
+	return words
+}
+
+// holeUses names the joints that use a hole, or says what it is for.
+func (c *composer) holeUses(p *plan.Part, h *plan.Hole) []page.Inline {
+	var items [][]page.Inline
+	seen := map[string]bool{}
+	for _, s := range c.all {
+		for _, a := range c.order {
+			for _, j := range a.Joints {
+				id := a.ID.Text + "." + j.ID.Text
+				if !seen[id] && c.jointUses(s, a, j, p, h) {
+					seen[id] = true
+					items = append(items, []page.Inline{page.Link{To: assemblyTarget(a), Words: page.Words(a.Title.Value + ", " + strings.ReplaceAll(j.ID.Text, "_", " "))}})
+				}
+			}
+		}
+	}
+	words := joined(items)
+	if h.Note.Given() {
+		if len(words) > 0 {
+			words = append(words, page.Text("; "))
+		}
+		words = append(words, c.inline(h.Note)...)
+	}
+	return words
+}
+
+func (c *composer) jointUses(s *check.Situation, a *plan.Assembly, j *plan.Joint, p *plan.Part, h *plan.Hole) bool {
+	if !j.Only.Fits(s.Case.Options) {
+		return false
+	}
+	for _, layer := range append([]plan.Layer{j.Mine, j.Theirs}, j.Through...) {
+		for _, w := range layer.Features {
+			for _, spot := range s.Reckoning.Spots(a, w) {
+				if spot.Part == p && spot.Hole == h {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+// whereUsed links the steps that add a part.
+func (c *composer) whereUsed(p *plan.Part) page.List {
+	var list page.List
+	for _, a := range c.order {
+		for _, st := range a.Steps {
+			only, exists := c.only(func(s *check.Situation) bool {
+				uses, fasteners := taken(s, a, st)
+				for _, b := range append(uses, fasteners...) {
+					if b.part == p.ID.Text && st.Only.Fits(s.Case.Options) {
+						return true
+					}
+				}
+				return false
+			})
+			if !exists {
+				continue
+			}
+			list.Items = append(list.Items, page.Item{Only: only, Blocks: []page.Block{page.Paragraph{Words: []page.Inline{
+				page.Link{To: stepTarget(a, st.ID.Text), Words: page.Words(a.Title.Value + ": " + st.Title.Value)},
+			}}}})
+		}
+	}
+	return list
+}
+
+func (c *composer) partFiles(p *plan.Part) page.List {
+	var list page.List
+	for _, f := range p.Files {
+		words := []page.Inline{page.Link{To: page.Target{File: f.File.Text}, Words: page.Words(c.fileTitle(f.File.Text))}}
+		if f.Use.Given() {
+			words = append(words, page.Text(", to "+useWords(f.Use.Text)))
+		}
+		if f.Shows.Given() {
+			words = append(words, page.Text(", shows revision "+f.Shows.Text))
+		}
+		list.Items = append(list.Items, page.Item{Blocks: []page.Block{page.Paragraph{Words: words}}})
+	}
+	return list
+}
+
+// useWords finishes "a file to ...".
+func useWords(use string) string {
+	switch use {
+	case "cad":
+		return "open in a CAD program"
+	case "photo":
+		return "look at"
+	case "data":
+		return "read by a program"
+	}
+	return use
+}
