@@ -328,33 +328,6 @@ func TestMassesAsPublished(t *testing.T) {
 	}
 }
 
-func TestShaftTolerancesAsPublished(t *testing.T) {
-	for _, p := range readPublished(t, "shaft-tolerances-h") {
-		for grade := 6; grade <= 12; grade++ {
-			class := fmt.Sprintf("h%d", grade)
-			for _, d := range []float64{p.number(t, "over_mm") + 0.1, p.number(t, "up_to_mm")} {
-				lower, upper, err := Limits(d, class)
-				if err != nil || upper != 0 {
-					t.Errorf("%v %s: upper %v, %v", d, class, upper, err)
-				}
-				p.expect(t, fmt.Sprintf("%v %s", d, class), class, lower*1000, exact)
-			}
-		}
-	}
-}
-
-func TestBearingsAsPublished(t *testing.T) {
-	for _, p := range readPublished(t, "bearings") {
-		b, known := BearingByDesignation(p["designation"])
-		if !known {
-			t.Errorf("no bearing %s", p["designation"])
-		}
-		p.expect(t, b.Designation, "bore_mm", b.Bore, 0)
-		p.expect(t, b.Designation, "outside_mm", b.Outside, 0)
-		p.expect(t, b.Designation, "width_mm", b.Width, 0)
-	}
-}
-
 func TestSetScrewPointsAsPublished(t *testing.T) {
 	for _, p := range readPublished(t, "set-screw-points") {
 		for column, standard := range map[string]string{"flat_mm": "ISO 4026", "cup_mm": "ISO 4029", "cone_mm": "ISO 4027"} {
@@ -386,29 +359,20 @@ func TestTrapezoidalThreadsAsPublished(t *testing.T) {
 	}
 }
 
-func TestParallelKeysAsPublished(t *testing.T) {
-	for _, p := range readPublished(t, "parallel-keys") {
-		for _, shaft := range []float64{p.number(t, "over_mm") + 0.1, p.number(t, "up_to_mm")} {
-			key, known := ParallelKeyFor(shaft)
-			if !known {
-				t.Errorf("no key for a shaft of %v mm", shaft)
-			}
-			name := fmt.Sprintf("shaft %v", shaft)
-			p.expect(t, name, "width_mm", key.Width, 0)
-			p.expect(t, name, "height_mm", key.Height, 0)
-			p.expect(t, name, "shaft_depth_mm", key.ShaftDepth, 0)
-			p.expect(t, name, "hub_depth_mm", key.HubDepth, 0)
-		}
+func TestInchScrewHeadsAsPublished(t *testing.T) {
+	for _, p := range readPublished(t, "screw-heads-inch") {
+		f := mustParse(t, "ASME B18.3 "+p["thread"]+" x 1")
+		p.expect(t, f.String(), "head_diameter_in", f.Head.Diameter/inch, exact)
+		p.expect(t, f.String(), "head_height_in", f.Head.Height/inch, exact)
+		p.expect(t, f.String(), "hex_s_in", f.Drive.Size/inch, exact)
+		p.expect(t, f.String(), "key_engagement_in", f.Drive.Depth/inch, exact)
 	}
 }
 
-func TestPinTolerancesAsPublished(t *testing.T) {
-	for _, p := range readPublished(t, "shaft-tolerances-m6") {
-		lower, upper, err := Limits(p.number(t, "up_to_mm"), "m6")
-		if err != nil {
-			t.Error(err)
-		}
-		p.expect(t, p["up_to_mm"], "lower", lower*1000, exact)
-		p.expect(t, p["up_to_mm"], "upper", upper*1000, exact)
+func TestSetScrewTorquesAsPublished(t *testing.T) {
+	for _, p := range readPublished(t, "set-screw-torques") {
+		thread, _ := ThreadByName(p["size"])
+		torque, _ := SetScrewTorque(thread)
+		p.expect(t, p["size"], "proof_n_m", torque, 0)
 	}
 }
