@@ -1,0 +1,229 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+
+	"plansheaf/design/solid"
+)
+
+// A pane is one view on the sheet.
+type pane struct {
+	eye      eye
+	column   int // place in the cross of views, right and down on the paper
+	row      int
+	curves   drawn
+	at       point   // where the part's origin lies on the paper
+	scale    float64 // paper to part
+	pictured bool    // a pictorial view: no dimensions
+}
+
+// covers reports whether a hole is seen as a circle, from its mouth or through.
+func (e eye) covers(h hole) bool {
+	facing := h.dir.Dot(e.toward)
+	return facing < -1+1e-9 || h.through && facing > 1-1e-9
+}
+
+// choose works out which views the part needs.
+func (p *part) choose(r *Request, fault func(Fault)) []pane {
+	var panes []pane
+	asked := map[string]bool{}
+	for i, v := range r.Views {
+		e, known := eyeNamed(v.Kind)
+		switch {
+		case known && !asked[v.Kind]:
+			asked[v.Kind] = true
+			if len(panes) == 0 {
+				panes = []pane{{eye: p.turned(e)}}
+				continue
+			}
+			if side, ok := sideOf(panes[0].eye, e.toward); ok {
+				panes = append(panes, side.pane(panes[0].eye, r.Projection))
+			}
+		case known:
+			fault(Fault{"views", i, fmt.Sprintf("the view %q is asked for twice", v.Kind), "name each view once"})
+		case v.Kind != "pictorial" && v.Kind != "section" && v.Kind != "detail":
+			fault(Fault{"views", i, fmt.Sprintf("no view is called %q", v.Kind),
+				"front, back, left, right, top, bottom, pictorial, section or detail"})
+		}
+	}
+	if len(panes) == 0 {
+		panes = []pane{{eye: p.turned(p.mainEye())}}
+	}
+	return p.complete(panes, r.Projection)
+}
+
+// turned lays long parts along the paper.
+func (p *part) turned(e eye) eye {
+	width, height := p.extent(e.right), p.extent(e.up)
+	if height > 1.6*width {
+		return e.lying()
+	}
+	return e
+}
+
+// extent of the part in an axis direction.
+func (p *part) extent(v solid.Vec) float64 {
+	axis, _ := axisOf(v)
+	return on(p.box.Size(), axis)
+}
+
+// mainEye is the principal view that shows most: holes from their mouths, then
+// the largest area; front before top before the others.
+func (p *part) mainEye() eye {
+	best, top := eyes[0], math.Inf(-1)
+	largest := 0.0
+	for _, e := range eyes {
+		largest = max(largest, p.extent(e.right)*p.extent(e.up))
+	}
+	for i, e := range eyes {
+		if p.body == Bar && sameAxis(e.toward, p.along) || p.body == Plate && !sameAxis(e.toward, solid.AxisZ) {
+			continue
+		}
+		if axis, round := p.turnedAbout(); round && sameAxis(e.toward, axis) && p.extent(axis.Vec()) > near {
+			continue
+		}
+		score := 6 * p.extent(e.right) * p.extent(e.up) / largest
+		for _, h := range p.holes {
+			if e.covers(h) {
+				score += 1
+				if h.dir.Dot(e.toward) < 0 {
+					score += 0.5
+				}
+			}
+		}
+		score -= 0.01 * float64(i)
+		if score > top+1e-9 {
+			best, top = e, score
+		}
+	}
+	return best
+}
+
+// turnedAbout is the axis of a part that is round all over: its steps share an
+// axis and the largest fills the box.
+func (p *part) turnedAbout() (solid.Axis, bool) {
+	for _, b := range p.barrels {
+		fills := true
+		for _, axis := range axes {
+			if axis != b.axis && math.Abs(on(p.box.Size(), axis)-b.d) > near {
+				fills = false
+			}
+		}
+		if fills {
+			return b.axis, true
+		}
+	}
+	return 0, false
+}
+
+// A side is where a view stands beside the main one: right and up in the main
+// view's sense, 2 for the back.
+type side struct{ right, up int }
+
+// sideOf finds the side from which a direction is seen.
+func sideOf(main eye, toward solid.Vec) (side, bool) {
+	for _, s := range []side{{1, 0}, {0, 1}, {-1, 0}, {0, -1}, {2, 0}} {
+		if s.eye(main).toward.Dist(toward) < 1e-9 {
+			return s, true
+		}
+	}
+	return side{}, false
+}
+
+func (s side) eye(main eye) eye {
+	if s.right == 2 {
+		return main.from(1, 0).from(1, 0)
+	}
+	return main.from(s.right, s.up)
+}
+
+// pane places the view: third angle puts it on the side it is seen from, first
+// angle on the other.
+func (s side) pane(main eye, projection Projection) pane {
+	q := pane{eye: s.eye(main), column: s.right, row: -s.up}
+	if projection == FirstAngle && s.right != 2 {
+		q.column, q.row = -q.column, -q.row
+	}
+	return q
+}
+
+// complete adds the views without which something would go unseen: a side for
+// each hole, the third extent.
+func (p *part) complete(panes []pane, projection Projection) []pane {
+	main := panes[0].eye
+	for {
+		unseen := p.unseen(panes)
+		if len(unseen) == 0 {
+			break
+		}
+		best, most := side{}, 0
+		for _, s := range []side{{1, 0}, {0, 1}, {-1, 0}, {0, -1}, {2, 0}} {
+			count := 0
+			for _, h := range unseen {
+				if s.eye(main).covers(p.holes[h]) {
+					count++
+				}
+			}
+			if count > most && !standing(panes, s.eye(main)) {
+				best, most = s, count
+			}
+		}
+		if most == 0 {
+			break // bored askew: no principal view shows it
+		}
+		panes = append(panes, best.pane(main, projection))
+	}
+	if p.needsThird(panes) {
+		s := side{1, 0}
+		axis, _ := axisOf(main.right)
+		if endOn := p.body == Bar && axis == p.along; !endOn && p.extent(main.right) >= 0.8*p.extent(main.up) {
+			s = side{0, 1}
+		}
+		panes = append(panes, s.pane(main, projection))
+	}
+	return panes
+}
+
+func standing(panes []pane, e eye) bool {
+	for _, q := range panes {
+		if q.eye.toward.Dist(e.toward) < 1e-9 {
+			return true
+		}
+	}
+	return false
+}
+
+// unseen are the holes that no view covers.
+func (p *part) unseen(panes []pane) []int {
+	var list []int
+	for i, h := range p.holes {
+		seen := !straight(h.dir)
+		for _, q := range panes {
+			seen = seen || q.eye.covers(h)
+		}
+		if !seen {
+			list = append(list, i)
+		}
+	}
+	return list
+}
+
+// needsThird reports whether the way along the line of sight must be shown: not
+// for plates, nor for what is round about an axis in the paper.
+func (p *part) needsThird(panes []pane) bool {
+	if len(panes) > 1 {
+		for _, q := range panes[1:] {
+			if q.column != 2 {
+				return false
+			}
+		}
+	}
+	if p.body == Plate {
+		return false
+	}
+	if axis, round := p.turnedAbout(); round && !sameAxis(panes[0].eye.toward, axis) {
+		return false
+	}
+	return true
+}

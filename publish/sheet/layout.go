@@ -1,0 +1,227 @@
+package sheet
+
+import (
+	"math"
+
+	"plansheaf/design/solid"
+	"plansheaf/publish/picture"
+)
+
+// layout is one try at a sheet: a paper, a scale, and everything on it.
+type layout struct {
+	request *Request
+	part    *part
+	scheme  *scheme
+	paper   paper
+	scale   scale
+	panes   []pane
+	board   *board
+	marks   []picture.Mark
+	height  float64 // of dimension letters, mm
+	given   []picture.Group
+}
+
+// Distances on paper, mm.
+const (
+	firstRow  = 9.0  // from the outline to the nearest dimension line
+	rowStep   = 7.5  // between dimension lines
+	arrowLong = 2.6  // length of an arrowhead
+	arrowWide = 0.85 // width of an arrowhead
+	overrun   = 1.5  // extension line beyond its dimension line
+	gap       = 1.0  // between outline and extension line
+	lift      = 0.8  // between dimension line and its text
+	shoulder  = 2.0  // shortest level end of a leader
+	centreOut = 2.5  // centre mark beyond its circle
+)
+
+// lettering height for a paper: 2.5 mm on A4 and A3, 3.5 mm above (ISO 3098).
+func (p paper) lettering() float64 {
+	if p.group() > 0.6 {
+		return 3.5
+	}
+	return 2.5
+}
+
+// to is a point of the view's 1:1 paper on the sheet.
+func (q *pane) to(flat point) point { return q.at.Plus(flat.Times(q.scale)) }
+
+// place is a point of the part on the sheet.
+func (q *pane) place(p solid.Vec) point { return q.to(q.eye.flat(p)) }
+
+// outline is the box of the view on the sheet.
+func (q *pane) outline() picture.Box {
+	b := q.curves.bounds()
+	return picture.Box{Min: q.to(b.Min), Max: q.to(b.Max)}
+}
+
+// across reports whether an axis runs right or left on the view's paper, or up
+// or down; neither when it runs along the line of sight.
+func (q *pane) across(a solid.Axis) (horizontal, vertical bool) {
+	return sameAxis(q.eye.right, a), sameAxis(q.eye.up, a)
+}
+
+// add paints marks.
+func (l *layout) add(marks ...picture.Mark) { l.marks = append(l.marks, marks...) }
+
+// stroke paints curves and records them on the board.
+func (l *layout) stroke(line picture.LineType, curves ...picture.Curve) {
+	if len(curves) == 0 {
+		return
+	}
+	l.board.draw(curves...)
+	l.add(picture.Path{Curves: curves, Line: line})
+}
+
+// views paints what each view shows: hidden lines first, so that visible ones
+// cover them, then centre lines and marks.
+func (l *layout) views() {
+	for i := range l.panes {
+		q := &l.panes[i]
+		group := picture.Group{ID: "view-" + q.eye.name, Class: "view", Title: q.eye.name + " view"}
+		paint := func(line picture.LineType, curves []picture.Curve) {
+			if len(curves) == 0 {
+				return
+			}
+			moved := picture.MoveCurves(curves, q.scale, q.at)
+			l.board.draw(moved...)
+			group.Marks = append(group.Marks, picture.Path{Curves: moved, Line: line})
+		}
+		paint(picture.Hidden, q.curves.hidden)
+		paint(picture.Thin, q.curves.thread)
+		paint(picture.Thin, q.curves.smooth)
+		paint(picture.Visible, q.curves.visible)
+		l.add(group)
+	}
+	for i := range l.panes {
+		if !l.panes[i].pictured {
+			l.centres(&l.panes[i])
+		}
+	}
+}
+
+// centres paints centre marks on holes and round steps seen end on, centre lines
+// on those seen from the side, and pitch circles.
+func (l *layout) centres(q *pane) {
+	seen := map[[4]int]bool{}
+	chain := func(from, to point) {
+		key := [4]int{int(math.Round(from.X * 100)), int(math.Round(from.Y * 100)), int(math.Round(to.X * 100)), int(math.Round(to.Y * 100))}
+		if from.Distance(to) < 1 || seen[key] {
+			return
+		}
+		seen[key] = true
+		l.stroke(picture.Centre, picture.Line{A: from, B: to})
+	}
+	cross := func(centre point, radius float64) {
+		reach := radius + centreReach(radius)
+		chain(point{X: centre.X - reach, Y: centre.Y}, point{X: centre.X + reach, Y: centre.Y})
+		chain(point{X: centre.X, Y: centre.Y - reach}, point{X: centre.X, Y: centre.Y + reach})
+	}
+	axisLine := func(from, to solid.Vec) {
+		a, b := q.place(from), q.place(to)
+		if d := b.Minus(a); a.Distance(b) > 0.5 {
+			out := d.Times(centreOut / a.Distance(b))
+			chain(a.Minus(out), b.Plus(out))
+		}
+	}
+	for _, h := range l.part.holes {
+		switch {
+		case sameWay(h.dir, q.eye.toward) && h.long > 0:
+			l.slotCentre(q, h, chain)
+		case sameWay(h.dir, q.eye.toward):
+			cross(q.place(h.at), h.rim()*q.scale)
+		case math.Abs(h.dir.Dot(q.eye.toward)) < 1e-9:
+			axisLine(h.at, h.end())
+		}
+	}
+	for _, span := range l.part.axes() {
+		if sameWay(span.axis.Vec(), q.eye.toward) {
+			cross(q.place(span.from), span.d/2*q.scale)
+		} else {
+			axisLine(span.from, span.to)
+		}
+	}
+	l.pitchCircles(q)
+}
+
+// centreReach is how far a centre mark stands out beyond its circle: less on
+// small ones.
+func centreReach(radius float64) float64 { return min(centreOut, 1+radius/2) }
+
+// slotCentre marks both ends' centres of an obround by one long line and two
+// short ones.
+func (l *layout) slotCentre(q *pane, h hole, chain func(a, b point)) {
+	half := h.along.Mul((h.long - h.d) / 2)
+	a, b := q.place(h.at.Sub(half)), q.place(h.at.Add(half))
+	radius := h.d / 2 * q.scale
+	reach := radius + centreReach(radius)
+	along := b.Minus(a)
+	if d := a.Distance(b); d > 0 {
+		along = along.Times(1 / d)
+	}
+	chain(a.Minus(along.Times(reach)), b.Plus(along.Times(reach)))
+	normal := point{X: -along.Y, Y: along.X}.Times(reach)
+	for _, end := range []point{a, b, a.Plus(b).Times(0.5)} {
+		chain(end.Minus(normal), end.Plus(normal))
+	}
+}
+
+// pitchCircles paints the circles on which rings of holes stand.
+func (l *layout) pitchCircles(q *pane) {
+	for _, g := range l.part.groups {
+		centre, ring := l.part.circles[g.pattern]
+		h := l.part.holes[g.holes[0]]
+		if !ring || !sameWay(h.dir, q.eye.toward) {
+			continue
+		}
+		radius := h.at.Dist(centre) * q.scale
+		at := q.place(centre)
+		l.stroke(picture.Centre, picture.Circle(at, radius)...)
+		arm := min(centreOut, radius/2)
+		l.stroke(picture.Centre, picture.Line{A: point{X: at.X - arm, Y: at.Y}, B: point{X: at.X + arm, Y: at.Y}})
+		l.stroke(picture.Centre, picture.Line{A: point{X: at.X, Y: at.Y - arm}, B: point{X: at.X, Y: at.Y + arm}})
+	}
+}
+
+// An axisSpan is an axis that round steps share, with the largest diameter.
+type axisSpan struct {
+	axis     solid.Axis
+	from, to solid.Vec
+	d        float64
+}
+
+// axes of the part's round steps, steps on one line joined.
+func (p *part) axes() []axisSpan {
+	var list []axisSpan
+	for _, b := range p.barrels {
+		dir := b.axis.Vec()
+		from := b.centre.Add(dir.Mul(b.from - on(b.centre, b.axis)))
+		to := b.centre.Add(dir.Mul(b.to - on(b.centre, b.axis)))
+		joined := false
+		for i := range list {
+			s := &list[i]
+			off := s.from.Sub(from)
+			if s.axis == b.axis && off.Sub(dir.Mul(off.Dot(dir))).Len() < near {
+				if on(from, b.axis) < on(s.from, b.axis) {
+					s.from = from
+				}
+				if on(to, b.axis) > on(s.to, b.axis) {
+					s.to = to
+				}
+				s.d, joined = max(s.d, b.d), true
+				break
+			}
+		}
+		if !joined {
+			list = append(list, axisSpan{b.axis, from, to, b.d})
+		}
+	}
+	return list
+}
+
+// arrow is a filled arrowhead whose tip stands at tip and which points along a
+// unit direction.
+func arrow(tip, direction point) picture.Path {
+	back := tip.Minus(direction.Times(arrowLong))
+	side := point{X: -direction.Y, Y: direction.X}.Times(arrowWide / 2)
+	return picture.Path{Curves: picture.Polygon(tip, back.Plus(side), back.Minus(side)), Fill: picture.Ink}
+}

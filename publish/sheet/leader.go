@@ -1,0 +1,352 @@
+package sheet
+
+import (
+	"math"
+	"slices"
+
+	"plansheaf/design/solid"
+	"plansheaf/publish/picture"
+)
+
+// A tip is where a leader may end: on an edge, coming from outside along away.
+type tip struct {
+	at   point
+	away point // unit direction from the edge towards the words; zero: any
+}
+
+// leaderRequest asks for words at the end of a leader line.
+type leaderRequest struct {
+	tips  []tip
+	lines []string // above and below the level end of the leader
+	class string
+	plain bool        // no arrowhead: a dot-free line from another line
+	box   picture.Box // the view: words had better stand outside it
+}
+
+// leaderTry is one way to run a leader.
+type leaderTry struct {
+	tip, knee, end point
+	texts          []picture.Text
+	cost           float64
+}
+
+// Costs by which leaders are chosen, in millimetres of leader.
+const (
+	costCrossing = 5.0 // for each line that it crosses
+	costInside   = 12.0
+	costTurn     = 6.0 // for a radian off the tip's own direction
+)
+
+// leader runs a leader to the best free place. It reports whether there was one.
+func (l *layout) leader(r leaderRequest) bool {
+	width := 0.0
+	for _, words := range r.lines {
+		width = max(width, picture.TextWidth(words, l.height, picture.Sans))
+	}
+	var best *leaderTry
+	for _, t := range r.tips {
+		for _, degrees := range []float64{45, 60, 30, 75, 20, 135, 120, 150, 105, 160, -45, -60, -30, -75, -20, -135, -120, -150, -105, -160} {
+			angle := degrees * math.Pi / 180
+			direction := point{X: math.Cos(angle), Y: -math.Sin(angle)}
+			off := 0.0
+			if t.away != (point{}) {
+				off = math.Acos(max(-1, min(1, direction.X*t.away.X+direction.Y*t.away.Y)))
+				if off > 1.3 {
+					continue
+				}
+			}
+			for run := 5.0; run < 110; run += 2.5 {
+				floor := run + costTurn*off
+				if best != nil && floor >= best.cost {
+					break
+				}
+				if try, ok := l.tryLeader(r, t, direction, run, width); ok {
+					try.cost += costTurn * off
+					if best == nil || try.cost < best.cost {
+						best = &try
+					}
+				}
+			}
+		}
+	}
+	if best == nil {
+		return false
+	}
+	l.paintLeader(r, *best)
+	return true
+}
+
+// tryLeader tests one direction and length.
+func (l *layout) tryLeader(r leaderRequest, t tip, direction point, run, width float64) (leaderTry, bool) {
+	try := leaderTry{tip: t.at, knee: t.at.Plus(direction.Times(run))}
+	way, anchor := 1.0, picture.Start
+	if direction.X < 0 {
+		way, anchor = -1, picture.End
+	}
+	try.end = try.knee.Plus(point{X: way * (shoulder + width)})
+	from := try.knee.X + way*shoulder
+	for i, words := range r.lines {
+		text := picture.Text{Words: words, Height: l.height, Anchor: anchor, Class: r.class, At: point{X: from, Y: try.knee.Y - lift}}
+		if i == 1 {
+			text.At.Y, text.Rise = try.knee.Y+lift, picture.TopCapital
+		}
+		if !l.board.free(text.Bounds()) {
+			return try, false
+		}
+		try.texts = append(try.texts, text)
+	}
+	words, lines := l.board.crossings(try.tip, try.knee)
+	words2, lines2 := l.board.crossings(try.knee, try.end)
+	if words+words2 > 0 || lines2 > 0 {
+		return try, false
+	}
+	try.cost = run + costCrossing*float64(lines)
+	if r.box.Overlaps(try.texts[0].Bounds()) {
+		try.cost += costInside
+	}
+	return try, true
+}
+
+func (l *layout) paintLeader(r leaderRequest, try leaderTry) {
+	l.board.draw(picture.Line{A: try.tip, B: try.knee}, picture.Line{A: try.knee, B: try.end})
+	l.add(picture.Path{Curves: picture.Polyline(try.tip, try.knee, try.end), Line: picture.Thin})
+	if !r.plain {
+		d := try.tip.Minus(try.knee)
+		l.add(arrow(try.tip, d.Times(1/try.tip.Distance(try.knee))))
+	}
+	for _, text := range try.texts {
+		l.board.take(text.Bounds())
+		l.add(text)
+	}
+}
+
+// callouts paints the sizes: holes, rings, round steps, radii. It reports
+// whether all found a place.
+func (l *layout) callouts() bool {
+	type job struct {
+		request leaderRequest
+		width   float64
+	}
+	var jobs []job
+	for i := range l.scheme.list {
+		d := &l.scheme.list[i]
+		view, tips := l.tipsFor(d)
+		if tips == nil {
+			continue
+		}
+		d.View = l.panes[view].eye.name
+		lines := []string{d.Text}
+		if d.Second != "" {
+			lines = append(lines, d.Second)
+		}
+		jobs = append(jobs, job{leaderRequest{tips: tips, lines: lines, class: "callout", box: l.panes[view].outline()},
+			picture.TextWidth(d.Text, l.height, picture.Sans)})
+	}
+	// The widest is the hardest to place.
+	slices.SortStableFunc(jobs, func(a, b job) int { return compare(b.width, a.width) })
+	for _, j := range jobs {
+		if !l.leader(j.request) {
+			return false
+		}
+	}
+	return true
+}
+
+// tipsFor are the places that a size may point to, in the view that shows it
+// best; nil when the dimension has no leader.
+func (l *layout) tipsFor(d *Dimension) (int, []tip) {
+	switch d.Kind {
+	case Callout:
+		return l.holeTips(l.part.groups[d.group])
+	case Ring:
+		return l.ringTips(l.part.groups[d.group])
+	case Radius:
+		return l.roundTips(l.part.rounds[d.round])
+	case Diameter:
+		return l.barrelTips(l.part.barrels[d.barrel])
+	}
+	return 0, nil
+}
+
+func (l *layout) holeTips(g group) (int, []tip) {
+	first := l.part.holes[g.holes[0]]
+	view := -1
+	for i := range l.panes {
+		if e := l.panes[i].eye; !l.panes[i].pictured && e.covers(first) {
+			// The mouth's side shows a counterbore or countersink best.
+			if view < 0 || e.toward.Dot(first.dir) < 0 && l.panes[view].eye.toward.Dot(first.dir) > 0 {
+				view = i
+			}
+		}
+	}
+	if view < 0 {
+		return l.askew(first)
+	}
+	q := &l.panes[view]
+	var tips []tip
+	for _, i := range g.holes {
+		h := l.part.holes[i]
+		if h.long > 0 {
+			half := h.along.Mul((h.long - h.d) / 2)
+			for _, end := range []float64{-1, 1} {
+				tips = append(tips, rimTips(q.place(h.at.Add(half.Mul(end))), h.rim()*q.scale, q.place(h.at))...)
+			}
+			continue
+		}
+		tips = append(tips, rimTips(q.place(h.at), h.rim()*q.scale, point{})...)
+		if len(tips) > mostTips {
+			break
+		}
+	}
+	return view, tips
+}
+
+// mostTips bounds the search on large patterns.
+const mostTips = 160
+
+// rimTips stand around a circle; those that face a middle are left out, as the
+// inner side of a slot's end is.
+func rimTips(centre point, radius float64, middle point) []tip {
+	var tips []tip
+	for degrees := 15; degrees < 360; degrees += 15 {
+		angle := float64(degrees) * math.Pi / 180
+		away := point{X: math.Cos(angle), Y: -math.Sin(angle)}
+		if in := middle.Minus(centre); middle != (point{}) && away.X*in.X+away.Y*in.Y > 0 {
+			continue
+		}
+		if degrees%90 == 0 {
+			continue // along the centre mark
+		}
+		tips = append(tips, tip{centre.Plus(away.Times(radius)), away})
+	}
+	return tips
+}
+
+// askew points at the mouth of a hole that no view shows as a circle.
+func (l *layout) askew(h hole) (int, []tip) {
+	q := &l.panes[0]
+	return 0, []tip{{at: q.place(h.at)}}
+}
+
+func (l *layout) ringTips(g group) (int, []tip) {
+	first := l.part.holes[g.holes[0]]
+	centre := l.part.circles[g.pattern]
+	for i := range l.panes {
+		q := &l.panes[i]
+		if q.pictured || !sameWay(first.dir, q.eye.toward) {
+			continue
+		}
+		middle, radius := q.place(centre), q.scale*first.at.Dist(centre)
+		start := q.place(first.at).Minus(middle)
+		angle := math.Atan2(start.Y, start.X)
+		var tips []tip
+		n := len(g.holes)
+		for k := range n { // between holes
+			a := angle + 2*math.Pi*(float64(k)+0.5)/float64(n)
+			away := point{X: math.Cos(a), Y: math.Sin(a)}
+			tips = append(tips, tip{middle.Plus(away.Times(radius)), away})
+		}
+		return i, tips
+	}
+	return 0, nil
+}
+
+func (l *layout) roundTips(r rounding) (int, []tip) {
+	for i := range l.panes {
+		q := &l.panes[i]
+		if q.pictured || !sameWay(r.at[0].Z, q.eye.toward) {
+			continue
+		}
+		var tips []tip
+		for k, c := range r.at {
+			if !sameWay(c.Z, q.eye.toward) {
+				continue
+			}
+			for _, share := range []float64{0.5, 0.35, 0.65} {
+				at := q.place(c.Point(r.sweep[k][0] + share*(r.sweep[k][1]-r.sweep[k][0])))
+				away := at.Minus(q.place(c.O))
+				away = away.Times(1 / at.Distance(q.place(c.O)))
+				if r.inside[k] {
+					away = away.Times(-1)
+				}
+				tips = append(tips, tip{at, away})
+			}
+		}
+		return i, tips
+	}
+	return 0, nil
+}
+
+// barrelTips stand on both silhouettes of a round step, or on its rim when no
+// view shows it from the side.
+func (l *layout) barrelTips(b barrel) (int, []tip) {
+	for i := range l.panes {
+		q := &l.panes[i]
+		if q.pictured || sameAxis(q.eye.toward, b.axis) {
+			continue
+		}
+		side := b.axis.Vec().Cross(q.eye.toward)
+		var tips []tip
+		for _, share := range []float64{0.5, 0.3, 0.7, 0.15, 0.85} {
+			along := b.axis.Vec().Mul((share - 0.5) * (b.to - b.from))
+			for _, way := range []float64{1, -1} {
+				at := q.place(b.centre.Add(along).Add(side.Mul(way * b.d / 2)))
+				away := at.Minus(q.place(b.centre.Add(along)))
+				tips = append(tips, tip{at, away.Times(1 / math.Hypot(away.X, away.Y))})
+			}
+		}
+		return i, tips
+	}
+	for i := range l.panes {
+		if q := &l.panes[i]; !q.pictured {
+			return i, rimTips(q.place(b.centre), b.d/2*q.scale, point{})
+		}
+	}
+	return 0, nil
+}
+
+// holeLabels writes the labels of the hole table beside their holes.
+func (l *layout) holeLabels() bool {
+	for _, r := range l.scheme.rows() {
+		h := l.part.holes[r.hole]
+		if !l.label(h, r.label) {
+			return false
+		}
+	}
+	return true
+}
+
+func (l *layout) label(h hole, words string) bool {
+	for i := range l.panes {
+		q := &l.panes[i]
+		if q.pictured || !q.eye.covers(h) {
+			continue
+		}
+		at := q.place(h.at)
+		half := solid.Vec{}
+		if h.long > 0 {
+			half = h.along.Mul((h.long - h.d) / 2)
+		}
+		reach := q.place(h.at.Add(half)).Minus(at)
+		radius := h.rim() * q.scale
+		for _, out := range []float64{0.8, 1.8, 3, 4.5, 6.5} {
+			for _, degrees := range []float64{45, 135, -45, -135, 25, 65, 155, 115, -25, -65, -155, -115} {
+				angle := degrees * math.Pi / 180
+				away := point{X: math.Cos(angle), Y: -math.Sin(angle)}
+				text := picture.Text{Words: words, Height: l.height, Class: "label", Rise: picture.MidCapital,
+					At: at.Plus(point{X: math.Copysign(math.Abs(reach.X), away.X), Y: math.Copysign(math.Abs(reach.Y), away.Y)}).Plus(away.Times(radius + out))}
+				if away.X < 0 {
+					text.Anchor = picture.End
+				}
+				text.At.Y += math.Copysign(l.height*math.Abs(away.Y)/2, away.Y)
+				if l.board.free(text.Bounds()) {
+					l.board.take(text.Bounds())
+					l.add(text)
+					return true
+				}
+			}
+		}
+		return l.leader(leaderRequest{tips: rimTips(at, radius, point{}), lines: []string{words}, class: "label", box: q.outline()})
+	}
+	return true
+}

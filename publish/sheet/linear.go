@@ -1,0 +1,440 @@
+package sheet
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"plansheaf/design/solid"
+	"plansheaf/publish/picture"
+)
+
+// edgeSide is a side of a view along which dimension lines are stacked.
+type edgeSide int
+
+const (
+	below edgeSide = iota
+	above
+	leftOf
+	rightOf
+)
+
+func (e edgeSide) horizontal() bool { return e == below || e == above }
+
+// A strip is a linear dimension along a side of a view.
+type strip struct {
+	dimension int // index in the scheme's list
+	view      int
+	side      edgeSide
+	ends      []ending // two, or one more than the steps of a pitch
+	row       int
+	words     string
+	datum     float64 // place of the datum's end: text that does not fit goes beyond it
+	low, high float64 // what it takes up in its row, words and arrows included
+}
+
+// ending is where an extension line begins.
+type ending struct {
+	along float64 // place along the side, on the sheet
+	from  float64 // where the extension line begins, across the side, on the sheet
+}
+
+func (s strip) span() (low, high float64) {
+	low, high = s.ends[0].along, s.ends[0].along
+	for _, e := range s.ends {
+		low, high = min(low, e.along), max(high, e.along)
+	}
+	return low, high
+}
+
+// point on the sheet from places along and across a side.
+func (e edgeSide) point(along, across float64) point {
+	if e.horizontal() {
+		return point{X: along, Y: across}
+	}
+	return point{X: across, Y: along}
+}
+
+// outward is the sign in which dimension lines recede from the view.
+func (e edgeSide) outward() float64 {
+	if e == below || e == rightOf {
+		return 1
+	}
+	return -1
+}
+
+// limit is the view's edge on this side.
+func (e edgeSide) limit(box picture.Box) float64 {
+	switch e {
+	case below:
+		return box.Max.Y
+	case above:
+		return box.Min.Y
+	case leftOf:
+		return box.Min.X
+	}
+	return box.Max.X
+}
+
+// strips works out, for each linear dimension, its view, side and row.
+func (l *layout) strips() []strip {
+	var list []strip
+	for i := range l.scheme.list {
+		d := &l.scheme.list[i]
+		if d.Kind != Linear && d.Kind != Pitch {
+			continue
+		}
+		view, ok := l.viewFor(d)
+		if !ok {
+			continue
+		}
+		d.View = l.panes[view].eye.name
+		list = append(list, l.strip(i, view))
+	}
+	for v := range l.panes {
+		for _, side := range []edgeSide{below, above, leftOf, rightOf} {
+			stack(list, v, side)
+		}
+	}
+	return list
+}
+
+// viewFor chooses the view that shows a dimension best: one that sees the holes
+// it leads to as circles; else the first that has its axis in the paper.
+func (l *layout) viewFor(d *Dimension) (int, bool) {
+	best, top := -1, -1
+	for i := range l.panes {
+		q := &l.panes[i]
+		horizontal, vertical := q.across(d.axis)
+		if q.pictured || !horizontal && !vertical {
+			continue
+		}
+		score := 0
+		if i == 0 {
+			score = 1
+		}
+		for _, end := range []float64{d.Low, d.High} {
+			if at := l.part.levelAt(d.axis, end); at >= 0 {
+				for _, h := range l.part.levels[d.axis][at].holes {
+					if q.eye.covers(l.part.holes[h]) {
+						score += 2
+						break
+					}
+				}
+			}
+		}
+		if score > top {
+			best, top = i, score
+		}
+	}
+	return best, best >= 0
+}
+
+// strip places a dimension on the side of its view that is nearer to what it
+// measures; overall sizes stand below and at the left.
+func (l *layout) strip(index, view int) strip {
+	d := l.scheme.list[index]
+	q := &l.panes[view]
+	horizontal, _ := q.across(d.axis)
+	points := d.points
+	if points == nil {
+		points = []float64{d.Low, d.High}
+	}
+	sides := [2]edgeSide{below, above}
+	if !horizontal {
+		sides = [2]edgeSide{leftOf, rightOf}
+	}
+	var tries [2]strip
+	var reach [2]float64
+	for k, side := range sides {
+		tries[k] = strip{dimension: index, view: view, side: side, words: d.Text}
+		for _, at := range points {
+			e := l.ending(q, d.axis, at, side)
+			tries[k].ends = append(tries[k].ends, e)
+			reach[k] += math.Abs(e.from - side.limit(q.outline()))
+		}
+		tries[k].datum = tries[k].ends[0].along
+		l.occupy(&tries[k])
+	}
+	// Both ends may reach the same way: then below and left.
+	if reach[1] < reach[0]-3 {
+		return tries[1]
+	}
+	return tries[0]
+}
+
+// occupy works out what a strip takes up in its row.
+func (l *layout) occupy(s *strip) {
+	s.low, s.high = s.span()
+	steps := float64(len(s.ends) - 1)
+	if (s.high-s.low)/steps < 2*arrowLong+1 {
+		s.low, s.high = s.low-2*arrowLong, s.high+2*arrowLong
+	}
+	low, high := s.span()
+	if width := picture.TextWidth(s.words, l.height, picture.Sans); width+2*clear > high-low {
+		if math.Abs(s.datum-low) <= math.Abs(s.datum-high) {
+			s.low = min(s.low, low-2*arrowLong-width-2*clear)
+		} else {
+			s.high = max(s.high, high+2*arrowLong+width+2*clear)
+		}
+	}
+}
+
+// ending finds where the extension line of a level begins: at the hole with its
+// centre there that is nearest to the side, else at the outline.
+func (l *layout) ending(q *pane, axis solid.Axis, at float64, side edgeSide) ending {
+	place := q.place(axis.Vec().Mul(at))
+	along := place.X
+	if !side.horizontal() {
+		along = place.Y
+	}
+	best, found := 0.0, false
+	offer := func(p point, out float64) {
+		here := p.Y
+		if !side.horizontal() {
+			here = p.X
+		}
+		here += side.outward() * out
+		if !found || (here-best)*side.outward() > 0 {
+			best, found = here, true
+		}
+	}
+	index := l.part.levelAt(axis, at)
+	edge := index == 0 || index == len(l.part.levels[axis])-1
+	if index >= 0 && !edge {
+		for _, h := range l.part.levels[axis][index].holes {
+			if hole := l.part.holes[h]; q.eye.covers(hole) {
+				radius := hole.rim() * q.scale
+				offer(q.place(hole.at), radius+centreReach(radius)-gap)
+			}
+		}
+	}
+	if !found {
+		for _, c := range q.curves.visible {
+			from, to := c.Ends()
+			for _, end := range []point{from, to} {
+				if p := q.to(end); math.Abs(p.X-along) < 0.01 && side.horizontal() || math.Abs(p.Y-along) < 0.01 && !side.horizontal() {
+					offer(p, 0)
+				}
+			}
+		}
+	}
+	if !found {
+		best = side.limit(q.outline())
+		if edge { // the rim of something round: its middle
+			c := q.outline().Centre()
+			best = c.Y
+			if !side.horizontal() {
+				best = c.X
+			}
+		}
+	}
+	return ending{along: along, from: best}
+}
+
+// stack gives the strips of one side their rows: shortest nearest the part, none
+// over another in its row.
+func stack(list []strip, view int, side edgeSide) {
+	var order []int
+	for i, s := range list {
+		if s.view == view && s.side == side {
+			order = append(order, i)
+		}
+	}
+	length := func(i int) float64 { low, high := list[i].span(); return high - low }
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(math.Round(length(a)*1e4), math.Round(length(b)*1e4)) })
+	var rows [][]int
+	for _, i := range order {
+		low, high := list[i].low, list[i].high
+		row := 0
+		for r := len(rows) - 1; r >= 0; r-- {
+			clash := false
+			for _, j := range rows[r] {
+				from, to := list[j].low, list[j].high
+				clash = clash || low < to-0.01 && from < high-0.01
+			}
+			if clash {
+				row = r + 1
+				break
+			}
+		}
+		if row == len(rows) {
+			rows = append(rows, nil)
+		}
+		rows[row] = append(rows[row], i)
+		list[i].row = row
+	}
+}
+
+// rowsOn counts the rows on a side of a view.
+func rowsOn(list []strip, view int, side edgeSide) int {
+	rows := 0
+	for _, s := range list {
+		if s.view == view && s.side == side {
+			rows = max(rows, s.row+1)
+		}
+	}
+	return rows
+}
+
+// line is the place across its side of a strip's dimension line.
+func (l *layout) line(s strip) float64 {
+	q := &l.panes[s.view]
+	return s.side.limit(q.outline()) + s.side.outward()*(firstRow+float64(s.row)*rowStep)
+}
+
+// dimensionLines paints all strips: extension lines first, then dimension lines
+// and arrows, then words where they are free. It reports whether all words
+// found a place.
+func (l *layout) dimensionLines(list []strip) bool {
+	l.extensions(list)
+	for i := range list {
+		l.dimensionLine(&list[i])
+	}
+	for i := range list {
+		if !l.dimensionWords(&list[i]) {
+			return false
+		}
+	}
+	return true
+}
+
+// extensions paints each extension line once, as far as the furthest dimension
+// that needs it.
+func (l *layout) extensions(list []strip) {
+	type key struct {
+		view  int
+		side  edgeSide
+		along int
+	}
+	type run struct{ along, from, to float64 }
+	runs := map[key]*run{}
+	var order []key
+	for _, s := range list {
+		to := l.line(s) + s.side.outward()*overrun
+		for _, e := range s.ends {
+			k := key{s.view, s.side, int(math.Round(e.along * 1000))}
+			from := e.from + s.side.outward()*gap
+			if runs[k] == nil {
+				runs[k] = &run{e.along, from, to}
+				order = append(order, k)
+			}
+			r := runs[k]
+			if (to-r.to)*k.side.outward() > 0 {
+				r.to = to
+			}
+		}
+	}
+	for _, k := range order {
+		r := runs[k]
+		l.stroke(picture.Thin, picture.Line{A: k.side.point(r.along, r.from), B: k.side.point(r.along, r.to)})
+	}
+}
+
+// dimensionLine paints the line with its arrows: inside where they fit, else
+// outside pointing in.
+func (l *layout) dimensionLine(s *strip) {
+	across := l.line(*s)
+	places := make([]float64, len(s.ends))
+	for i, e := range s.ends {
+		places[i] = e.along
+	}
+	slices.Sort(places)
+	unit := s.side.point(1, 0)
+	for i := 1; i < len(places); i++ {
+		low, high := places[i-1], places[i]
+		from, to := s.side.point(low, across), s.side.point(high, across)
+		if high-low >= 2*arrowLong+1 {
+			l.stroke(picture.Thin, picture.Line{A: from, B: to})
+			l.add(arrow(from, unit.Times(-1)), arrow(to, unit))
+			continue
+		}
+		// In a chain, a step that is too small for arrows takes dots between.
+		l.stroke(picture.Thin, picture.Line{A: from, B: to})
+		first, last := i == 1, i == len(places)-1
+		if first {
+			l.stroke(picture.Thin, picture.Line{A: s.side.point(low-2*arrowLong, across), B: from})
+			l.add(arrow(from, unit))
+		}
+		if last {
+			l.stroke(picture.Thin, picture.Line{A: to, B: s.side.point(high+2*arrowLong, across)})
+			l.add(arrow(to, unit.Times(-1)))
+		} else {
+			l.add(picture.Path{Curves: picture.Circle(to, 0.5), Fill: picture.Ink})
+		}
+	}
+}
+
+// dimensionWords finds a place for the text: above the middle of its line, then
+// along it, then beyond the datum's end, then beyond the other.
+func (l *layout) dimensionWords(s *strip) bool {
+	low, high := s.span()
+	width := picture.TextWidth(s.words, l.height, picture.Sans)
+	middle := (low + high) / 2
+	var tries []float64 // middles of the text along the side
+	if width+2*clear <= high-low {
+		room := (high - low - width) / 2
+		tries = append(tries, middle)
+		for _, share := range []float64{0.5, -0.5, 0.9, -0.9, 0.25, -0.25} {
+			tries = append(tries, middle+share*(room-clear))
+		}
+	}
+	outside := []float64{low - 2*arrowLong - width/2 - clear, high + 2*arrowLong + width/2 + clear}
+	if math.Abs(s.datum-high) < math.Abs(s.datum-low) {
+		outside[0], outside[1] = outside[1], outside[0]
+	}
+	tries = append(tries, outside...)
+	across := l.line(*s)
+	for _, at := range tries {
+		text := l.wordsAt(s, at, across)
+		if !l.board.free(text.Bounds()) || l.shoulderStruck(s, at, width, across) {
+			continue
+		}
+		l.board.take(text.Bounds())
+		l.add(text)
+		l.shoulder(s, at, width, across)
+		return true
+	}
+	// Beside the rows there is room somewhere: a leader from the line's middle.
+	return l.leader(leaderRequest{
+		tips:  []tip{{at: s.side.point(middle, across), away: s.side.point(0, s.side.outward())}},
+		lines: []string{s.words}, class: "dimension", plain: true, box: l.panes[s.view].outline(),
+	})
+}
+
+// wordsAt sets a strip's words with their middle at a place along the side; they
+// read from below or from the right.
+func (l *layout) wordsAt(s *strip, at, across float64) picture.Text {
+	text := picture.Text{Words: s.words, Height: l.height, Anchor: picture.Middle, Class: "dimension"}
+	if s.side.horizontal() {
+		text.At = point{X: at, Y: across - lift}
+		return text
+	}
+	text.At, text.Turn = point{X: across - lift, Y: at}, math.Pi/2
+	return text
+}
+
+// shoulderStruck reports whether the line to words beside their dimension would
+// run through other words.
+func (l *layout) shoulderStruck(s *strip, at, width, across float64) bool {
+	low, high := s.span()
+	from, to := at-width/2, low
+	if at > high {
+		from, to = high, at+width/2
+	} else if at >= low {
+		return false
+	}
+	words, _ := l.board.crossings(s.side.point(from, across), s.side.point(to, across))
+	return words > 0
+}
+
+// shoulder carries the dimension line out under words that stand beside it.
+func (l *layout) shoulder(s *strip, at, width, across float64) {
+	low, high := s.span()
+	switch {
+	case at < low:
+		l.stroke(picture.Thin, picture.Line{A: s.side.point(at-width/2, across), B: s.side.point(low, across)})
+	case at > high:
+		l.stroke(picture.Thin, picture.Line{A: s.side.point(high, across), B: s.side.point(at+width/2, across)})
+	}
+}

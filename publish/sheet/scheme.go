@@ -1,0 +1,456 @@
+package sheet
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"plansheaf/design/solid"
+)
+
+// Kind is what a dimension measures.
+type Kind string
+
+// The kinds of dimension.
+const (
+	Linear    Kind = "linear"    // between two levels of an axis
+	Pitch     Kind = "pitch"     // equal steps along an axis
+	Diameter  Kind = "diameter"  // of an outer round face
+	Radius    Kind = "radius"    // of corners
+	Callout   Kind = "callout"   // size of a hole or of a pattern of equal ones
+	Ring      Kind = "ring"      // pitch circle and spacing of a ring of holes
+	Thickness Kind = "thickness" // of a plate, said in words
+	Section   Kind = "section"   // of a bar, said in words
+	Table     Kind = "table"     // coordinates in the hole table
+)
+
+// A Dimension is one thing that the drawing fixes, computed from the solid.
+type Dimension struct {
+	Kind   Kind
+	Axis   string  // x y z; empty for sizes
+	From   string  // what it is measured from: a face, a hole
+	To     string  // what it is measured to
+	Low    float64 // levels on the axis, mm
+	High   float64
+	Count  int // steps of a pitch; holes or corners of a size
+	Value  float64
+	Text   string   // as drawn, first line
+	Second string   // the other unit system, where it has a line of its own
+	Sizes  []string // names of what it gives a size
+	View   string   // where it stands; empty for notes
+	Given  bool     // by the author
+
+	axis   solid.Axis
+	points []float64 // levels of a pitch
+	group  int       // callout, ring, table: index of part.groups
+	round  int       // radius: index of part.rounds
+	barrel int       // diameter: index of part.barrels
+}
+
+// A Fact is something of the part that its drawing must fix exactly once: the
+// place of a level on an axis, or a size.
+type Fact struct {
+	Axis    string  // x y z for a place; empty for a size
+	At      float64 // of a place, mm
+	Feature string  // what lies there, or has the size
+}
+
+// A Tie joins two levels of an axis without a linear dimension: a size that
+// comes with the stock or a thickness in words, the rim and the middle of
+// something round, the holes of a ring.
+type Tie struct {
+	Axis string
+	A, B float64 // levels, mm
+	By   string  // "stock", "round", "ring"
+}
+
+// scheme decides which dimensions a drawing needs.
+type scheme struct {
+	part   *part
+	system System
+	words  map[string]HoleWord
+	sets   [3][]int // union-find over levels
+	list   []Dimension
+	ties   []Tie
+	sized  map[string]bool
+	tabled map[int]bool // groups that the hole table places
+}
+
+// plan works out the dimensions: the author's first, then what is missing.
+func (p *part) plan(r *Request, fault func(Fault)) *scheme {
+	s := &scheme{part: p, system: r.System, words: r.Called, sized: map[string]bool{}, tabled: map[int]bool{}}
+	for a := range s.sets {
+		s.sets[a] = make([]int, len(p.levels[a]))
+		for i := range s.sets[a] {
+			s.sets[a][i] = i
+		}
+	}
+	s.settle()
+	for i, d := range r.Dimensions {
+		s.given(i, d, fault)
+	}
+	if !r.OnlyGiven {
+		s.rings()
+		s.overall()
+		s.tableGroups()
+		s.pitches()
+		s.baselines()
+		s.sizes()
+	}
+	return s
+}
+
+func (s *scheme) root(a solid.Axis, i int) int {
+	for s.sets[a][i] != i {
+		i = s.sets[a][i]
+	}
+	return i
+}
+
+// join joins two levels; false when they were joined already.
+func (s *scheme) join(a solid.Axis, i, j int) bool {
+	i, j = s.root(a, i), s.root(a, j)
+	if i == j {
+		return false
+	}
+	s.sets[a][max(i, j)] = min(i, j)
+	return true
+}
+
+// tie joins two levels without a dimension; an index below 0 is no level.
+func (s *scheme) tie(a solid.Axis, i, j int, by string) {
+	if i >= 0 && j >= 0 && s.join(a, i, j) {
+		s.ties = append(s.ties, Tie{a.String(), s.part.levels[a][i].at, s.part.levels[a][j].at, by})
+	}
+}
+
+// settle joins what needs no linear dimension: a section and a thickness that
+// come with the stock, the middle and the rim of what is round.
+func (s *scheme) settle() {
+	p := s.part
+	for _, axis := range axes {
+		last := len(p.levels[axis]) - 1
+		if p.body == Bar && axis != p.along || p.body == Plate && axis == solid.AxisZ {
+			s.tie(axis, 0, last, "stock")
+		}
+	}
+	for _, b := range p.barrels {
+		for _, axis := range axes {
+			if axis == b.axis {
+				continue
+			}
+			middle := on(b.centre, axis)
+			centre, low, high := p.levelAt(axis, middle), p.levelAt(axis, middle-b.d/2), p.levelAt(axis, middle+b.d/2)
+			s.tie(axis, low, high, "round")
+			s.tie(axis, centre, low, "round")
+			s.tie(axis, centre, high, "round")
+		}
+	}
+	for _, r := range p.rounds { // a half circle's centre follows from its ends
+		for i, c := range r.at {
+			if r.sweep[i][1]-r.sweep[i][0] < math.Pi-1e-6 {
+				continue
+			}
+			for _, axis := range axes {
+				centre := p.levelAt(axis, on(c.O, axis))
+				for _, side := range []float64{-1, 1} {
+					s.tie(axis, centre, p.levelAt(axis, on(c.O, axis)+side*c.R), "round")
+				}
+			}
+		}
+	}
+}
+
+// add appends a linear dimension between two levels and joins them.
+func (s *scheme) add(axis solid.Axis, i, j int, given bool) *Dimension {
+	s.join(axis, i, j)
+	from, to := s.part.levels[axis][i], s.part.levels[axis][j]
+	value := math.Abs(to.at - from.at)
+	s.list = append(s.list, Dimension{Kind: Linear, Axis: axis.String(), axis: axis, From: from.title(), To: to.title(),
+		Low: min(from.at, to.at), High: max(from.at, to.at), Value: value, Text: s.system.both(value), Given: given})
+	return &s.list[len(s.list)-1]
+}
+
+// given follows one dimension of the author's.
+func (s *scheme) given(index int, d DimensionRequest, fault func(Fault)) {
+	complain := func(remedy, format string, args ...any) {
+		fault(Fault{Item: "dimensions", Index: index, Message: fmt.Sprintf(format, args...), Remedy: remedy})
+	}
+	switch {
+	case d.Diameter != "" || d.Radius != "":
+		s.givenSize(d, complain)
+	case d.From == "" || d.To == "":
+		complain("give from and to, or diameter, or radius", "the dimension names nothing to measure")
+	default:
+		s.givenLinear(d, complain)
+	}
+}
+
+func (s *scheme) givenLinear(d DimensionRequest, complain func(remedy, format string, args ...any)) {
+	p := s.part
+	axis, found := solid.AxisX, d.Along == ""
+	for _, a := range axes {
+		if a.String() == d.Along {
+			axis, found = a, true
+		}
+	}
+	if !found {
+		complain("along is x, y or z", "%q is no axis", d.Along)
+		return
+	}
+	var ends [2]float64
+	for i, name := range []string{d.From, d.To} {
+		at, known := p.find(name, axis)
+		if !known {
+			complain("name a face or a hole of the part", "the part has no feature %q", name)
+			return
+		}
+		ends[i] = at
+	}
+	if d.Along == "" { // along the axis on which they differ, if there is one only
+		var differ []solid.Axis
+		for _, a := range axes {
+			from, _ := p.find(d.From, a)
+			to, _ := p.find(d.To, a)
+			if p.levelAt(a, from) >= 0 && p.levelAt(a, to) >= 0 && math.Abs(from-to) > near {
+				differ = append(differ, a)
+				ends, axis = [2]float64{from, to}, a
+			}
+		}
+		if len(differ) != 1 {
+			complain("say along: x, y or z", "%q and %q lie apart along more than one axis, or none", d.From, d.To)
+			return
+		}
+	}
+	i, j := p.levelAt(axis, ends[0]), p.levelAt(axis, ends[1])
+	if i < 0 || j < 0 || i == j {
+		complain("choose another axis or other features", "%q and %q cannot be measured along %s", d.From, d.To, axis)
+		return
+	}
+	made := s.add(axis, i, j, true)
+	made.From, made.To = d.From, d.To
+	if words := strings.TrimSpace(d.Fit + " " + d.Tolerance); words != "" {
+		made.Text = s.system.length(made.Value) + " " + words + " [" + s.system.other().length(made.Value) + "]"
+	}
+}
+
+func (s *scheme) givenSize(d DimensionRequest, complain func(remedy, format string, args ...any)) {
+	p := s.part
+	name := cmp.Or(d.Diameter, d.Radius)
+	for i, g := range p.groups {
+		for _, h := range g.holes {
+			if p.holes[h].name == name || p.holes[h].pattern == name {
+				word := s.words[g.pattern]
+				word.Fit = cmp.Or(d.Fit, word.Fit)
+				s.callout(i, word, d.Tolerance, true)
+				return
+			}
+		}
+	}
+	for i, b := range p.barrels {
+		if b.name == name {
+			s.diameter(i, strings.TrimSpace(d.Fit+" "+d.Tolerance), true)
+			return
+		}
+	}
+	complain("name a hole or a round face of the part", "nothing round is named %q", name)
+}
+
+func (s *scheme) callout(index int, word HoleWord, tolerance string, given bool) {
+	p, g := s.part, s.part.groups[index]
+	first, second := p.callout(g, s.system, word)
+	if tolerance != "" {
+		first += " " + tolerance
+	}
+	d := Dimension{Kind: Callout, Count: len(g.holes), Value: p.holes[g.holes[0]].d, Text: first, Second: second,
+		group: index, Given: given, To: g.pattern}
+	for _, h := range g.holes {
+		d.Sizes = append(d.Sizes, p.holes[h].name)
+		s.sized[p.holes[h].name] = true
+	}
+	s.list = append(s.list, d)
+}
+
+func (s *scheme) diameter(index int, words string, given bool) {
+	b := s.part.barrels[index]
+	text := "⌀" + s.system.length(b.d)
+	if b.thread != nil {
+		text = b.thread.Designation
+	}
+	if words != "" {
+		text += " " + words
+	}
+	d := Dimension{Kind: Diameter, Value: b.d, Count: 1, Text: text, barrel: index, Given: given, To: b.name, Sizes: []string{barrelName(b)}}
+	if b.thread == nil {
+		d.Text += " [" + s.system.other().length(b.d) + "]"
+	}
+	s.sized[barrelName(b)] = true
+	s.list = append(s.list, d)
+}
+
+// barrelName tells the steps of a turned part apart.
+func barrelName(b barrel) string {
+	return fmt.Sprintf("round %s at %s", decimals(b.d, 3), decimals(b.from, 3))
+}
+
+// overall joins the ends of each axis.
+func (s *scheme) overall() {
+	for _, axis := range axes {
+		last := len(s.part.levels[axis]) - 1
+		if s.root(axis, 0) != s.root(axis, last) {
+			s.add(axis, 0, last, false)
+		}
+	}
+}
+
+// pitches finds patterns of three or more equal steps that nothing places yet.
+func (s *scheme) pitches() {
+	p := s.part
+	for _, g := range p.groups {
+		for _, axis := range axes {
+			at := s.levelsOf(g, axis)
+			if len(at) < 3 || !equalSteps(p.levels[axis], at) || !s.apart(axis, at) {
+				continue
+			}
+			first, last := p.levels[axis][at[0]], p.levels[axis][at[len(at)-1]]
+			steps := len(at) - 1
+			step := (last.at - first.at) / float64(steps)
+			d := Dimension{Kind: Pitch, Axis: axis.String(), axis: axis, From: first.title(), To: last.title(),
+				Low: first.at, High: last.at, Count: steps, Value: step,
+				Text: fmt.Sprintf("%d× %s (= %s)", steps, s.system.both(step), s.system.length(last.at-first.at))}
+			for _, i := range at {
+				s.join(axis, at[0], i)
+				d.points = append(d.points, p.levels[axis][i].at)
+			}
+			s.list = append(s.list, d)
+		}
+	}
+}
+
+// levelsOf are the levels of a group's centres on an axis, in order.
+func (s *scheme) levelsOf(g group, axis solid.Axis) []int {
+	var at []int
+	for i, l := range s.part.levels[axis] {
+		for _, h := range l.holes {
+			if slices.Contains(g.holes, h) {
+				at = append(at, i)
+				break
+			}
+		}
+	}
+	return at
+}
+
+func equalSteps(levels []level, at []int) bool {
+	step := levels[at[1]].at - levels[at[0]].at
+	for i := 2; i < len(at); i++ {
+		if math.Abs(levels[at[i]].at-levels[at[i-1]].at-step) > near {
+			return false
+		}
+	}
+	return true
+}
+
+// apart reports whether no two of the levels are joined yet.
+func (s *scheme) apart(axis solid.Axis, at []int) bool {
+	roots := map[int]bool{}
+	for _, i := range at {
+		roots[s.root(axis, i)] = true
+	}
+	return len(roots) == len(at)
+}
+
+// baselines places what is left from the datum.
+func (s *scheme) baselines() {
+	for _, axis := range axes {
+		for i := range s.part.levels[axis] {
+			if s.root(axis, i) != s.root(axis, 0) {
+				s.add(axis, 0, i, false)
+			}
+		}
+	}
+}
+
+// sizes adds a callout for each group, a diameter for each round step, a radius
+// for each corner radius.
+func (s *scheme) sizes() {
+	p := s.part
+	for i, g := range p.groups {
+		if !s.sized[p.holes[g.holes[0]].name] {
+			s.callout(i, s.words[g.pattern], "", false)
+		}
+	}
+	seen := map[string]bool{}
+	for i, b := range p.barrels {
+		if p.body == Bar && b.axis == p.along && b.thread == nil {
+			continue // the section comes with the stock
+		}
+		if name := barrelName(b); !s.sized[name] && !seen[name] {
+			seen[name] = true
+			s.diameter(i, "", false)
+		}
+	}
+	for i, r := range p.rounds {
+		text := "R" + s.system.both(r.radius)
+		if len(r.at) > 1 {
+			text = fmt.Sprintf("%d× %s", len(r.at), text)
+		}
+		s.list = append(s.list, Dimension{Kind: Radius, Value: r.radius, Count: len(r.at), Text: text, round: i,
+			Sizes: []string{roundName(r)}})
+	}
+	switch p.body {
+	case Plate:
+		t := p.box.Size().Z
+		s.list = append(s.list, Dimension{Kind: Thickness, Axis: "z", Low: p.box.Min.Z, High: p.box.Max.Z, Value: t, Count: 1,
+			Text: "t = " + s.system.both(t)})
+	case Bar:
+		s.list = append(s.list, Dimension{Kind: Section, Text: p.section(s.system), Count: 1})
+	}
+}
+
+func roundName(r rounding) string { return "R" + decimals(r.radius, 3) }
+
+// section says a bar's section in words.
+func (p *part) section(system System) string {
+	var sides []float64
+	for _, axis := range axes {
+		if axis != p.along {
+			sides = append(sides, on(p.box.Size(), axis))
+		}
+	}
+	for _, b := range p.barrels {
+		if b.axis == p.along && math.Abs(b.d-sides[0]) < near && math.Abs(sides[0]-sides[1]) < near {
+			return "⌀" + system.both(b.d)
+		}
+	}
+	second := system.other()
+	return fmt.Sprintf("%s × %s [%s × %s]", system.length(sides[0]), system.length(sides[1]),
+		second.length(sides[0]), second.length(sides[1]))
+}
+
+// facts lists what the drawing must fix: every level's place, every size.
+func (p *part) facts() []Fact {
+	var list []Fact
+	for _, axis := range axes {
+		for _, l := range p.levels[axis] {
+			list = append(list, Fact{Axis: axis.String(), At: l.at, Feature: l.title()})
+		}
+	}
+	for _, h := range p.holes {
+		list = append(list, Fact{Feature: h.name})
+	}
+	seen := map[string]bool{}
+	for _, b := range p.barrels {
+		name := barrelName(b)
+		if !seen[name] && (p.body != Bar || b.axis != p.along || b.thread != nil) {
+			seen[name] = true
+			list = append(list, Fact{Feature: name})
+		}
+	}
+	for _, r := range p.rounds {
+		list = append(list, Fact{Feature: roundName(r)})
+	}
+	return list
+}

@@ -1,0 +1,341 @@
+package sheet
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+
+	"plansheaf/publish/picture"
+)
+
+// ErrNoSolid is returned when there is nothing to draw.
+var ErrNoSolid = errors.New("no solid to draw")
+
+// Draw makes the sheet. It returns ErrNoSolid for a request without a solid, or
+// one without faces. What the request asks for and cannot have becomes a Fault
+// in the result, and the sheet is made without it.
+func Draw(r Request) (*Result, error) {
+	if r.Solid == nil || len(r.Solid.Faces) == 0 {
+		return nil, fmt.Errorf("draw sheet %q: %w", r.Name, ErrNoSolid)
+	}
+	result := &Result{}
+	fault := func(f Fault) { result.Faults = append(result.Faults, f) }
+	p := study(r.Solid, r.Body, r.Along)
+	s := p.plan(&r, fault)
+	panes := p.choose(&r, fault)
+	for i := range panes {
+		panes[i].curves = p.project(panes[i].eye)
+	}
+	best := bestLayout(&r, p, s, panes, fault)
+	pic := &picture.Picture{Name: r.Name, Title: best.title(), Description: best.description(),
+		Width: best.paper.width, Height: best.paper.height, Group: best.paper.group(), Marks: best.marks}
+	result.Picture, result.Size, result.Scale = pic, best.paper.name, best.scale.name
+	for _, q := range best.panes {
+		result.Views = append(result.Views, q.eye.name)
+	}
+	result.Dimensions, result.Facts, result.Ties = s.list, p.facts(), s.ties
+	return result, nil
+}
+
+// bestLayout tries papers and scales, the smallest paper and the largest scale
+// first, until everything finds a place and is large enough to read.
+func bestLayout(r *Request, p *part, s *scheme, panes []pane, fault func(Fault)) *layout {
+	tryPapers, tryScales := papers(r.Family), p.scales()
+	if r.Sheet != "" {
+		if asked, err := parsePaper(r.Sheet); err == nil {
+			tryPapers = []paper{asked}
+		} else {
+			fault(Fault{"sheet", -1, err.Error(), "A4 to A0, letter, tabloid, C or D, with portrait or landscape"})
+		}
+	}
+	if r.Scale != "" {
+		if asked, err := parseScale(r.Scale); err == nil {
+			tryScales = []scale{asked}
+		} else {
+			fault(Fault{"scale", -1, err.Error(), "1:1, 1:2, 1:5, 1:10 ..., 2:1, 5:1, 10:1"})
+		}
+	}
+	var spare *layout
+	for _, paper := range tryPapers {
+		for _, scale := range tryScales {
+			l := newLayout(r, p, s, panes, paper, scale)
+			if !l.arrange() || !l.paint() {
+				continue
+			}
+			if l.legible() {
+				return l.better(tryPapers, tryScales)
+			}
+			if spare == nil || l.scale.factor > spare.scale.factor {
+				spare = l
+			}
+			break
+		}
+	}
+	if spare != nil {
+		return spare
+	}
+	// Nothing fits as it should: the largest paper and the smallest scale that
+	// were allowed, with what could be placed.
+	l := newLayout(r, p, s, panes, tryPapers[len(tryPapers)-1], tryScales[len(tryScales)-1])
+	l.arrange()
+	l.paint()
+	fault(Fault{"sheet", -1, fmt.Sprintf("the part does not fit %s at %s with its dimensions clear of each other", l.paper.name, l.scale.name),
+		"choose a larger sheet or a smaller scale, or leave both to be chosen"})
+	return l
+}
+
+// better turns an upright A4 or letter sheet when that allows a larger scale.
+func (l *layout) better(tryPapers []paper, tryScales []scale) *layout {
+	if len(tryPapers) < 2 || l.paper.name != tryPapers[0].name {
+		return l
+	}
+	for _, scale := range tryScales {
+		if scale.factor <= l.scale.factor {
+			break
+		}
+		turned := newLayout(l.request, l.part, l.scheme, l.panes, tryPapers[1], scale)
+		if turned.arrange() && turned.paint() {
+			return turned
+		}
+	}
+	return l
+}
+
+// scales to try, largest first: enlarged only where a part has something too
+// fine to see at true size.
+func (p *part) scales() []scale {
+	size := p.box.Size()
+	largest := max(size.X, size.Y, size.Z)
+	finest := p.finest()
+	var list []scale
+	for _, s := range scales {
+		if s.factor > largestUnasked || s.factor > 1 && largest > 60 && finest > 3 {
+			continue
+		}
+		if s.factor*largest < 8 && s.factor < 1 && len(list) > 0 {
+			break
+		}
+		list = append(list, s)
+	}
+	return list
+}
+
+// finest is the diameter of the smallest hole or step, the whole size without
+// any, mm.
+func (p *part) finest() float64 {
+	size := p.box.Size()
+	fine := max(size.X, size.Y, size.Z)
+	for _, h := range p.holes {
+		fine = min(fine, h.d)
+	}
+	for _, b := range p.barrels {
+		fine = min(fine, b.d, 3*(b.to-b.from))
+	}
+	return fine
+}
+
+// legibleHole is the least diameter on paper at which a hole still reads as one.
+const legibleHole = 1.0
+
+// legibleView is the least size on paper of the largest view.
+const legibleView = 45.0
+
+func (l *layout) legible() bool {
+	box := l.panes[0].outline()
+	if len(l.part.holes) > 0 && l.part.finest()*l.scale.factor < legibleHole {
+		return false
+	}
+	return max(box.Width(), box.Height()) >= legibleView || l.scale.factor >= largestUnasked ||
+		l.scale.factor >= 1 && l.scale.name == l.part.scales()[0].name
+}
+
+func newLayout(r *Request, p *part, s *scheme, panes []pane, paper paper, scale scale) *layout {
+	l := &layout{request: r, part: p, scheme: s, paper: paper, scale: scale, height: paper.lettering()}
+	l.panes = append(l.panes, panes...)
+	for i := range l.panes {
+		l.panes[i].scale, l.panes[i].at = scale.factor, point{}
+	}
+	l.board = newBoard(paper.space().Grow(-0.5))
+	return l
+}
+
+// paint draws everything in its place. It reports whether all words found room.
+func (l *layout) paint() bool {
+	l.views()
+	ok := l.dimensionLines(l.strips())
+	ok = l.holeLabels() && ok
+	return l.callouts() && ok
+}
+
+func (l *layout) title() string {
+	return strings.TrimSpace(fmt.Sprintf("%s, drawing %s", l.request.Title, l.request.Number))
+}
+
+// description says in words what the sheet holds.
+func (l *layout) description() string {
+	var views []string
+	for _, q := range l.panes {
+		views = append(views, q.eye.name)
+	}
+	size := l.part.box.Size()
+	words := fmt.Sprintf("Dimensioned drawing of %s at scale %s. Views: %s. Overall %s by %s by %s mm.", l.request.Title, l.scale.name,
+		strings.Join(views, ", "), decimals(size.X, 2), decimals(size.Y, 2), decimals(size.Z, 2))
+	for _, d := range l.scheme.list {
+		if d.Kind == Callout || d.Kind == Table && d.Axis == "" {
+			words += " " + d.To + ": " + d.Text + "."
+		}
+	}
+	return words
+}
+
+// room is what a view needs around it for its dimensions, mm.
+type room struct{ left, right, above, below float64 }
+
+// arrange paints frame, title block, notes and table, and places the views in
+// what is left. It reports whether they fit.
+func (l *layout) arrange() bool {
+	if l.request.Draft {
+		l.add(draftMark(l.paper))
+	}
+	l.add(l.paper.frame())
+	block := l.titleBlock()
+	block.Min.Y -= l.history(block)
+	space := l.paper.space().Grow(-4)
+	region := space
+	region.Max.Y = block.Min.Y - 4
+	noteWidth := block.Min.X - space.Min.X - 6
+	beside := noteWidth > 60
+	if !beside {
+		noteWidth = space.Width()
+	}
+	lines := l.noteLines(noteWidth)
+	corner := point{X: space.Min.X, Y: space.Max.Y}
+	if !beside && len(lines) > 0 {
+		corner.Y = region.Max.Y
+		region.Max.Y -= float64(len(lines))*noteStep*l.height + 3
+	}
+	l.paintNotes(lines, corner)
+	table := l.scheme.layTable(l.height)
+	if table == nil {
+		return l.fit(region)
+	}
+	return l.fitWithTable(region, table)
+}
+
+// fitWithTable tries the hole table at the right of the views, then above them.
+func (l *layout) fitWithTable(region picture.Box, table *holeTable) bool {
+	width, height := table.size()
+	if width > region.Width() || height > region.Height() {
+		return false
+	}
+	at := point{X: region.Max.X - width, Y: region.Min.Y}
+	box := picture.Box{Min: at, Max: at.Plus(point{X: width, Y: height})}
+	beside, under := region, region
+	beside.Max.X, under.Min.Y = box.Min.X-4, box.Max.Y+4
+	if !l.fit(beside) && !l.fit(under) {
+		return false
+	}
+	l.add(table.draw(at))
+	l.board.take(box)
+	return true
+}
+
+// fit places the views in a region, spread evenly. It reports whether they and
+// the room for their dimensions fit.
+func (l *layout) fit(region picture.Box) bool {
+	strips := l.strips()
+	type band struct{ low, high float64 }
+	columns, rows := map[int]band{}, map[int]band{}
+	widen := func(m map[int]band, k int, low, high float64) {
+		b, known := m[k]
+		if !known {
+			b = band{low, high}
+		}
+		m[k] = band{min(b.low, low), max(b.high, high)}
+	}
+	for i := range l.panes {
+		q := &l.panes[i]
+		need := l.room(i, strips)
+		b := q.curves.bounds()
+		widen(columns, q.column, b.Min.X*q.scale-need.left, b.Max.X*q.scale+need.right)
+		widen(rows, q.row, b.Min.Y*q.scale-need.above, b.Max.Y*q.scale+need.below)
+	}
+	width, height := 0.0, 0.0
+	for _, b := range columns {
+		width += b.high - b.low
+	}
+	for _, b := range rows {
+		height += b.high - b.low
+	}
+	if width > region.Width() || height > region.Height() {
+		return false
+	}
+	gapX := (region.Width() - width) / float64(len(columns)+1)
+	gapY := (region.Height() - height) / float64(len(rows)+1)
+	gapX, gapY = min(gapX, 25), min(gapY, 25) // views that drift apart are hard to read together
+	spread := func(m map[int]band, from, gap float64) map[int]float64 {
+		origin := map[int]float64{}
+		cursor := from
+		for k := -3; k <= 3; k++ {
+			if b, known := m[k]; known {
+				origin[k] = cursor - b.low
+				cursor += b.high - b.low + gap
+			}
+		}
+		return origin
+	}
+	x := spread(columns, region.Min.X+(region.Width()-width-gapX*float64(len(columns)-1))/2, gapX)
+	y := spread(rows, region.Min.Y+(region.Height()-height-gapY*float64(len(rows)-1))/2, gapY)
+	for i := range l.panes {
+		q := &l.panes[i]
+		q.at = point{X: math.Round(x[q.column]*100) / 100, Y: math.Round(y[q.row]*100) / 100}
+	}
+	return true
+}
+
+// room that a view needs on each side: its rows of dimensions and, above and at
+// the right of the main view, a line or two of callouts.
+func (l *layout) room(view int, strips []strip) room {
+	rows := func(side edgeSide) float64 {
+		n := rowsOn(strips, view, side)
+		if n == 0 {
+			return 5
+		}
+		return firstRow + float64(n-1)*rowStep + 3 + l.height
+	}
+	need := room{left: rows(leftOf), right: rows(rightOf), above: rows(above), below: rows(below)}
+	calls := 0
+	for i := range l.scheme.list {
+		if v, tips := l.tipsFor(&l.scheme.list[i]); tips != nil && v == view {
+			calls++
+		}
+	}
+	if calls > 0 {
+		need.above += 8
+	}
+	if calls > 1 {
+		need.below += 6
+	}
+	// Words of dimensions that stand beyond their datum reach out at the corner.
+	for _, s := range strips {
+		if s.view != view {
+			continue
+		}
+		box := l.panes[view].outline()
+		if s.side.horizontal() {
+			need.left = max(need.left, box.Min.X-s.low+2)
+			need.right = max(need.right, s.high-box.Max.X+2)
+		} else {
+			need.above = max(need.above, box.Min.Y-s.low+2)
+			need.below = max(need.below, s.high-box.Max.Y+2)
+		}
+	}
+	return need
+}
+
+// draftMark lies across the sheet, under everything.
+func draftMark(p paper) picture.Text {
+	return picture.Text{At: point{X: p.width / 2, Y: p.height/2 - blockHigh/2}, Words: "DRAFT", Height: min(p.width, p.height) / 5,
+		Anchor: picture.Middle, Rise: picture.MidCapital, Turn: math.Pi / 6, Face: picture.SansBold, Ink: picture.Watermark, Class: "watermark"}
+}

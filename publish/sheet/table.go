@@ -1,0 +1,247 @@
+package sheet
+
+import (
+	"fmt"
+	"slices"
+
+	"plansheaf/design/solid"
+	"plansheaf/publish/picture"
+)
+
+// mostPlaced is how many hole dimensions one side of the part takes before a
+// hole table is easier to read.
+const mostPlaced = 8
+
+// A row of the hole table.
+type row struct {
+	label string // A1
+	hole  int
+}
+
+// tableGroups puts the holes of a side into a table when dimensions would crowd
+// it: they are placed by coordinates from the datum and sized there.
+func (s *scheme) tableGroups() {
+	p := s.part
+	for _, e := range eyes {
+		var facing []int
+		needed := 0
+		for i, g := range p.groups {
+			if p.holes[g.holes[0]].dir.Dist(e.toward.Mul(-1)) > 1e-9 || s.ringed(i) {
+				continue
+			}
+			facing = append(facing, i)
+		}
+		for _, axis := range axes {
+			if sameAxis(e.toward, axis) {
+				continue
+			}
+			needed += s.placesNeeded(axis, facing)
+		}
+		if needed <= mostPlaced {
+			continue
+		}
+		for _, i := range facing {
+			s.table(i)
+		}
+	}
+}
+
+// ringed reports whether a group has its ring dimension.
+func (s *scheme) ringed(g int) bool {
+	return slices.ContainsFunc(s.list, func(d Dimension) bool { return d.Kind == Ring && d.group == g })
+}
+
+// placesNeeded is how many dimensions would place the groups on an axis.
+func (s *scheme) placesNeeded(axis solid.Axis, groups []int) int {
+	open := map[int]bool{}
+	saved := 0
+	for _, g := range groups {
+		at := s.levelsOf(s.part.groups[g], axis)
+		fresh := 0
+		for _, i := range at {
+			if root := s.root(axis, i); root != s.root(axis, 0) && !open[root] {
+				open[root] = true
+				fresh++
+			}
+		}
+		if fresh >= 3 && fresh == len(at) && equalSteps(s.part.levels[axis], at) {
+			saved += fresh - 2 // one to the first, one for the steps
+		}
+	}
+	return len(open) - saved
+}
+
+// table places and sizes a group by the hole table.
+func (s *scheme) table(index int) {
+	p, g := s.part, s.part.groups[index]
+	s.tabled[index] = true
+	dir := p.holes[g.holes[0]].dir
+	for _, axis := range axes {
+		if sameAxis(dir, axis) {
+			continue
+		}
+		for _, i := range s.levelsOf(g, axis) {
+			if s.root(axis, i) == s.root(axis, 0) {
+				continue
+			}
+			made := s.add(axis, 0, i, false)
+			made.Kind, made.group = Table, index
+		}
+	}
+	first, second := p.callout(group{pattern: g.pattern, holes: g.holes[:1]}, s.system, s.words[g.pattern])
+	d := Dimension{Kind: Table, Text: first, Second: second, Count: len(g.holes), group: index, To: g.pattern}
+	for _, h := range g.holes {
+		if s.sized[p.holes[h].name] {
+			continue
+		}
+		s.sized[p.holes[h].name] = true
+		d.Sizes = append(d.Sizes, p.holes[h].name)
+	}
+	s.list = append(s.list, d)
+}
+
+// rows of the hole table: a letter for each group, a number for each hole.
+func (s *scheme) rows() []row {
+	var list []row
+	letter := 0
+	for i, g := range s.part.groups {
+		if !s.tabled[i] {
+			continue
+		}
+		name := letters(letter)
+		letter++
+		for n, h := range g.holes {
+			label := name
+			if len(g.holes) > 1 {
+				label = fmt.Sprintf("%s%d", name, n+1)
+			}
+			list = append(list, row{label, h})
+		}
+	}
+	return list
+}
+
+// letters counts A to Z without I and O, then AA, AB ...
+func letters(n int) string {
+	const alphabet = "ABCDEFGHJKLMNPQRSTUVWXYZ"
+	name := ""
+	for n++; n > 0; n = (n - 1) / len(alphabet) {
+		name = alphabet[(n-1)%len(alphabet):][:1] + name
+	}
+	return name
+}
+
+// holeTable is the table laid out: its cells and their widths.
+type holeTable struct {
+	head   []string
+	cells  [][]string
+	widths []float64
+	height float64 // of the letters
+}
+
+// Rows of tables and the space beside letters, in letter heights.
+const (
+	tableRow = 2.0
+	tablePad = 0.7
+)
+
+// layTable works out the hole table; nil when there is none.
+func (s *scheme) layTable(height float64) *holeTable {
+	rows := s.rows()
+	if len(rows) == 0 {
+		return nil
+	}
+	one, two := s.system, s.system.other()
+	units := map[System]string{Metric: "mm", Inch: "in"}
+	used := s.tableAxes(rows)
+	t := &holeTable{height: height, head: []string{"Hole"}}
+	for _, u := range []System{one, two} {
+		for _, axis := range used {
+			t.head = append(t.head, axis.String()+" "+units[u])
+		}
+	}
+	t.head = append(t.head, "Size "+units[one], "Size "+units[two])
+	for _, r := range rows {
+		h := s.part.holes[r.hole]
+		cells := []string{r.label}
+		for _, u := range []System{one, two} {
+			for _, axis := range used {
+				value := ""
+				if !sameAxis(h.dir, axis) {
+					value = u.length(on(h.at, axis) - on(s.part.box.Min, axis))
+				}
+				cells = append(cells, value)
+			}
+		}
+		word := s.words[h.pattern]
+		first, second := h.words(one, word), h.words(two, word)
+		if word.For != "" {
+			first += " " + word.For
+		}
+		if second == first {
+			second = ""
+		}
+		t.cells = append(t.cells, append(cells, first, second))
+	}
+	t.widths = make([]float64, len(t.head))
+	for _, line := range append([][]string{t.head}, t.cells...) {
+		for i, words := range line {
+			t.widths[i] = max(t.widths[i], picture.TextWidth(words, height, picture.Sans)+2*tablePad*height)
+		}
+	}
+	return t
+}
+
+// tableAxes are the axes along which any tabled hole is placed.
+func (s *scheme) tableAxes(rows []row) []solid.Axis {
+	var used []solid.Axis
+	for _, axis := range axes {
+		if slices.ContainsFunc(rows, func(r row) bool { return !sameAxis(s.part.holes[r.hole].dir, axis) }) {
+			used = append(used, axis)
+		}
+	}
+	return used
+}
+
+// size of the table on paper.
+func (t *holeTable) size() (width, height float64) {
+	for _, w := range t.widths {
+		width += w
+	}
+	return width, float64(len(t.cells)+1) * tableRow * t.height
+}
+
+// draw sets the table with its top-left corner at a point.
+func (t *holeTable) draw(at point) picture.Group {
+	width, height := t.size()
+	g := picture.Group{ID: "hole-table", Title: "Hole table"}
+	g.Marks = append(g.Marks, picture.Path{Curves: picture.Rectangle(at, width, height), Line: picture.Visible})
+	var lines []picture.Curve
+	step := tableRow * t.height
+	for i := range t.cells {
+		y := at.Y + float64(i+1)*step
+		lines = append(lines, picture.Line{A: point{X: at.X, Y: y}, B: point{X: at.X + width, Y: y}})
+	}
+	x := at.X
+	for i, w := range t.widths {
+		if i > 0 {
+			lines = append(lines, picture.Line{A: point{X: x, Y: at.Y}, B: point{X: x, Y: at.Y + height}})
+		}
+		for j, line := range append([][]string{t.head}, t.cells...) {
+			words := picture.Text{Words: line[i], Height: t.height, Rise: picture.MidCapital,
+				At: point{X: x + tablePad*t.height, Y: at.Y + (float64(j)+0.5)*step}}
+			if numeric := i > 0 && i < len(t.widths)-2; numeric {
+				words.Anchor, words.At.X = picture.End, x+w-tablePad*t.height
+			}
+			if j == 0 {
+				words.Face = picture.SansBold
+			}
+			if words.Words != "" {
+				g.Marks = append(g.Marks, words)
+			}
+		}
+		x += w
+	}
+	g.Marks = append(g.Marks, picture.Path{Curves: lines, Line: picture.Thin})
+	return g
+}
