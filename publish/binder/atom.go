@@ -38,6 +38,13 @@ type frame struct {
 	pad  float64 // room kept inside where the frame is cut by a leaf's end
 }
 
+// framePad is the room that a frame keeps inside where a leaf's end cuts it.
+const framePad = 1.5
+
+// framePads is the room that the frames around a column's blocks may need on a
+// leaf, in millimetres.
+func (col column) framePads() float64 { return 2 * framePad * float64(col.depth+2) }
+
 // A tableHead is repeated where a table goes on on the next leaf.
 type tableHead struct {
 	height float64

@@ -57,7 +57,7 @@ func (c *composer) caution(b page.CautionBox, col column) []atom {
 	if b.Signal == page.Caution {
 		edge = ink
 	}
-	atoms = framed(closed(atoms, cautionPad), &frame{pad: 1.5, draw: func(top, bottom float64, _, _ bool) []mark {
+	atoms = framed(closed(atoms, cautionPad), &frame{pad: framePad, draw: func(top, bottom float64, _, _ bool) []mark {
 		return []mark{boxMark{rect: rect{col.x, top, col.width, bottom - top}, ink: &edge, width: 0.5}}
 	}})
 	return spaced(together(atoms, c.paper.room()*0.8), 3.6)

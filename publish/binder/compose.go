@@ -45,9 +45,9 @@ type column struct {
 	depth    int // how many blocks stand around
 }
 
-// deepestBlocks bounds nested lists and quotes; what is deeper is printed
-// without further indent.
-const deepestBlocks = 40
+// deepestBlocks bounds nested lists and quotes; what is deeper left
+// out and reported. The room that their frames need on a leaf grows with it.
+const deepestBlocks = 24
 
 // narrowest is the least width that an indent leaves, in millimetres.
 const narrowest = 45.0

@@ -47,7 +47,7 @@ func (c *composer) cover() leaf {
 	add(c.doc.Summary, style{regular, 12, faintInk}, 4, 0.16)
 	col.width = width
 	head := stacked(atoms)
-	block := stacked(c.coverFields(column{0, width, bodySize, 0}))
+	block := c.coverBlock(column{0, width, bodySize, 0}, room-head.height-8)
 	marks := append([]mark{anchorMark{0, coverAnchor}}, head.marks...)
 	blockTop := room - block.height
 	for _, m := range block.marks {
@@ -79,8 +79,20 @@ func (c *composer) frontPicture() *picture.Picture {
 	return nil
 }
 
+// coverBlock is the cover's title block, at most height millimetres high.
+func (c *composer) coverBlock(col column, height float64) atom {
+	facts := c.coverFields()
+	block := stacked(c.facts(facts, col))
+	for block.height > height && len(facts) > 1 {
+		c.problem(Problem{Kind: Shortened, Text: "the cover has no room for all choices and authors"})
+		facts = facts[:len(facts)*3/4]
+		block = stacked(c.facts(facts, col))
+	}
+	return block
+}
+
 // coverFields are the fields of the cover's title block.
-func (c *composer) coverFields(col column) []atom {
+func (c *composer) coverFields() []page.Fact {
 	var facts []page.Fact
 	add := func(label, text string) {
 		if text = line(text); text != "" {
@@ -104,18 +116,13 @@ func (c *composer) coverFields(col column) []atom {
 	}
 	add(label, strings.Join(names, ", "))
 	add("Licence", c.doc.License)
-	const most = 24
-	if len(facts) > most {
-		c.problem(Problem{Kind: Shortened, Text: "more choices than the cover has room for"})
-		facts = facts[:most]
-	}
 	for i, f := range facts {
 		if text := plain(f.Words, nil); len([]rune(text)) > 300 {
 			c.problem(Problem{Kind: Shortened, Text: "the cover has no room for all of " + excerpt(text)})
 			facts[i].Words = page.Words(string([]rune(text)[:300]) + "…")
 		}
 	}
-	return c.facts(facts, col)
+	return facts
 }
 
 // contents composes the list of pages with their numbers, dots leading to them.

@@ -123,7 +123,7 @@ func (c *composer) captioned(f page.Figure, col column, height float64) atom {
 	}
 	caption := c.set(c.runs(f.Caption, style{italic, smallSize + 0.6, faintInk}, false),
 		column{col.x, min(col.width, measure), smallSize + 0.6, col.depth})
-	caption = c.shortened(caption, c.paper.room()-height-10)
+	caption = c.shortened(caption, c.paper.room()-height-col.framePads()-10)
 	return stacked(append(atoms, caption...))
 }
 

@@ -109,7 +109,7 @@ func closed(atoms []atom, pad float64) []atom {
 
 // panel is a frame across a column, filled and perhaps outlined.
 func panel(col column, fill colour, edge *colour) *frame {
-	return &frame{pad: 1.5, draw: func(top, bottom float64, _, _ bool) []mark {
+	return &frame{pad: framePad, draw: func(top, bottom float64, _, _ bool) []mark {
 		fill := fill
 		return []mark{boxMark{rect: rect{col.x, top, col.width, bottom - top}, fill: &fill, ink: edge, width: 0.25}}
 	}}

@@ -8,7 +8,7 @@ import (
 // picture in millimetres. It is made lower where two steps then share a leaf.
 const (
 	stepPicture  = 74.0
-	leastPicture = 52.0
+	leastPicture = 54.0
 	stepGap      = 7.0
 )
 
@@ -21,10 +21,13 @@ func (c *composer) step(s page.Step, col column) []atom {
 		c.bookmark(s.Number+"  "+s.Title, 1, anchorName(c.page, s.Anchor))
 	}
 	atoms := c.stepParts(s, col, stepPicture)
-	over := size(atoms) - (c.paper.room()-stepGap)/2
-	if s.Figure != nil && over > 0 && over < stepPicture-leastPicture {
-		if lower := c.stepParts(s, col, stepPicture-over-0.5); size(lower) <= (c.paper.room()-stepGap)/2 {
-			atoms = lower
+	half := (c.paper.room() - stepGap) / 2
+	if over := size(atoms) - half; s.Figure != nil && over > 0 && over < stepPicture-leastPicture {
+		for height := stepPicture - 7; height >= leastPicture; height -= 7 {
+			if lower := c.stepParts(s, col, height); size(lower) <= half {
+				atoms = lower
+				break
+			}
 		}
 	}
 	if len(atoms) > 1 {
@@ -41,11 +44,14 @@ func (c *composer) stepParts(s page.Step, col column, picture float64) []atom {
 	for _, caution := range s.Cautions {
 		atoms = append(atoms, c.block(caution, col)...)
 	}
-	atoms = append(atoms, c.pictureAndBag(s, col, picture)...)
+	shown, beside := c.pictureAndBag(s, col, picture)
+	atoms = append(atoms, shown...)
 	if s.Screws != nil {
 		atoms = append(atoms, c.block(*s.Screws, col)...)
 	}
-	atoms = append(atoms, c.facts(s.Facts, col)...)
+	if !beside {
+		atoms = append(atoms, c.facts(s.Facts, col)...)
+	}
 	atoms = append(atoms, c.blocks(s.Text, col.deeper())...)
 	if len(s.Measures) > 0 {
 		if measures := c.list(page.List{Items: s.Measures}, col.deeper()); len(measures) > 0 {
@@ -97,8 +103,9 @@ func (c *composer) stepTitle(s page.Step, col column) atom {
 }
 
 // pictureAndBag sets the picture beside the list of parts to lay out, if both
-// have room, or one below the other.
-func (c *composer) pictureAndBag(s page.Step, col column, height float64) []atom {
+// have room, or one below the other. The facts go under the list where the
+// picture leaves room for them; facts says whether they did.
+func (c *composer) pictureAndBag(s page.Step, col column, height float64) (atoms []atom, facts bool) {
 	const between, bagShare = 5.0, 0.42
 	figure, bag := s.Figure, s.Bag
 	if figure != nil && !figure.Only.Fits(c.choices) {
@@ -109,20 +116,23 @@ func (c *composer) pictureAndBag(s page.Step, col column, height float64) []atom
 	}
 	switch {
 	case figure == nil && bag == nil:
-		return nil
+		return nil, false
 	case figure == nil:
-		return c.table(*bag, col)
+		return c.table(*bag, col), false
 	case bag == nil:
-		return spaced([]atom{c.captioned(*figure, col, height)}, 3)
+		return spaced([]atom{c.captioned(*figure, col, height)}, 3), false
 	}
 	if col.width >= 130 {
 		right := column{col.x + col.width*(1-bagShare), col.width * bagShare, tableSize, col.depth}
 		left := column{col.x, col.width*(1-bagShare) - between, col.size, col.depth}
-		parts := c.table(*bag, right)
+		parts, picture := c.table(*bag, right), c.captioned(*figure, left, height)
+		if all := append(parts[:len(parts):len(parts)], c.facts(s.Facts, right)...); size(all) <= picture.height {
+			parts, facts = all, true
+		}
 		if size(parts) <= besideMost {
-			return spaced([]atom{beside(c.captioned(*figure, left, height), stacked(parts))}, 3)
+			return spaced([]atom{beside(picture, stacked(parts))}, 3), facts
 		}
 	}
 	whole := spaced([]atom{c.captioned(*figure, col, height)}, 3)
-	return append(whole, c.table(*bag, col)...)
+	return append(whole, c.table(*bag, col)...), false
 }

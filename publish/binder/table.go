@@ -259,7 +259,7 @@ func (s *tableSetter) row(r page.Row, total bool) []atom {
 		cells[i] = r.Cells[i].Words
 	}
 	set, height := s.cells(cells, st)
-	most := s.paper.room() - s.head.height - 2*framePadding
+	most := s.paper.room() - s.head.height - s.col.framePads()
 	perAtom := max(1, int((most-2*rowPad)/lineHeight(s.size)))
 	var atoms []atom
 	for from := 0; from == 0 || height > most && from < longest(set); from += perAtom {
@@ -275,9 +275,6 @@ func (s *tableSetter) row(r page.Row, total bool) []atom {
 	s.dress(atoms, r)
 	return atoms
 }
-
-// framePadding is the room that frames around a table may need on a leaf.
-const framePadding = 6.0
 
 // longest is the greatest number of lines among cells.
 func longest(set [][]textLine) int {
