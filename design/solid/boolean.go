@@ -1,21 +1,493 @@
 package solid
 
-// subtractAll takes tools away from a body. field names the tool in a fault.
-func subtractAll(body *Solid, tools []*Solid, field func(tool int) string) (*Solid, error) {
-	if len(tools) == 0 {
-		c := *body
-		return &c, nil
+import (
+	"fmt"
+	"math"
+	"sort"
+)
+
+// The boolean works on exact faces. Where a face of one solid meets a face of
+// the other, the curve between their surfaces is worked out in closed form and
+// cut at every vertex on it. Then each surface is looked at by itself: all edges
+// and curves on it divide it into cells, and a cell belongs to the result's
+// boundary exactly when the result holds the material on one side of it only.
+// Surfaces that coincide are one surface here, so faces that lie on each other
+// need no special case. Nothing is approximated by facets.
+
+// operation is what a boolean keeps of two solids.
+type operation int
+
+const (
+	union operation = iota
+	difference
+	intersection
+)
+
+// keeps tells whether the result holds a place that a and b hold or not.
+func (op operation) keeps(a, b bool) bool {
+	switch op {
+	case difference:
+		return a && !b
+	case intersection:
+		return a && b
 	}
-	return nil, fault(field(0), "the hole meets more than flat faces square to it")
+	return a || b
 }
 
 // Union returns the solid that holds what a or b holds. Faces keep the name of
-// where they come from, a's where both have one.
-func Union(a, b *Solid) (*Solid, error) {
-	return nil, fault("", "shapes cannot be joined yet")
+// where they come from, a's where both have one. Features are not carried over.
+// The error, of type [Faults], says that the solids meet in a way that the
+// boolean could not follow; what it returns is always closed.
+func Union(a, b *Solid) (*Solid, error) { return combine(a, b, union) }
+
+// Subtract returns what of a is not in b; walls that b leaves bear b's names.
+// Errors are as for [Union].
+func Subtract(a, b *Solid) (*Solid, error) { return combine(a, b, difference) }
+
+// Intersect returns what both hold. Errors are as for [Union].
+func Intersect(a, b *Solid) (*Solid, error) { return combine(a, b, intersection) }
+
+// subtractAll takes tools away from a body, those that keep clear of each other
+// in one go. field names the tool in a fault.
+func subtractAll(body *Solid, tools []*Solid, field func(tool int) string) (*Solid, error) {
+	c := *body
+	body = &c
+	for len(tools) > 0 {
+		var now, later []*Solid
+		first := len(tools)
+		for i, t := range tools {
+			clear := true
+			for _, o := range now {
+				clear = clear && !o.box.Grow(10*nearEdge).Meets(t.box)
+			}
+			if clear {
+				now = append(now, t)
+				first = min(first, i)
+			} else {
+				later = append(later, t)
+			}
+		}
+		next, err := Subtract(body, gather(now))
+		if err != nil {
+			return nil, inField(err, field(first))
+		}
+		body, tools = next, later
+	}
+	return body, nil
 }
 
-// Subtract returns what of a is not in b.
-func Subtract(a, b *Solid) (*Solid, error) {
-	return subtractAll(a, []*Solid{b}, func(int) string { return "" })
+// gather returns solids that keep clear of each other as one.
+func gather(parts []*Solid) *Solid {
+	if len(parts) == 1 {
+		return parts[0]
+	}
+	out := &Solid{}
+	for _, p := range parts {
+		v, e := len(out.Vertices), len(out.Edges)
+		out.Vertices = append(out.Vertices, p.Vertices...)
+		for _, x := range p.Edges {
+			x.Start, x.End = x.Start+v, x.End+v
+			out.Edges = append(out.Edges, x)
+		}
+		for _, f := range p.Faces {
+			loops := make([]Loop, len(f.Loops))
+			for k, l := range f.Loops {
+				for _, u := range l {
+					loops[k] = append(loops[k], Use{u.Edge + e, u.Reversed})
+				}
+			}
+			f.Loops = loops
+			out.Faces = append(out.Faces, f)
+		}
+	}
+	return out.finish()
+}
+
+// operand is one of the two solids during a boolean.
+type operand struct {
+	*Solid
+	parts [][]int // segments of each edge in its order, with reversedBit
+	near  []bool  // faces that may meet the other solid
+	edges []bool  // edges that may
+	boxes []Box   // of those edges
+	// arranged are the faces that an arrangement deals with.
+	arranged []bool
+}
+
+// boolean is the state of one operation.
+type boolean struct {
+	op    operation
+	in    [2]*operand
+	verts vertexTable
+	segs  segmentTable
+	// onFace lists segments beside a face's own edges that lie in it, by
+	// operand and face.
+	onFace [2]map[int][]int
+	// coincident pairs of faces, of in[0] and in[1].
+	same [][2]int
+	out  *stitcher
+}
+
+// combine works out a boolean.
+func combine(a, b *Solid, op operation) (*Solid, error) {
+	if s, done := apart(a, b, op); done {
+		return s, nil
+	}
+	w := &boolean{op: op}
+	w.verts.init()
+	w.segs.init(&w.verts)
+	w.onFace = [2]map[int][]int{{}, {}}
+	w.in[0], w.in[1] = newOperand(a, b), newOperand(b, a)
+	for _, o := range w.in {
+		for _, v := range o.Vertices {
+			w.verts.add(v)
+		}
+	}
+	w.findVertices(0)
+	w.findVertices(1)
+	curves := w.meetFaces()
+	w.splitEdges()
+	w.splitCurves(curves)
+	w.out = &stitcher{w: w}
+	for _, g := range w.groups() {
+		if err := w.arrange(g); err != nil {
+			return nil, err
+		}
+	}
+	w.keepWhole()
+	return w.out.solid()
+}
+
+// apart answers when the boxes do not meet.
+func apart(a, b *Solid, op operation) (*Solid, bool) {
+	if len(a.Faces) > 0 && len(b.Faces) > 0 && a.box.Grow(Tolerance).Meets(b.box) {
+		return nil, false
+	}
+	switch op {
+	case union:
+		return gather([]*Solid{a, b}), true
+	case difference:
+		c := *a
+		return &c, true
+	}
+	return (&Solid{}).finish(), true
+}
+
+func newOperand(s, other *Solid) *operand {
+	o := &operand{Solid: s, near: make([]bool, len(s.Faces)), edges: make([]bool, len(s.Edges)), boxes: make([]Box, len(s.Edges)), parts: make([][]int, len(s.Edges))}
+	for i := range s.Faces {
+		box := s.Faces[i].box.Grow(2 * Tolerance)
+		if !box.Meets(other.box) {
+			continue
+		}
+		for k := range other.Faces {
+			if box.Meets(other.Faces[k].box) {
+				o.near[i] = true
+				break
+			}
+		}
+		if !o.near[i] {
+			continue
+		}
+		for _, l := range s.Faces[i].Loops {
+			for _, u := range l {
+				if !o.edges[u.Edge] {
+					o.edges[u.Edge] = true
+					e := &s.Edges[u.Edge]
+					o.boxes[u.Edge] = curveBox(e.Curve, e.T0, e.T1).Grow(2 * Tolerance)
+				}
+			}
+		}
+	}
+	return o
+}
+
+// within tells whether p, on the face's surface, lies in the face or on its rim.
+func (o *operand) within(face int, p Vec) bool {
+	f := &o.Faces[face]
+	if !f.box.Grow(2 * Tolerance).Holds(p) {
+		return false
+	}
+	in, unsure := f.holds(p, o.Solid.Edges)
+	return in || unsure
+}
+
+// findVertices finds where edges of one operand pierce or touch faces of the
+// other.
+func (w *boolean) findVertices(k int) {
+	o, other := w.in[k], w.in[1-k]
+	for i := range o.Edges {
+		if !o.edges[i] {
+			continue
+		}
+		e := &o.Solid.Edges[i]
+		for j := range other.Faces {
+			f := &other.Faces[j]
+			if !other.near[j] || !o.boxes[i].Meets(f.box) {
+				continue
+			}
+			ts, on := crossings(e.Curve, e.T0, e.T1, f.Surface)
+			if on {
+				w.crossRim(k, i, j)
+				continue
+			}
+			for _, t := range ts {
+				if p := e.Curve.Point(t); other.within(j, p) {
+					w.verts.add(p)
+				}
+			}
+		}
+	}
+}
+
+// crossRim finds where an edge that lies in the surface of a face of the other
+// operand crosses that face's edges, and notes that the edge may divide it.
+func (w *boolean) crossRim(k, edge, face int) {
+	o, other := w.in[k], w.in[1-k]
+	e, f := &o.Solid.Edges[edge], &other.Faces[face]
+	w.onFace[1-k][face] = append(w.onFace[1-k][face], edge)
+	for _, l := range f.Loops {
+		for _, u := range l {
+			if !o.boxes[edge].Meets(other.boxes[u.Edge]) {
+				continue
+			}
+			r := &other.Solid.Edges[u.Edge]
+			fence := other.fence(f.Surface, face, u.Edge)
+			if fence == nil {
+				continue
+			}
+			ts, _ := crossings(e.Curve, e.T0, e.T1, fence)
+			for _, t := range ts {
+				p := e.Curve.Point(t)
+				if _, ok := paramOn(r, p); ok {
+					w.verts.add(p)
+				}
+			}
+		}
+	}
+}
+
+// fence returns a surface that meets a face's surface squarely, or at least not
+// touching, along one of its edges.
+func (o *operand) fence(s Surface, face, edge int) Surface {
+	e := &o.Solid.Edges[edge]
+	plane, flat := s.(Plane)
+	switch c := e.Curve.(type) {
+	case Line:
+		n := s.Normal(c.Point((e.T0 + e.T1) / 2))
+		return Plane{Frame{O: c.O, X: c.D, Y: n, Z: c.D.Cross(n)}}
+	case Circle:
+		if flat && plane.Z.Cross(c.Z).Len() < 1e-6 {
+			return Cylinder{c.Frame, c.R}
+		}
+		return Plane{c.Frame}
+	case Ellipse:
+		if !flat {
+			return Plane{c.Frame}
+		}
+	}
+	for _, other := range e.Faces {
+		if other != face && other >= 0 {
+			return o.Faces[other].Surface
+		}
+	}
+	return nil
+}
+
+// paramOn returns the parameter, between the edge's ends, of a point on the
+// edge; false when it is not on it.
+func paramOn(e *Edge, p Vec) (float64, bool) {
+	t := e.Curve.Param(p)
+	if period := e.Curve.Period(); period > 0 {
+		t += period * math.Ceil((e.T0-t)/period-1e-9)
+		if t > e.T1 && t-period >= e.T0-1e-6 {
+			t -= period
+		}
+	}
+	t = math.Max(e.T0, math.Min(e.T1, t))
+	return t, e.Curve.Point(t).Dist(p) < mergeDistance
+}
+
+// faceCurve is a curve in which two faces' surfaces meet.
+type faceCurve struct {
+	curve Curve
+	faces [2]int
+}
+
+// meetFaces works out the curves between faces near each other, and notes the
+// pairs that coincide.
+func (w *boolean) meetFaces() []faceCurve {
+	a, b := w.in[0], w.in[1]
+	var out []faceCurve
+	for i := range a.Faces {
+		if !a.near[i] {
+			continue
+		}
+		f := &a.Faces[i]
+		box := f.box.Grow(2 * Tolerance)
+		for j := range b.Faces {
+			g := &b.Faces[j]
+			if !b.near[j] || !box.Meets(g.box) {
+				continue
+			}
+			both := common(box, g.box.Grow(2*Tolerance))
+			if same, _ := sameSurface(f.Surface, g.Surface, both.Centre(), both.Size().Len()+Tolerance); same {
+				w.same = append(w.same, [2]int{i, j})
+				continue
+			}
+			for _, c := range meetSurfaces(f.Surface, g.Surface, both) {
+				if m, ok := c.(Meet); ok && !m.Round {
+					for _, t := range []float64{0, math.Pi} {
+						if p := m.Point(t); a.within(i, p) && b.within(j, p) {
+							w.verts.add(p)
+						}
+					}
+				}
+				out = append(out, faceCurve{c, [2]int{i, j}})
+			}
+		}
+	}
+	return out
+}
+
+// common returns the box that both hold.
+func common(a, b Box) Box {
+	return Box{
+		Vec{math.Max(a.Min.X, b.Min.X), math.Max(a.Min.Y, b.Min.Y), math.Max(a.Min.Z, b.Min.Z)},
+		Vec{math.Min(a.Max.X, b.Max.X), math.Min(a.Max.Y, b.Max.Y), math.Min(a.Max.Z, b.Max.Z)},
+	}
+}
+
+// splitEdges makes segments of all edges, cut at the vertices on them, and gives
+// each face the other operand's segments that lie in it.
+func (w *boolean) splitEdges() {
+	for _, o := range w.in {
+		for i := range o.Solid.Edges {
+			e := &o.Solid.Edges[i]
+			a, b := w.verts.add(o.Vertices[e.Start]), w.verts.add(o.Vertices[e.End])
+			if !o.edges[i] {
+				o.parts[i] = []int{w.segs.add(e.Curve, e.T0, e.T1, a, b)}
+				continue
+			}
+			o.parts[i] = w.split(e, a, b, o.boxes[i])
+		}
+	}
+	for k := range w.onFace {
+		o, other := w.in[k], w.in[1-k]
+		for _, face := range sortedKeys(w.onFace[k]) {
+			var kept []int
+			for _, edge := range w.onFace[k][face] {
+				for _, s := range other.parts[edge] {
+					if o.within(face, w.segs.list[s&^reversedBit].middle()) {
+						kept = append(kept, s&^reversedBit)
+					}
+				}
+			}
+			w.onFace[k][face] = kept
+		}
+	}
+}
+
+func sortedKeys(m map[int][]int) []int {
+	var keys []int
+	for k := range m {
+		keys = append(keys, k)
+	}
+	sort.Ints(keys)
+	return keys
+}
+
+// cut is a vertex on an edge.
+type cut struct {
+	t float64
+	v int
+}
+
+// split makes segments of an edge between vertices a and b.
+func (w *boolean) split(e *Edge, a, b int, box Box) []int {
+	cuts := []cut{{e.T0, a}}
+	w.verts.inBox(box, func(v int) {
+		if v == a || v == b {
+			return
+		}
+		if t, ok := paramOn(e, w.verts.at[v]); ok {
+			cuts = append(cuts, cut{t, v})
+		}
+	})
+	sortCuts(cuts[1:])
+	cuts = append(cuts, cut{e.T1, b})
+	var out []int
+	for i := 0; i+1 < len(cuts); i++ {
+		if s := w.segs.add(e.Curve, cuts[i].t, cuts[i+1].t, cuts[i].v, cuts[i+1].v); s >= 0 {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+func sortCuts(c []cut) {
+	sort.Slice(c, func(i, j int) bool {
+		if c[i].t != c[j].t {
+			return c[i].t < c[j].t
+		}
+		return c[i].v < c[j].v
+	})
+}
+
+// splitCurves cuts the curves between faces at the vertices on them and keeps
+// what lies in both faces.
+func (w *boolean) splitCurves(curves []faceCurve) {
+	a, b := w.in[0], w.in[1]
+	for _, c := range curves {
+		box := common(a.Faces[c.faces[0]].box, b.Faces[c.faces[1]].box).Grow(2 * Tolerance)
+		var cuts []cut
+		w.verts.inBox(box, func(v int) {
+			p := w.verts.at[v]
+			t := c.curve.Param(p)
+			if c.curve.Point(t).Dist(p) < mergeDistance {
+				cuts = append(cuts, cut{t, v})
+			}
+		})
+		sortCuts(cuts)
+		period := c.curve.Period()
+		if len(cuts) == 0 {
+			if period == 0 {
+				continue
+			}
+			if p := c.curve.Point(0); a.within(c.faces[0], p) && b.within(c.faces[1], p) {
+				v := w.verts.add(p)
+				w.keepCurve(c, 0, period, v, v)
+			}
+			continue
+		}
+		if period > 0 {
+			cuts = append(cuts, cut{cuts[0].t + period, cuts[0].v})
+		}
+		for i := 0; i+1 < len(cuts); i++ {
+			w.keepCurve(c, cuts[i].t, cuts[i+1].t, cuts[i].v, cuts[i+1].v)
+		}
+	}
+}
+
+// keepCurve makes a segment of a stretch of curve if it lies in both faces.
+func (w *boolean) keepCurve(c faceCurve, t0, t1 float64, v0, v1 int) {
+	// Two places are looked at, since one may be where the curve touches a rim.
+	for _, k := range []float64{0.5, 0.381} {
+		p := c.curve.Point(t0 + (t1-t0)*k)
+		if !w.in[0].within(c.faces[0], p) || !w.in[1].within(c.faces[1], p) {
+			return
+		}
+	}
+	s := w.segs.add(c.curve, t0, t1, v0, v1)
+	if s < 0 {
+		return
+	}
+	for k, f := range c.faces {
+		w.onFace[k][f] = append(w.onFace[k][f], s&^reversedBit)
+	}
+}
+
+// lost is the fault of an operation that did not come out closed.
+func lost(what string, at Vec) error {
+	return fault("", fmt.Sprintf("the shapes meet in a way that cannot be worked out (%s near %.4g, %.4g, %.4g mm); moving or resizing one by a hundredth of a millimetre helps", what, at.X, at.Y, at.Z))
 }

@@ -1,0 +1,205 @@
+package solid
+
+import (
+	"math"
+	"sort"
+)
+
+// ring is a loop of half-edges of an arrangement that bounds kept cells of one
+// keep.
+type ring struct {
+	halves []int
+	wrap   int     // how often it runs round the axis, with the cell on its left
+	area   float64 // in the surface's parameters, positive around the cell
+	height float64 // mean height of a ring that wraps
+	trim   Face    // the ring alone as a face, to see what lies in it
+	edges  []Edge
+}
+
+// emit makes faces of the kept cells.
+func (a *arrangement) emit() error {
+	for _, keep := range []int{1, -1} {
+		rings, err := a.rings(keep)
+		if err != nil {
+			return err
+		}
+		faces, err := a.group(rings)
+		if err != nil {
+			return err
+		}
+		for _, f := range faces {
+			a.hand(f, keep)
+		}
+	}
+	return nil
+}
+
+// bounds tells whether the half-edge bounds the kept cells of that keep.
+func (a *arrangement) bounds(h, keep int) bool {
+	l, r := a.cells[a.cell[h]], a.cells[a.cell[h^1]]
+	if l.keep != keep {
+		return false
+	}
+	return r.keep != keep || !sameThread(l.thread, r.thread)
+}
+
+func sameThread(a, b *Thread) bool { return a == b || a != nil && b != nil && *a == *b }
+
+// rings walks the boundary of the kept cells.
+func (a *arrangement) rings(keep int) ([]ring, error) {
+	used := make([]bool, len(a.cell))
+	var out []ring
+	for h := range a.cell {
+		if used[h] || !a.bounds(h, keep) {
+			continue
+		}
+		var r ring
+		for x := h; !used[x]; {
+			used[x] = true
+			r.halves = append(r.halves, x)
+			t := x ^ 1
+			hs := a.outs[a.from(t)]
+			i := a.place[t]
+			for n := 0; ; n++ {
+				if n == len(hs) {
+					return nil, lost("an edge ends", a.w.verts.at[a.from(t)])
+				}
+				i = (i + len(hs) - 1) % len(hs)
+				if a.bounds(hs[i], keep) {
+					x = hs[i]
+					break
+				}
+			}
+		}
+		a.measureRing(&r)
+		out = append(out, r)
+	}
+	return out, nil
+}
+
+// measureRing works out how a ring lies in the surface.
+func (a *arrangement) measureRing(r *ring) {
+	s := a.g.surface
+	r.trim.Surface = s
+	var turn, moment, weight float64
+	for i, h := range r.halves {
+		g := a.seg(h)
+		e := Edge{Curve: g.curve, T0: g.t0, T1: g.t1, Start: g.v0, End: g.v1}
+		r.edges = append(r.edges, e)
+		r.trim.trim = append(r.trim.trim, trimPieces(s, &e, i, a.w.verts.at)...)
+		k := 1.0
+		if h&1 == 1 {
+			k = -1
+		}
+		if isGenerator(s, g.curve) {
+			continue
+		}
+		for _, part := range gaussParts(&e) {
+			for _, n := range gauss8 {
+				t := part[0] + (part[1]-part[0])*n.x
+				p := g.curve.Point(t)
+				_, v := s.Param(p)
+				du := angleRate(s, p, g.curve.Tangent(t)) * (part[1] - part[0]) * n.w * k
+				turn += du
+				r.area -= v * du
+				moment += v * math.Abs(du)
+				weight += math.Abs(du)
+			}
+		}
+	}
+	if periodic(s) {
+		r.wrap = int(math.Round(turn / (2 * math.Pi)))
+	}
+	if weight > 0 {
+		r.height = moment / weight
+	}
+}
+
+// group puts rings together to faces: outer ones with the holes in them, and on
+// round surfaces lower rings with the upper ones above them.
+func (a *arrangement) group(rings []ring) ([][]ring, error) {
+	var faces [][]ring
+	var lower, upper, holes []ring
+	for _, r := range rings {
+		switch {
+		case r.wrap > 0:
+			lower = append(lower, r)
+		case r.wrap < 0:
+			upper = append(upper, r)
+		case r.area > 0:
+			faces = append(faces, []ring{r})
+		default:
+			holes = append(holes, r)
+		}
+	}
+	byHeight := func(rs []ring) { sort.SliceStable(rs, func(i, j int) bool { return rs[i].height < rs[j].height }) }
+	byHeight(lower)
+	byHeight(upper)
+	if _, cone := a.g.surface.(Cone); cone && len(upper) == len(lower)+1 {
+		faces = append(faces, []ring{upper[0]})
+		upper = upper[1:]
+	}
+	if len(lower) != len(upper) {
+		return nil, lost("a round face stays open", a.w.verts.at[a.from(rings[0].halves[0])])
+	}
+	for i := range lower {
+		faces = append(faces, []ring{lower[i], upper[i]})
+	}
+	for _, h := range holes {
+		p := a.point(h.halves[0], 0.5)
+		best, area := -1, math.Inf(1)
+		for i, f := range faces {
+			in := false
+			for _, r := range f {
+				if r.wrap == 0 && r.area < 0 {
+					continue
+				}
+				x, _ := r.trim.holds(p, r.edges)
+				in = in != x
+			}
+			size := math.Abs(f[0].area)
+			if len(f) > 1 && f[1].wrap != 0 {
+				size = math.Abs(f[0].area + f[1].area)
+			}
+			if in && size < area {
+				best, area = i, size
+			}
+		}
+		if best < 0 {
+			return nil, lost("a hole is in no face", p)
+		}
+		faces[best] = append(faces[best], h)
+	}
+	return faces, nil
+}
+
+// hand gives a face to the stitcher.
+func (a *arrangement) hand(rings []ring, keep int) {
+	c := a.cells[a.cell[rings[0].halves[0]]]
+	f := Face{Surface: a.g.surface, Inward: keep < 0, Name: c.name, Thread: c.thread}
+	if p, ok := f.Surface.(Plane); ok && f.Inward {
+		p.Y, p.Z = p.Y.Mul(-1), p.Z.Mul(-1)
+		f.Surface, f.Inward = p, false
+	}
+	var loops [][]int
+	for _, r := range rings {
+		var l []int
+		for _, h := range r.halves {
+			l = append(l, a.segs[h/2]|(h&1)*reversedBit)
+		}
+		if keep < 0 {
+			l = turnedUses(l)
+		}
+		loops = append(loops, l)
+	}
+	a.w.out.add(f, loops)
+}
+
+// turnedUses returns a loop of segments run the other way.
+func turnedUses(l []int) []int {
+	out := make([]int, len(l))
+	for i, s := range l {
+		out[len(l)-1-i] = s ^ reversedBit
+	}
+	return out
+}
