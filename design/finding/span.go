@@ -5,11 +5,11 @@ import "fmt"
 // A Span is a stretch of one file's text. The zero Span is no place at all; a
 // Span with a File and Line 0 is the file as a whole.
 type Span struct {
-	File      string // path from the plan's root, with forward slashes
-	Line      int    // first line, from 1
-	Column    int    // first character in it, from 1
-	EndLine   int    // line of the end
-	EndColumn int    // column just after the last character
+	File      string `json:"file"`      // path from the plan's root, with forward slashes
+	Line      int    `json:"line"`      // first line, from 1
+	Column    int    `json:"column"`    // first character in it, from 1
+	EndLine   int    `json:"endLine"`   // line of the end
+	EndColumn int    `json:"endColumn"` // column just after the last character
 }
 
 // WholeFile is the Span of a file as a whole, for findings about a file that

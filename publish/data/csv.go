@@ -1,0 +1,105 @@
+package data
+
+import (
+	"bytes"
+	"encoding/csv"
+	"fmt"
+	"strings"
+
+	"plansheaf/design/bill"
+	"plansheaf/design/check"
+)
+
+// table writes rows as CSV after RFC 4180, in UTF-8, with the line ends that it
+// asks for.
+func table(rows [][]string) []byte {
+	var b bytes.Buffer
+	w := csv.NewWriter(&b)
+	w.UseCRLF = true
+	for _, row := range rows {
+		for i := range row {
+			row[i] = defused(row[i])
+		}
+		w.Write(row)
+	}
+	w.Flush()
+	return b.Bytes()
+}
+
+// defused keeps a spreadsheet from running a cell as a formula: what begins with
+// one of the signs that start one gets an apostrophe before it.
+func defused(cell string) string {
+	if cell != "" && strings.ContainsAny(cell[:1], "=+-@\t\r\n") {
+		return "'" + cell
+	}
+	return cell
+}
+
+// PartsCSV is the parts list of one situation: a row for each part.
+func PartsCSV(s *check.Situation) []byte {
+	rows := [][]string{{"part", "title", "made", "count", "designation", "material", "mass each kg", "assemblies"}}
+	for _, line := range s.Bill.Lines {
+		p := line.Part
+		mass := ""
+		if p.Weighed {
+			mass = fmt.Sprintf("%.6g", p.Mass)
+		}
+		var by []string
+		for _, share := range line.By {
+			by = append(by, fmt.Sprintf("%s %d", share.Assembly.ID.Text, share.Count))
+		}
+		rows = append(rows, []string{
+			p.Part.ID.Text, bill.Title(p), p.Part.Made.Text, fmt.Sprint(line.Count), p.Part.Standard.Text, p.Material.ID, mass, strings.Join(by, "; "),
+		})
+	}
+	return table(rows)
+}
+
+// ShoppingCSV is the shopping list of one situation: a row for each purchase.
+func ShoppingCSV(s *check.Situation, currency string) []byte {
+	rows := [][]string{{"item", "title", "supplier", "code", "needed", "spare", "pack", "packs", "size", "left over", "price " + currency, "price of"}}
+	for _, p := range s.Bill.Purchases {
+		supplier, price := "", ""
+		if p.Supplier != nil {
+			supplier = p.Supplier.Title.Value
+		}
+		if p.Priced {
+			price = fmt.Sprintf("%.2f", p.Price.Amount())
+		}
+		rows = append(rows, []string{
+			p.ID, p.Title, supplier, p.Code, fmt.Sprint(p.Need), fmt.Sprint(p.Spare), fmt.Sprint(p.Pack), fmt.Sprint(p.Packs), p.Size, fmt.Sprint(p.Left), price, p.Checked,
+		})
+	}
+	return table(rows)
+}
+
+// CuttingCSV is the cut list of one situation: a row for each kind of piece.
+func CuttingCSV(s *check.Situation) []byte {
+	rows := [][]string{{"stock", "title", "part", "count", "length mm", "width mm"}}
+	for _, c := range s.Bill.Cuts {
+		for _, p := range c.Pieces {
+			width := ""
+			if p.Width > 0 {
+				width = fmt.Sprintf("%.6g", p.Width)
+			}
+			rows = append(rows, []string{c.Stock.ID.Text, c.Stock.Title.Value, p.Part.Part.ID.Text, fmt.Sprint(p.Count), fmt.Sprintf("%.6g", p.Length), width})
+		}
+	}
+	return table(rows)
+}
+
+// ToolsCSV is the tools list of one situation.
+func ToolsCSV(s *check.Situation) []byte {
+	rows := [][]string{{"tool", "size", "parts", "steps"}}
+	for _, t := range bill.Tools(s.Reckoning) {
+		var parts, steps []string
+		for _, p := range t.Parts {
+			parts = append(parts, p.ID.Text)
+		}
+		for _, st := range t.Steps {
+			steps = append(steps, st.Assembly.ID.Text+"."+st.Step.ID.Text)
+		}
+		rows = append(rows, []string{t.Kind, t.Size, strings.Join(parts, "; "), strings.Join(steps, "; ")})
+	}
+	return table(rows)
+}
