@@ -66,6 +66,10 @@ type evaluator struct {
 	moved leaf              // the input that is varied
 	to    float64           // its value in SI units, or its shift
 	aside int               // above zero inside a part that does not decide
+
+	// below tells of each divisor whether it is negative at the nominal
+	// values: one whose sign turns within a spread has passed through zero.
+	below map[*Node]bool
 }
 
 type lookup struct {
@@ -294,7 +298,9 @@ func (ev *evaluator) binary(n *Node) (Result, *Error) {
 	case "*":
 		v, err = left.Mul(right)
 	case "/":
-		v, err = left.Div(right)
+		if v, err = left.Div(right); err == nil {
+			err = ev.passesZero(n, right)
+		}
 	case "^":
 		v, err = left.Pow(right)
 	default:
@@ -309,6 +315,21 @@ func (ev *evaluator) binary(n *Node) (Result, *Error) {
 	}
 	return Result{Value: v}, nil
 }
+
+// passesZero notes the sign of a divisor at the nominal values, and refuses
+// the other sign when an input has moved.
+func (ev *evaluator) passesZero(n *Node, divisor quantity.Value) error {
+	if ev.watch != nil {
+		ev.below[n] = divisor.SI < 0
+		return nil
+	}
+	if below, known := ev.below[n]; known && below != (divisor.SI < 0) {
+		return errPole
+	}
+	return nil
+}
+
+var errPole = errors.New("the divisor passes through zero within the spread")
 
 // holds tells whether a comparison holds for the order -1, 0 or 1 of its sides.
 func holds(op string, order int) bool {

@@ -123,6 +123,7 @@ func (p *parser) join(left *Node, start int, op string, bind int) (*Node, *Error
 		return nil, failed
 	}
 	if bind == bindCompare {
+		p.blanks()
 		end := p.at
 		if next, bind := p.operator(); bind == bindCompare {
 			return nil, p.fail(end, p.at-end, "join two comparisons by and: a < b and b < c", "a comparison is compared again with %s", next)
@@ -422,7 +423,7 @@ func (p *parser) leftover() *Error {
 		return p.fail(p.at, 1, "write decimals with a point", "a comma stands outside a function's arguments")
 	case r == '(' || isNameRune(r) || r == '.':
 		end := p.at + 1
-		for end < len(p.source) && isNameRune(p.source[end]) {
+		for r != '(' && end < len(p.source) && isNameRune(p.source[end]) {
 			end++
 		}
 		return p.fail(p.at, end-p.at, "put an operator such as * between them", "%q follows a value without an operator", string(p.source[p.at:end]))

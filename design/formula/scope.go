@@ -14,8 +14,9 @@ type Scope interface {
 	// Lookup returns the value of a name, "opening" or "lead_screw.lead".
 	Lookup(name string) (quantity.Value, error)
 	// Call answers a function that is none of the built-in ones, such as a
-	// table's column "curve.torque" or "diagonal". It may be called several
-	// times in one Eval, with arguments varied within their spreads.
+	// table's column "curve.torque" or "diagonal". There may be any number of
+	// arguments, none included. It may be called several times in one Eval,
+	// with arguments varied within their spreads.
 	Call(name string, args []Arg) (quantity.Value, error)
 }
 

@@ -82,7 +82,7 @@ func (e *Expr) Contributions(scope Scope) ([]Contribution, *Error) {
 func (e *Expr) vary(scope Scope) (Result, []Contribution, *Error) {
 	names := map[string]lookup{}
 	watch := &inputs{seen: map[leaf]bool{}}
-	base := evaluator{expr: e, scope: scope, names: names, watch: watch}
+	base := evaluator{expr: e, scope: scope, names: names, watch: watch, below: map[*Node]bool{}}
 	result, failed := base.eval(e.root)
 	if failed != nil || result.IsTruth || len(watch.list) == 0 {
 		return result, nil, failed
@@ -92,7 +92,7 @@ func (e *Expr) vary(scope Scope) (Result, []Contribution, *Error) {
 	}
 	list, err := Vary(result.Value.SI, watch.list, func(input int, si float64) (float64, error) {
 		l := watch.leaves[input]
-		moved := evaluator{expr: e, scope: scope, names: names, moved: l, to: si}
+		moved := evaluator{expr: e, scope: scope, names: names, moved: l, to: si, below: base.below}
 		if l.node != nil && l.node.Kind != Number {
 			moved.to -= watch.list[input].Value.SI // such a value may move itself: to is a shift
 		}
