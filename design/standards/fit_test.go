@@ -50,6 +50,18 @@ func TestLimitsRefuses(t *testing.T) {
 	}
 }
 
+func FuzzLimits(f *testing.F) {
+	for _, class := range []string{"H7", "g6", "js6", "JS9", "K7", "N9", "é7", "H07", "h-6", ""} {
+		f.Add(12.0, class)
+	}
+	f.Fuzz(func(t *testing.T, diameter float64, class string) {
+		lower, upper, err := Limits(diameter, class)
+		if err == nil && !(lower < upper && upper-lower < 1) {
+			t.Errorf("Limits(%v, %q) = %v, %v", diameter, class, lower, upper)
+		}
+	})
+}
+
 // ISO 286-1 worked its grades out from i = 0.45 cbrt(D) + 0.001 D micrometres,
 // D the geometric mean of the range, and rounded them.
 func TestTolerancesByFormula(t *testing.T) {

@@ -161,14 +161,18 @@ func (s *standard) splitGrade(rest string) (body, class string) {
 	if before, after, found := strings.Cut(rest, " - "); found {
 		return before, after
 	}
-	lower := strings.ToLower(rest)
 	for _, known := range s.classes {
-		if before, found := strings.CutSuffix(lower, " "+strings.ToLower(known)); found {
-			return rest[:len(before)], known
+		if at := len(rest) - len(known) - 1; at >= 0 && strings.EqualFold(rest[at:], " "+known) {
+			return rest[:at], known
 		}
 	}
-	if i := strings.Index(lower, " grade"); i >= 0 && len(lower) == len(rest) {
-		return rest[:i], rest[i+1:]
+	// A grade that the standard lacks is still no part of the length. Bytes are
+	// compared as they are: lowering the whole text could change its length.
+	const grade = " grade"
+	for at := 0; at+len(grade) <= len(rest); at++ {
+		if strings.EqualFold(rest[at:at+len(grade)], grade) {
+			return rest[:at], rest[at+1:]
+		}
 	}
 	return rest, ""
 }

@@ -20,6 +20,7 @@ func TestParse(t *testing.T) {
 		{"inch with series", "ANSI/ASME B18.3 #10-32 UNF × 1-1/4\" - stainless", "ASME B18.3 10-32 x 1 1/4 stainless", "Socket head cap screw 10-32 × 1 1/4 in"},
 		{"inch washer", "ASME B18.21.1 1/4 N", "ASME B18.21.1 1/4 N", "Washer 1/4 narrow"},
 		{"inch nut", "ASME B18.2.2 1/4-20 grade 5", "ASME B18.2.2 1/4-20 grade 5", "Hexagon nut 1/4-20"},
+		{"grade in capitals", "ASME B18.2.1 1/4-20 x 1 GRADE 5", "ASME B18.2.1 1/4-20 x 1 grade 5", "Hexagon head cap screw 1/4-20 × 1 in"},
 		{"pin", "ISO 2338 6 m6 × 30 - St", "ISO 2338 6x30 - St", "Parallel pin 6×30"},
 		{"fine pitch", "ISO 8676 M8x1x25", "ISO 8676 M8x1x25", "Hexagon head screw M8×1×25"},
 		{"coarse pitch written out", "ISO 4762 M8x1.25x25", "ISO 4762 M8x25", "Socket head cap screw M8×25"},
@@ -226,6 +227,7 @@ func FuzzParse(f *testing.F) {
 		"ISO 4762 M8x25 - 8.8", "ISO 7089 8", "ISO 4032 M8 - 8", "ISO 4026 M4x5 - 45H", "ISO 10642 M5×16 - 10.9",
 		"ASME B18.2.1 1/4-20 x 1 1/4 grade 5", "ASME B18.3 10-32 x 1/2", "ISO 2338 6 m6x30 - St", "ISO 8676 M8x1x25",
 		"DIN 912 M8x25", "ISO 7380 x", "ASME B18.21.1 1/4 N", "ISO 4762 Mx-", "×", "ISO 4762 M8xx", "ASME B18.3 -x",
+		"ASME B18.2.1 118.F6j\xaa\xdd\x97\x97\x97\x97\x97{\xde\r\xde 1 1 x/4 grade 5",
 		"ASME B18.3 10-32 x 0.0000001", "ASME B18.3 10-32 x 0.12345678", "ISO 4762 M8x0.00000001",
 	} {
 		f.Add(seed)
