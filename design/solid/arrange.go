@@ -326,15 +326,18 @@ func (a *arrangement) judge(q Vec) (cell, bool) {
 			if !in {
 				continue
 			}
-			found[k] = true
 			behind[k] = f.Normal(q).Dot(n) > 0
 			before[k] = !behind[k]
-			if c.name == "" {
+			// A bore drilled out to the size it has already, to tap it, becomes
+			// the later hole's.
+			again := found[0] && a.w.op == difference && periodic(a.g.surface)
+			if c.name == "" || again {
 				c.name = f.Name
 			}
-			if c.thread == nil {
+			if c.thread == nil || again {
 				c.thread = f.Thread
 			}
+			found[k] = true
 			break
 		}
 	}

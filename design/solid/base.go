@@ -3,6 +3,7 @@ package solid
 import (
 	"fmt"
 	"math"
+	"sort"
 	"strings"
 )
 
@@ -147,18 +148,25 @@ func (b Bar) features(s *Solid, reg region, axes [2]Axis, side func(int) string)
 			out = append(out, f)
 		}
 		out = append(out,
-			Feature{Name: "start", Kind: FlatFace, At: from, Dir: dir.Mul(-1)},
+			Feature{Name: "start", Kind: FlatFace, At: from, Dir: dir.neg()},
 			Feature{Name: "end", Kind: FlatFace, At: from.along(dir, b.Length), Dir: dir})
 		return out
 	}
 	out = flatFeatures(s)
-	for _, p := range reg.slots {
+	slots := reg.slots
+	sort.SliceStable(slots, func(i, j int) bool {
+		if slots[i].side != slots[j].side {
+			return slots[i].side < slots[j].side
+		}
+		return slots[i].number < slots[j].number
+	})
+	for _, p := range slots {
 		axis := axes[p.side/2]
 		run := axes[1-p.side/2]
 		n := axis.Vec()
 		at := run.Vec().Mul(p.at).along(dir, b.Length/2)
 		if p.side%2 == 0 {
-			n = n.Mul(-1)
+			n = n.neg()
 		} else {
 			at = at.along(axis.Vec(), s.box.Max.Dot(axis.Vec()))
 		}

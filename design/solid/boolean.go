@@ -335,15 +335,38 @@ func (w *boolean) meetFaces() []faceCurve {
 				w.same = append(w.same, [2]int{i, j})
 				continue
 			}
-			for _, c := range meetSurfaces(f.Surface, g.Surface, both) {
-				if m, ok := c.(Meet); ok && !m.Round {
-					for _, t := range []float64{0, math.Pi} {
-						if p := m.Point(t); a.within(i, p) && b.within(j, p) {
-							w.verts.add(p)
-						}
+			curves := meetSurfaces(f.Surface, g.Surface, both)
+			for _, p := range ownVertices(curves) {
+				if a.within(i, p) && b.within(j, p) {
+					w.verts.add(p)
+				}
+			}
+			for _, c := range curves {
+				out = append(out, faceCurve{c, [2]int{i, j}})
+			}
+		}
+	}
+	return out
+}
+
+// ownVertices returns the points where the curves between two surfaces turn
+// back or cross each other.
+func ownVertices(curves []Curve) []Vec {
+	var out []Vec
+	for i, c := range curves {
+		switch c := c.(type) {
+		case Meet:
+			if !c.Round {
+				out = append(out, c.Point(0), c.Point(math.Pi))
+			}
+		case Ellipse:
+			for _, d := range curves[i+1:] {
+				if d, ok := d.(Ellipse); ok {
+					ts, _ := crossings(c, 0, 2*math.Pi, Plane{d.Frame})
+					for _, t := range ts {
+						out = append(out, c.Point(t))
 					}
 				}
-				out = append(out, faceCurve{c, [2]int{i, j}})
 			}
 		}
 	}
@@ -448,6 +471,9 @@ func (w *boolean) splitCurves(curves []faceCurve) {
 				cuts = append(cuts, cut{t, v})
 			}
 		})
+		if m, ok := c.curve.(Meet); ok && !m.Round {
+			cuts = w.meetEnds(m, cuts)
+		}
 		sortCuts(cuts)
 		period := c.curve.Period()
 		if len(cuts) == 0 {
@@ -467,6 +493,32 @@ func (w *boolean) splitCurves(curves []faceCurve) {
 			w.keepCurve(c, cuts[i].t, cuts[i+1].t, cuts[i].v, cuts[i+1].v)
 		}
 	}
+}
+
+// meetEnds sets the cuts at the ends of a curve that turns back: a curve that
+// begins and ends in one point needs both, and near the ends many parameters
+// give one point.
+func (w *boolean) meetEnds(m Meet, cuts []cut) []cut {
+	ends := [2]Vec{m.Point(0), m.Point(math.Pi)}
+	kept := cuts[:0]
+	at := [2]int{-1, -1}
+	for _, c := range cuts {
+		end := false
+		for k, p := range ends {
+			if w.verts.at[c.v].Dist(p) < mergeDistance {
+				at[k], end = c.v, true
+			}
+		}
+		if !end {
+			kept = append(kept, c)
+		}
+	}
+	for k, v := range at {
+		if v >= 0 {
+			kept = append(kept, cut{math.Pi * float64(k), v})
+		}
+	}
+	return kept
 }
 
 // keepCurve makes a segment of a stretch of curve if it lies in both faces.

@@ -170,6 +170,10 @@ func (c Meet) height(u float64) (v float64, ok bool) {
 
 // rootOf returns the lower or upper root of a*t² + 2*b*t + c.
 func rootOf(a, b, c float64, upper bool) (float64, bool) {
+	if math.Abs(a) < 1e-12 {
+		// The line runs along the other surface's own lines: one crossing only.
+		return -c / (2 * b), !upper && b != 0
+	}
 	disc := b*b - a*c
 	if disc < 0 {
 		return -b / a, false

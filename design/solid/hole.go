@@ -187,6 +187,10 @@ const rimRays = 24
 // wall it enters is not judged by grazing rays.
 const rimShrink = 1e-7
 
+// rimGrow (mm, in diameter) is how much wider than its bore a hole counts for
+// finding a wall that it only touches.
+const rimGrow = 2e-3
+
 // fit finds where the hole starts and ends; it returns what is wrong, "" if
 // nothing.
 func (b *bored) fit(body *Solid, face string) string {
@@ -232,23 +236,35 @@ func (b *bored) fit(body *Solid, face string) string {
 // distances from the frame's origin, sorted by entry. The first one begins at
 // the rim.
 func (b *bored) walls(body *Solid) [][2]float64 {
-	var rim, middle [][2]float64
-	o := b.outline(-2 * rimShrink * b.hole.D)
+	rim := b.rimWalls(body, -2*rimShrink*b.hole.D)
+	if len(rim) == 0 {
+		// A tap may run in a bore that has its drill's diameter already, as the
+		// core of a slotted bar often has: there the rim lies in the wall.
+		rim = b.rimWalls(body, rimGrow)
+	}
+	if len(rim) == 0 {
+		return nil
+	}
+	middle := b.wallsAt(body, Vec2{})
+	sort.Slice(rim, func(i, j int) bool { return rim[i][0] < rim[j][0] })
+	first := rim[0]
+	all := append(rim[1:], middle...)
+	sort.Slice(all, func(i, j int) bool { return all[i][0] < all[j][0] })
+	return append([][2]float64{first}, all...)
+}
+
+// rimWalls returns the stretches of material along rays through the rim, made
+// wider by grow in diameter.
+func (b *bored) rimWalls(body *Solid, grow float64) [][2]float64 {
+	var rim [][2]float64
+	o := b.outline(grow)
 	for k := 0; k < rimRays; k++ {
 		s := o[k*len(o)/rimRays]
 		share := float64(k*len(o))/rimRays - float64(k*len(o)/rimRays)
 		p, _ := s.at(share)
 		rim = append(rim, b.wallsAt(body, p)...)
 	}
-	if len(rim) == 0 {
-		return nil
-	}
-	middle = b.wallsAt(body, Vec2{})
-	sort.Slice(rim, func(i, j int) bool { return rim[i][0] < rim[j][0] })
-	first := rim[0]
-	all := append(rim[1:], middle...)
-	sort.Slice(all, func(i, j int) bool { return all[i][0] < all[j][0] })
-	return append([][2]float64{first}, all...)
+	return rim
 }
 
 // wallsAt returns the stretches of material along one ray; none where the ray

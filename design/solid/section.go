@@ -22,11 +22,10 @@ type region struct {
 
 // slotPlace is where a slot of a slotted section has its mouth.
 type slotPlace struct {
-	name           string // the side and the number, before the bar's way is known
-	side           int    // 0 low first axis, 1 high first axis, 2 low second, 3 high second
-	at             float64
-	width, depth   float64
-	number, ofSide int
+	name         string // before the bar's way is known: %0 stands for its side
+	side, number int    // side 0 low first axis, 1 high first axis, 2 low second, 3 high second
+	at           float64
+	width, depth float64
 }
 
 // Round is a round bar of diameter D, mm.
@@ -327,7 +326,7 @@ func (s Slotted) region() (region, error) {
 			mid := from.along(d, module*(float64(i)+0.5))
 			name := slotTag(sides[k], number, counts[k])
 			outer = append(outer, s.slotSpans(&at, mid, d, in, name)...)
-			place := slotPlace{name: name, side: sides[k], at: mid.X, width: s.Slot, depth: s.Depth, number: number, ofSide: counts[k]}
+			place := slotPlace{name: name, side: sides[k], at: mid.X, width: s.Slot, depth: s.Depth, number: number}
 			if sides[k] < 2 {
 				place.at = mid.Y
 			}

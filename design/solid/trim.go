@@ -9,6 +9,10 @@ import (
 // probe that ends there counts as unsure.
 const nearEdge = 1e-5
 
+// sameAngle (radians) is more than what whole turns cost in rounding, and less
+// than any angle that matters.
+const sameAngle = 1e-12
+
 // piece is a part of a face's edge that runs one way in the face's sweep
 // coordinate (y of a plane, the angle of a cylinder or cone) and in its height
 // (x, or the distance along the axis), so that a line of constant sweep crosses
@@ -317,6 +321,16 @@ func (f *Face) holds(p Vec, edges []Edge) (in, unsure bool) {
 			at := sw + 2*math.Pi*k
 			if at > t.s1+slack {
 				break
+			}
+			// A piece holds its start and not its end, so that of two pieces
+			// that meet at this angle one counts. Whole turns cost a rounding,
+			// so the ends are told by a hair's breadth; of a piece that goes
+			// all round the end falls on the start.
+			switch {
+			case math.Abs(at-t.s0) < sameAngle:
+				at = t.s0
+			case math.Abs(at-t.s1) < sameAngle:
+				at = t.s1
 			}
 			crosses, near := t.crosses(f.Surface, edges, at, h, slack)
 			in, unsure = in != crosses, unsure || near

@@ -20,6 +20,9 @@ func (a Vec) Add(b Vec) Vec { return Vec{a.X + b.X, a.Y + b.Y, a.Z + b.Z} }
 // Sub returns a - b.
 func (a Vec) Sub(b Vec) Vec { return Vec{a.X - b.X, a.Y - b.Y, a.Z - b.Z} }
 
+// neg returns -a without making negative zeros, which would print.
+func (a Vec) neg() Vec { return Vec{0 - a.X, 0 - a.Y, 0 - a.Z} }
+
 // Mul returns a scaled by k.
 func (a Vec) Mul(k float64) Vec { return Vec{a.X * k, a.Y * k, a.Z * k} }
 
