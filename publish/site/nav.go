@@ -87,6 +87,10 @@ func (w *pageWriter) nav() []navGroup {
 				entry := w.entry(p)
 				entry.Inside = above[p.ID]
 				entry.Counted = withSteps[entry.File]
+				if kind == page.Front {
+					// Its title is the machine's, which the strip above already says.
+					entry.Title = kindNames[kind]
+				}
 				group.Entries = append(group.Entries, entry)
 			}
 		}

@@ -1,0 +1,90 @@
+package site
+
+import (
+	"bytes"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"testing"
+
+	"plansheaf/publish/page"
+)
+
+// The accessibility audit runs axe-core over every kind of page on a wide screen
+// in light, and over those with most in them on a phone in dark. PLANSHEAF_AXE
+// names its axe.min.js.
+func TestAccessibility(t *testing.T) {
+	file := os.Getenv("PLANSHEAF_AXE")
+	if file == "" {
+		missing(t, "PLANSHEAF_AXE, the path of axe-core's axe.min.js,")
+	}
+	axe, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := browse(t)
+	rich := map[page.Kind]bool{page.Front: true, page.Safety: true, page.Choices: true, page.PartsList: true,
+		page.Prose: true, page.Assembly: true, page.Calculation: true, page.Shopping: true}
+	for _, screen := range []struct {
+		name, scheme string
+		width        int64
+		only         map[page.Kind]bool // nil: all kinds
+	}{
+		{name: "wide, light", scheme: "light", width: 1280},
+		{name: "phone, dark", scheme: "dark", width: 360, only: rich},
+	} {
+		b.see(screen.width, screen.scheme, true)
+		seen := map[page.Kind]bool{}
+		for _, p := range sample().Pages {
+			if seen[p.Kind] || screen.only != nil && !screen.only[p.Kind] {
+				continue
+			}
+			seen[p.Kind] = true
+			b.open(p.ID + ".html")
+			audit(t, b, string(axe), p.ID+", "+screen.name)
+			if p.Kind == page.Front {
+				b.click(".setup summary")
+				audit(t, b, "", p.ID+", set up open, "+screen.name)
+				b.click("[data-open-search]")
+				audit(t, b, "", p.ID+", search open, "+screen.name)
+			}
+		}
+		b.click(`form.panel [data-choice="drive"][value="crank"]`)
+	}
+}
+
+// audit runs the rules of axe-core, its advice on good practice too, and the rule on
+// the size of targets (WCAG 2.2), which is off unless asked for.
+func audit(t *testing.T, b *tab, axe, name string) {
+	t.Helper()
+	b.t = t
+	if axe != "" {
+		eval[bool](b, axe+"\n;true")
+	}
+	report := eval[[]string](b, `axe.run(document, {
+		resultTypes: ["violations"], rules: {"target-size": {enabled: true}}}).then((r) => r.violations.flatMap((v) =>
+		v.nodes.map((n) => v.id + ": " + v.help + " at " + n.target.join(" ") + " " + (n.any[0]?.message || ""))))`)
+	for _, line := range report {
+		t.Errorf("%s: %s", name, line)
+	}
+}
+
+// The validity check runs html-validate's rules of the HTML standard over every
+// page. PLANSHEAF_HTML_VALIDATE names its script bin/html-validate.mjs.
+func TestHTMLIsValid(t *testing.T) {
+	script := os.Getenv("PLANSHEAF_HTML_VALIDATE")
+	if script == "" {
+		missing(t, "PLANSHEAF_HTML_VALIDATE, the path of html-validate's script,")
+	}
+	folder := write(t)
+	config := filepath.Join(folder, ".htmlvalidate.json")
+	if err := os.WriteFile(config, []byte(`{"root": true, "extends": ["html-validate:standard"]}`), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	command := exec.Command("node", script, "--formatter", "text", "--ext", "html", folder)
+	command.Dir = folder
+	out, err := command.CombinedOutput()
+	if err != nil {
+		t.Errorf("html-validate: %v\n%s", err, bytes.ReplaceAll(out, []byte(folder), nil))
+	}
+}
