@@ -16,7 +16,7 @@ var assemblyForm = object("a map that describes an assembly", func(a *plan.Assem
 	must(key("holds", pointers("a map of uses", useForm, id, func(u *plan.Use) *plan.Word { return &u.ID }), func(a *plan.Assembly) *[]*plan.Use { return &a.Holds }, "the parts and assemblies in it, each in its place")),
 	key("joints", pointers("a map of joints", jointForm, id, func(j *plan.Joint) *plan.Word { return &j.ID }), func(a *plan.Assembly) *[]*plan.Joint { return &a.Joints }, "what holds them together"),
 	key("steps", pointers("a map of steps", stepForm, id, func(s *plan.Step) *plan.Word { return &s.ID }), func(a *plan.Assembly) *[]*plan.Step { return &a.Steps }, "the order of work"),
-	key("notes", list("a list of notes", prose), func(a *plan.Assembly) *[]plan.Text { return &a.Notes }, "notes for its page and drawing"),
+	key("notes", list("a list of notes", markdown), func(a *plan.Assembly) *[]plan.Text { return &a.Notes }, "notes for its page and drawing"),
 	has(func(a *plan.Assembly) *[]plan.Named { return &a.Has }),
 })
 

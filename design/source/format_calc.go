@@ -9,7 +9,7 @@ import (
 
 var calcForm = object("a map that describes a calculation", func(c *plan.Calc) *finding.Span { return &c.At }, []field[plan.Calc]{
 	must(key("title", title, func(c *plan.Calc) *plan.Text { return &c.Title }, "what is calculated")),
-	key("about", prose, func(c *plan.Calc) *plan.Text { return &c.About }, "how and why, in a few sentences"),
+	key("about", markdown, func(c *plan.Calc) *plan.Text { return &c.About }, "how and why, in a few sentences"),
 	key("tables", entries("a map from names to tables", tableFileForm, id, func(t *plan.TableFile) *plan.Word { return &t.Name }), func(c *plan.Calc) *[]plan.TableFile { return &c.Tables }, "tables to look up: {curve: files/motor_torque.csv}"),
 	key("given", entries("a map of inputs", givenForm, id, func(g *plan.Given) *plan.Word { return &g.Name }), func(c *plan.Calc) *[]plan.Given { return &c.Givens }, "what goes in"),
 	must(key("find", entries("a map of results", findForm, id, findName), func(c *plan.Calc) *[]plan.Find { return &c.Finds }, "what comes out: a name and a formula each")),
@@ -28,8 +28,8 @@ var tableFileForm = form[plan.TableFile]{
 
 var givenForm = object("a map that describes an input", func(g *plan.Given) *finding.Span { return &g.At }, []field[plan.Given]{
 	must(key("is", quantity, func(g *plan.Given) *plan.Quantity { return &g.Is }, "its value: 0.15 ± 0.03")),
-	key("because", prose, func(g *plan.Given) *plan.Text { return &g.Because }, "where the value comes from"),
-	key("about", prose, func(g *plan.Given) *plan.Text { return &g.About }, "what it is"),
+	key("because", markdown, func(g *plan.Given) *plan.Text { return &g.Because }, "where the value comes from"),
+	key("about", markdown, func(g *plan.Given) *plan.Text { return &g.About }, "what it is"),
 })
 
 // findForm is a formula, or a map that explains it.
@@ -47,10 +47,10 @@ var findForm = form[plan.Find]{
 
 var explainedForm = object("a map that describes a result", nil, []field[plan.Find]{
 	must(key("is", quantity, func(f *plan.Find) *plan.Quantity { return &f.Is }, "its formula")),
-	key("about", prose, func(f *plan.Find) *plan.Text { return &f.About }, "what it is"),
+	key("about", markdown, func(f *plan.Find) *plan.Text { return &f.About }, "what it is"),
 })
 
 var requireForm = object("a map that sets a condition", func(c *plan.Require) *finding.Span { return &c.At }, []field[plan.Require]{
 	must(key("that", quantity, func(c *plan.Require) *plan.Quantity { return &c.That }, "the condition: force >= 4 kN")),
-	key("because", prose, func(c *plan.Require) *plan.Text { return &c.Because }, "why it must hold"),
+	key("because", markdown, func(c *plan.Require) *plan.Text { return &c.Because }, "why it must hold"),
 })

@@ -14,7 +14,7 @@ var drawingForm = object("a map that describes a drawing", func(d *plan.Drawing)
 	key("scale", scale, func(d *plan.Drawing) *plan.Word { return &d.Scale }, `its scale: "1:2"`),
 	key("views", list("a list of views", viewForm), func(d *plan.Drawing) *[]plan.View { return &d.Views }, "front, top, {section: A, through: screw}, {detail: B, around: rods.1, scale: \"2:1\"}, pictorial"),
 	key("dimensions", list("a list of dimensions", dimensionForm), func(d *plan.Drawing) *[]plan.Dimension { return &d.Dimensions }, "dimensions asked for"),
-	key("notes", list("a list of notes", prose), func(d *plan.Drawing) *[]plan.Text { return &d.Notes }, "notes on the sheet"),
+	key("notes", list("a list of notes", markdown), func(d *plan.Drawing) *[]plan.Text { return &d.Notes }, "notes on the sheet"),
 	key("template", flag, func(d *plan.Drawing) *bool { return &d.Template }, "yes: also a drill template at true size"),
 	only(func(d *plan.Drawing) *plan.Only { return &d.Only }),
 })

@@ -12,7 +12,7 @@ var partForm = within(object("a map that describes a part", func(p *plan.Part) *
 	key("stock", ref(toStock), func(p *plan.Part) *plan.Word { return &p.Stock }, "what it is cut from"),
 	key("material", ref(toMaterial), func(p *plan.Part) *plan.Word { return &p.Material }, "its material where no stock says it"),
 	key("of", ref(toPart), func(p *plan.Part) *plan.Word { return &p.Of }, "the bought part that is altered"),
-	key("because", prose, func(p *plan.Part) *plan.Text { return &p.Because }, "why it is altered"),
+	key("because", markdown, func(p *plan.Part) *plan.Text { return &p.Because }, "why it is altered"),
 	key("length", quantity, func(p *plan.Part) *plan.Quantity { return &p.Length }, "a bar's length"),
 	key("lies", oneWord("x", "y", "z"), func(p *plan.Part) *plan.Word { return &p.Lies }, "the axis along which a bar lies; x where not given"),
 	key("outline", pointer(outlineForm), func(p *plan.Part) **plan.Outline { return &p.Outline }, "a sheet part's outline"),
@@ -29,7 +29,7 @@ var partForm = within(object("a map that describes a part", func(p *plan.Part) *
 	key("strand", pointer(strandForm), func(p *plan.Part) **plan.Strand { return &p.Strand }, "a cable, hose or wire"),
 	key("telescopes", pointer(telescopeForm), func(p *plan.Part) **plan.Telescope { return &p.Telescope }, "how a part stretches between two places"),
 	key("guards", list("a list of parts", ref(toPart)), func(p *plan.Part) *[]plan.Word { return &p.Guards }, "what a fuse protects"),
-	key("notes", list("a list of notes", prose), func(p *plan.Part) *[]plan.Text { return &p.Notes }, "notes for its drawing"),
+	key("notes", list("a list of notes", markdown), func(p *plan.Part) *[]plan.Text { return &p.Notes }, "notes for its drawing"),
 	has(func(p *plan.Part) *[]plan.Named { return &p.Has }),
 }, exactlyOne("made", "standard"), needs("made", "title"), needs("of", "because"), atMostOne("stock", "material")),
 	func(r *reader, p *plan.Part) { r.part = p }, func(r *reader) { r.part = nil })
@@ -124,7 +124,7 @@ var holeForm = object("a map that describes a hole", func(h *plan.Hole) *finding
 	kind("line", lineForm, pattern, patternKind, "a row: {from: [x, y], step: [x, y], count: 3}"),
 	kind("circle", circleForm, pattern, patternKind, "on a circle: {centre: [x, y], d: 31 mm, count: 4}"),
 	kind("points", list("a list of places", point(2, 2)), func(h *plan.Hole) *[]plan.Point { return &h.Pattern.Points }, patternKind, "places one by one: [[x, y], [x, y]]"),
-	key("note", prose, func(h *plan.Hole) *plan.Text { return &h.Note }, "what an empty hole is for"),
+	key("note", markdown, func(h *plan.Hole) *plan.Text { return &h.Note }, "what an empty hole is for"),
 },
 	exactlyOne(plan.Bore, plan.Tap, plan.For, plan.Insert, plan.SlotHole), onlyBeside(plan.Forms, plan.Bore), onlyBeside("fit", plan.For),
 	atMostOne("at", "grid", "line", "circle", "points"), atMostOne("depth", "through"), atMostOne("counterbore", "countersink"))

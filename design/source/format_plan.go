@@ -14,7 +14,7 @@ import (
 // planForm is plan.yaml.
 var planForm = object("the plan's identity", func(p *plan.Plan) *finding.Span { return &p.At }, []field[plan.Plan]{
 	must(key("title", title, func(p *plan.Plan) *plan.Text { return &p.Title }, "what the machine is called")),
-	key("summary", prose, func(p *plan.Plan) *plan.Text { return &p.Summary }, "what it does, in a sentence or two"),
+	key("summary", markdown, func(p *plan.Plan) *plan.Text { return &p.Summary }, "what it does, in a sentence or two"),
 	must(key("machine", ref(toMachine), func(p *plan.Plan) *plan.Word { return &p.Machine }, "the assembly at the top")),
 	must(key("revision", word, func(p *plan.Plan) *plan.Word { return &p.Revision }, "the state that this is: C")),
 	key("date", date, func(p *plan.Plan) *plan.Word { return &p.Date }, "the day of the revision: 2026-05-02"),
@@ -49,7 +49,7 @@ var tolerancesForm = either2(
 
 var valueForm = object("a map that describes a value", nil, []field[plan.Value]{
 	must(key("is", quantity, func(v *plan.Value) *plan.Quantity { return &v.Is }, "the value: 180 mm")),
-	key("about", prose, func(v *plan.Value) *plan.Text { return &v.About }, "what it is"),
+	key("about", markdown, func(v *plan.Value) *plan.Text { return &v.About }, "what it is"),
 	key("from", quantity, func(v *plan.Value) *plan.Quantity { return &v.From }, "the least that a builder may choose"),
 	key("to", quantity, func(v *plan.Value) *plan.Quantity { return &v.To }, "the most that a builder may choose"),
 }, needs("from", "to"), needs("to", "from"))
@@ -69,7 +69,7 @@ var optionForm = form[plan.Option]{
 var motionForm = object("a map that describes a motion", nil, []field[plan.Motion]{
 	must(key("from", quantity, func(m *plan.Motion) *plan.Quantity { return &m.From }, "where it begins: 0 mm")),
 	must(key("to", quantity, func(m *plan.Motion) *plan.Quantity { return &m.To }, "where it ends")),
-	key("about", prose, func(m *plan.Motion) *plan.Text { return &m.About }, "what moves which way"),
+	key("about", markdown, func(m *plan.Motion) *plan.Text { return &m.About }, "what moves which way"),
 })
 
 var claimForm = object("a map that makes a claim", func(c *plan.Claim) *finding.Span { return &c.At }, []field[plan.Claim]{
@@ -82,14 +82,14 @@ var claimForm = object("a map that makes a claim", func(c *plan.Claim) *finding.
 var waiverForm = object("a map that waives a finding", func(w *plan.Waiver) *finding.Span { return &w.At }, []field[plan.Waiver]{
 	must(key("rule", spelled("the name of a rule", `^[a-z][a-z0-9-]*$`, "screw-too-long"), func(w *plan.Waiver) *plan.Word { return &w.Rule }, "the rule whose finding may stand")),
 	must(key("at", word, func(w *plan.Waiver) *plan.Word { return &w.Subject }, "the id of what the finding is about")),
-	key("because", prose, func(w *plan.Waiver) *plan.Text { return &w.Because }, "why it may stand"),
+	key("because", markdown, func(w *plan.Waiver) *plan.Text { return &w.Because }, "why it may stand"),
 	key("until", word, func(w *plan.Waiver) *plan.Word { return &w.Until }, "the revision after which it lapses"),
 })
 
 var historyForm = object("a map that describes a revision", func(h *plan.Entry) *finding.Span { return &h.At }, []field[plan.Entry]{
 	must(key("revision", word, func(h *plan.Entry) *plan.Word { return &h.Revision }, "its name: C")),
 	must(key("date", date, func(h *plan.Entry) *plan.Word { return &h.Date }, "its day: 2026-05-02")),
-	must(key("says", prose, func(h *plan.Entry) *plan.Text { return &h.Says }, "what changed and why")),
+	must(key("says", markdown, func(h *plan.Entry) *plan.Text { return &h.Says }, "what changed and why")),
 })
 
 // onlyForm limits something to options of choices.

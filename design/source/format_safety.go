@@ -11,7 +11,7 @@ var hazardForm = object("a map that describes a hazard", func(h *plan.Hazard) *f
 	key("title", title, func(h *plan.Hazard) *plan.Text { return &h.Title }, "its title; the harm where not given"),
 	must(key("kind", oneWord("crushing", "drawing_in", "entanglement", "falling", "cutting", "electric", "burn", "stored_energy", "radiation", "dust", "noise", "fumes"), func(h *plan.Hazard) *plan.Word { return &h.Kind }, "what kind of hazard: crushing, electric ...")),
 	must(key("where", oneOrMore("a place or a list of places", placeForm), func(h *plan.Hazard) *[]plan.Word { return &h.Where }, "parts, assemblies, and steps as in step press.first_run")),
-	must(key("harm", prose, func(h *plan.Hazard) *plan.Text { return &h.Harm }, "what happens to whom")),
+	must(key("harm", markdown, func(h *plan.Hazard) *plan.Text { return &h.Harm }, "what happens to whom")),
 	must(key("before", riskForm, func(h *plan.Hazard) *plan.Risk { return &h.Before }, "how bad and how likely without measures")),
 	key("measures", list("a list of measures", protectionForm), func(h *plan.Hazard) *[]plan.Protection { return &h.Measures }, "guard, warning, stop, bond, fuse or cut_out"),
 	key("after", riskForm, func(h *plan.Hazard) *plan.Risk { return &h.After }, "how bad and how likely with them"),
@@ -48,7 +48,7 @@ func protectionWord(p *plan.Protection) *plan.Word { return &p.Kind }
 
 var protectionForm = object("a map that names a measure", func(p *plan.Protection) *finding.Span { return &p.At }, []field[plan.Protection]{
 	protectionKind(plan.Guard, toPlace, "the part or assembly that keeps hands away"),
-	kind(plan.Warn, prose, func(p *plan.Protection) *plan.Text { return &p.Say }, protectionWord, "the words that warn"),
+	kind(plan.Warn, markdown, func(p *plan.Protection) *plan.Text { return &p.Say }, protectionWord, "the words that warn"),
 	protectionKind(plan.Stop, toPlace, "the part that stops the machine"),
 	protectionKind(plan.Bond, toJoint, "the joint that earths it"),
 	protectionKind(plan.Fuse, toPart, "the fuse"),

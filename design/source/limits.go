@@ -12,6 +12,7 @@ type Limits struct {
 	Nodes      int   // values, keys included, in one YAML file
 	Prose      int   // bytes of one text
 	Findings   int   // findings reported for one file
+	ProseWork  int   // marks in texts, each text's squared, in the whole plan
 	TableCells int   // numbers in one table
 }
 
@@ -29,6 +30,7 @@ func DefaultLimits() Limits {
 		Nodes:      400_000,
 		Prose:      64 << 10,
 		Findings:   1_000,
+		ProseWork:  100_000_000,
 		TableCells: 1_000_000,
 	}
 }

@@ -51,8 +51,8 @@ var title = scalar("text", schema{"type": scalarTypes}, func(r *reader, e entry,
 	}
 })
 
-// prose is Markdown in which braces reach into the plan.
-var prose = scalar("text", schema{"type": scalarTypes}, func(r *reader, e entry, into *plan.Text) {
+// markdown is text in which braces reach into the plan.
+var markdown = scalar("text", schema{"type": scalarTypes}, func(r *reader, e entry, into *plan.Text) {
 	if r.shortEnough(e) {
 		*into = r.doc.text(e.value)
 		r.reading.prose = append(r.reading.prose, proseText{r: r, text: *into, assembly: r.assembly})
@@ -279,7 +279,7 @@ func byChoiceSchema(plain schema) schema {
 // The values that may go by choice.
 var (
 	quantity = choosable("quantity", expression)
-	wording  = choosable("wording", prose)
+	wording  = choosable("wording", markdown)
 )
 
 func reference(name string, to target) form[plan.Reference] { return choosable(name, ref(to)) }
