@@ -1,6 +1,11 @@
 package formula
 
-import "fmt"
+import (
+	"fmt"
+	"sort"
+
+	"github.com/agnivade/levenshtein"
+)
 
 // arity is the least and the greatest number of a function's arguments.
 type arity struct{ least, most int }
@@ -30,4 +35,26 @@ var builtins = map[string]arity{
 func isBuiltin(name string) bool {
 	_, found := builtins[name]
 	return found
+}
+
+// Functions returns the names of the language's functions, sorted.
+func Functions() []string {
+	names := make([]string, 0, len(builtins))
+	for name := range builtins {
+		names = append(names, name)
+	}
+	sort.Strings(names)
+	return names
+}
+
+// nearestFunction returns the function that an unknown one differs from by a
+// letter or two; empty when there is none.
+func nearestFunction(name string) string {
+	best, least := "", min(2, len(name)/2)
+	for _, candidate := range Functions() {
+		if distance := levenshtein.ComputeDistance(candidate, name); distance <= least {
+			best, least = candidate, distance-1
+		}
+	}
+	return best
 }

@@ -221,7 +221,12 @@ func (ev *evaluator) call(n *Node) (quantity.Value, *Error) {
 		}
 		name := *n
 		name.Length = n.NameLength
-		return quantity.Value{}, fault(&name, err.Error(), err)
+		failed := fault(&name, err.Error(), err)
+		var unknown *UnknownNameError
+		if near := nearestFunction(n.Text); near != "" && failed.Remedy == "" && errors.As(err, &unknown) {
+			failed.Remedy = fmt.Sprintf("is %q meant?", near)
+		}
+		return quantity.Value{}, failed
 	}
 	if !v.Finite() {
 		return quantity.Value{}, fault(n, fmt.Sprintf("%s is no finite number", ev.expr.text(n)), nil)

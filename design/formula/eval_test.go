@@ -230,6 +230,7 @@ func TestErrors(t *testing.T) {
 		{formula: "2 * mm", at: "mm", message: `nothing is named "mm"`, remedy: "mm is a unit: write a number before it"},
 		{formula: "1 + loop_a", at: "loop_a", message: "the value depends on itself: loop_a -> loop_b -> loop_a", remedy: "give one of these names a value of its own"},
 		{formula: "2 * curve.nothing(3)", at: "curve.nothing", message: `nothing is named "curve.nothing"`},
+		{formula: "2 * sqr(3)", at: "sqr", message: `nothing is named "sqr"`, remedy: `is "sqrt" meant?`},
 		{formula: "1 + curve.torque(3 mm)", at: "curve.torque", message: "curve.torque is asked for a length"},
 		{formula: "curve.torque(speed / 0)", at: "speed / 0", message: "speed / 0: division by zero (120 rpm / 0)"},
 		{formula: "3 N H7", at: "H7", message: "the fit H7 follows a force; a fit belongs to a diameter", remedy: "write a length before it, such as 12 mm H7"},

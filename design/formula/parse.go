@@ -402,15 +402,11 @@ func (p *parser) missing() *Error {
 	case '"', '\'':
 		return p.fail(p.at, 1, "", "a text in quotes has no place in a formula")
 	}
-	if op, _ := p.operatorAt(); op != "" {
-		return p.fail(p.at, len([]rune(op)), "", "a value is missing before %s", op)
+	probe := *p
+	if op, _ := probe.operator(); op != "" && probe.at > p.at {
+		return p.fail(p.at, probe.at-p.at, "", "a value is missing before %s", string(p.source[p.at:probe.at]))
 	}
 	return p.fail(p.at, 1, "", "%q has no meaning in a formula", r)
-}
-
-func (p *parser) operatorAt() (string, int) {
-	probe := *p
-	return probe.operator()
 }
 
 // leftover is the error for what follows a value and cannot join to it.

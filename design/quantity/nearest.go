@@ -9,7 +9,7 @@ import (
 
 // habits are spellings in daily use that are no symbols, with the symbol.
 var habits = map[string]string{
-	"Nm": "N*m", "Nmm": "N*mm", "nm_": "N*m", "ftlb": "lbf*ft", "inlb": "lbf*in", "kgm": "kgf*m",
+	"ftlb": "lbf*ft", "lbft": "lbf*ft", "ftlbs": "lbf*ft", "inlb": "lbf*in", "lbin": "lbf*in", "inlbs": "lbf*in", "ozin": "ozf*in",
 	"inch": "in", "inches": "in", "\"": "in", "″": "in", "foot": "ft", "feet": "ft",
 	"metre": "m", "meter": "m", "metres": "m", "meters": "m", "micron": "um", "microns": "um",
 	"sec": "s", "secs": "s", "second": "s", "seconds": "s", "mins": "min", "minute": "min", "minutes": "min",
@@ -36,6 +36,19 @@ var suggestions = func() []string {
 	return list
 }()
 
+// joinedUnits parts Nm, kNmm or lbfin into the two units that were written
+// without the sign between them; empty when the second is no length or time.
+func joinedUnits(name string) string {
+	for i := len(name) - 1; i > 0; i-- {
+		first, known := lookupSymbol(name[:i])
+		second, also := lookupSymbol(name[i:])
+		if known && also && first.Currency == "" && (second.Dim == Length || second.Dim == Time) {
+			return name[:i] + "*" + name[i:]
+		}
+	}
+	return ""
+}
+
 // nearestUnit returns the known unit that an unknown one most resembles;
 // empty when none is near. A difference in letter case alone is nearest.
 func nearestUnit(name string) string {
@@ -55,6 +68,9 @@ func nearestUnit(name string) string {
 		if strings.EqualFold(candidate, name) {
 			return candidate
 		}
+	}
+	if joined := joinedUnits(name); joined != "" {
+		return joined
 	}
 	// One wrong letter in a symbol of three or more; in shorter ones any
 	// symbol would be near any other.

@@ -3,6 +3,7 @@ package quantity
 import (
 	"fmt"
 	"math"
+	"sort"
 	"strings"
 
 	"golang.org/x/text/currency"
@@ -167,6 +168,33 @@ func ParseUnit(text string) (Unit, error) {
 	if text == "" {
 		return Unit{Factor: 1}, nil
 	}
+	if unit, found := usual[text]; found {
+		return unit, nil
+	}
+	return readUnit(text)
+}
+
+// usual holds the units that printing chooses from and their like, read once.
+var usual = func() map[string]Unit {
+	read := map[string]Unit{}
+	for _, table := range []map[Dimension][]candidate{neutralUnits, metricUnits, inchUnits} {
+		for _, list := range table {
+			for _, c := range list {
+				if unit, err := readUnit(c.unit); err == nil && c.unit != "" {
+					read[c.unit] = unit
+				}
+			}
+		}
+	}
+	for name := range symbols {
+		if unit, err := readUnit(name); err == nil {
+			read[name] = unit
+		}
+	}
+	return read
+}()
+
+func readUnit(text string) (Unit, error) {
 	runes := []rune(text)
 	if len(runes) > maxUnit {
 		return Unit{}, &UnknownUnitError{Text: string(runes[:maxUnit]) + "…"}
@@ -369,9 +397,37 @@ func (u Unit) raised(power int) (Unit, error) {
 	return Unit{Factor: math.Pow(u.Factor, float64(power)), Dim: d, Currency: u.Currency, System: u.System}, nil
 }
 
+// A Symbol is a simple unit for a list of units.
+type Symbol struct {
+	Text     string
+	Dim      Dimension
+	System   UnitSystem
+	Prefixes bool // takes SI prefixes
+}
+
+// Symbols returns the simple units that ParseUnit knows, currencies left out,
+// sorted by their text.
+func Symbols() []Symbol {
+	list := make([]Symbol, 0, len(symbols))
+	for text, known := range symbols {
+		list = append(list, Symbol{Text: text, Dim: known.dim, System: known.system, Prefixes: known.prefixes})
+	}
+	sort.Slice(list, func(i, j int) bool { return list[i].Text < list[j].Text })
+	return list
+}
+
 // lookupSymbol finds a symbol, prefixed or not, or a currency.
 func lookupSymbol(name string) (Unit, bool) {
-	name = spellings.Replace(name)
+	if unit, found := exactSymbol(name); found {
+		return unit, true
+	}
+	if plain := spellings.Replace(name); plain != name {
+		return exactSymbol(plain)
+	}
+	return Unit{}, false
+}
+
+func exactSymbol(name string) (Unit, bool) {
 	if known, found := symbols[name]; found {
 		zero, scale := scaleZero[name]
 		return Unit{Text: name, Factor: known.factor, Zero: zero, Dim: known.dim, Absolute: scale, System: known.system}, true
