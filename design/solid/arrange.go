@@ -90,6 +90,11 @@ type arrangement struct {
 	place []int         // place of a half-edge in outs
 	cell  []int         // cell of a half-edge
 	cells []cell
+	// pieces of all segments in the surface's sweep coordinate; those of
+	// segment i are pieces[first[i]:first[i+1]], and their edge is i.
+	pieces []piece
+	first  []int
+	edges  []Edge
 }
 
 // arrange divides the surface of a group and hands the kept faces on.
@@ -117,6 +122,14 @@ func (w *boolean) arrange(g group) error {
 			}
 		}
 	}
+	for i, s := range a.segs {
+		g := &w.segs.list[s]
+		e := Edge{Curve: g.curve, T0: g.t0, T1: g.t1, Start: g.v0, End: g.v1}
+		a.edges = append(a.edges, e)
+		a.first = append(a.first, len(a.pieces))
+		a.pieces = append(a.pieces, trimPieces(a.g.surface, &e, i, w.verts.at)...)
+	}
+	a.first = append(a.first, len(a.pieces))
 	a.sortAround()
 	if err := a.walkCells(); err != nil {
 		return err
@@ -280,20 +293,24 @@ func (a *arrangement) walkCells() error {
 
 // classify looks at a point within the cell on the left of a loop.
 func (a *arrangement) classify(loop []int) (cell, error) {
-	length := map[int]float64{}
-	for _, h := range loop {
-		length[h] = a.point(h, 0).Dist(a.point(h, 0.5)) + a.point(h, 0.5).Dist(a.point(h, 1))
+	length := make([]float64, len(loop))
+	order := make([]int, len(loop))
+	for i, h := range loop {
+		m := a.point(h, 0.5)
+		length[i] = a.w.verts.at[a.from(h)].Dist(m) + m.Dist(a.w.verts.at[a.to(h)])
+		order[i] = i
 	}
-	order := append([]int(nil), loop...)
 	sort.SliceStable(order, func(i, j int) bool { return length[order[i]] > length[order[j]] })
-	tries := 0
-	for _, h := range order {
-		for _, k := range []float64{0.5, 0.29, 0.83} {
+	for _, k := range []float64{0.5, 0.29, 0.83, 0.07} {
+		for n, i := range order {
+			if n == maxProbes {
+				break
+			}
 			for _, share := range []float64{0.5, 0.17} {
-				if tries++; tries > 40 {
-					return cell{}, lost("a face is too thin", a.point(h, 0.5))
+				q, bounded, ok := a.probe(loop[i], k, share)
+				if !ok {
+					break
 				}
-				q, bounded := a.probe(h, k, share)
 				if !bounded {
 					return cell{}, nil
 				}
@@ -305,6 +322,9 @@ func (a *arrangement) classify(loop []int) (cell, error) {
 	}
 	return cell{}, lost("a face is too thin", a.point(loop[0], 0.5))
 }
+
+// maxProbes is how many edges of a cell are tried for a way into it.
+const maxProbes = 20
 
 // judge tells what the result has at a point of the surface away from all
 // segments.
@@ -365,80 +385,65 @@ func (a *arrangement) judge(q Vec) (cell, bool) {
 	return c, true
 }
 
-// probe walks from share k of a half-edge straight into the cell on its left
-// and returns the point at a share of the way to the next segment. bounded is
-// false when nothing comes.
-func (a *arrangement) probe(h int, k, share float64) (q Vec, bounded bool) {
+// probe walks from share k of a half-edge into the cell on its left, along the
+// surface's height (at constant sweep coordinate), and returns the point at a
+// share of the way to the next segment. bounded is false when nothing comes, ok
+// when the half-edge runs too nearly along the way itself.
+func (a *arrangement) probe(h int, k, share float64) (q Vec, bounded, ok bool) {
+	s := a.g.surface
 	m := a.point(h, k)
-	n := a.g.surface.Normal(m)
-	t := a.tangent(h, k)
-	left := n.Cross(t).Unit()
-	switch s := a.g.surface.(type) {
+	n := s.Normal(m)
+	var up Vec
+	switch f := s.(type) {
 	case Plane:
-		d, ok := a.nearest(Plane{Frame{O: m, X: left, Y: n, Z: left.Cross(n)}}, func(p Vec) float64 { return p.Sub(m).Dot(left) })
-		return m.along(left, d*share), ok
+		up = f.X
 	case Cylinder:
-		return a.probeRound(s, s.Frame, m, left, share)
+		up = f.Z
 	case Cone:
-		return a.probeRound(s, s.Frame, m, left, share)
+		_, up = generator(s, angleOf(f, m))
+		up = up.Unit()
 	}
-	return m, false
+	rise := n.Cross(a.tangent(h, k)).Dot(up)
+	if math.Abs(rise) < 0.05 {
+		return m, false, false
+	}
+	sw, height := sweep(s, m)
+	way := math.Copysign(1, rise)
+	gap := math.Inf(1)
+	for i := range a.pieces {
+		if at, hit := a.pieces[i].above(s, a.edges, sw, height, way); hit {
+			gap = math.Min(gap, at)
+		}
+	}
+	_, cone := s.(Cone)
+	if math.IsInf(gap, 1) && cone && way < 0 {
+		gap = height // the tip is within the cell
+	}
+	if math.IsInf(gap, 1) {
+		return m, false, true
+	}
+	height += way * gap * share
+	if _, plane := s.(Plane); plane {
+		return s.Point(height, sw), true, true
+	}
+	return s.Point(sw, height), true, true
 }
 
-// probeRound walks along the straight line or the circle of a cylinder or cone.
-func (a *arrangement) probeRound(s Surface, f Frame, m, left Vec, share float64) (Vec, bool) {
-	u, v := s.Param(m)
-	o, d := generator(s, u)
-	if up := left.Dot(d.Unit()); math.Abs(up) > 0.5 {
-		up = math.Copysign(1, up)
-		n := s.Normal(m)
-		axial := Plane{Frame{O: m, X: d.Unit(), Y: n, Z: d.Unit().Cross(n)}}
-		radial := m.Sub(f.O)
-		radial = radial.Sub(f.Z.Mul(radial.Dot(f.Z)))
-		gap, ok := a.nearest(axial, func(p Vec) float64 {
-			if p.Sub(f.O).Dot(radial) < 0 {
-				return -1 // on the far side of the axis
-			}
-			return up * (p.Sub(f.O).Dot(f.Z) - v)
-		})
-		_, cone := s.(Cone)
-		if !ok && cone && up < 0 {
-			gap, ok = v, true // the tip is within the cell
-		}
-		return o.along(d, v+up*gap*share), ok
-	}
-	way := math.Copysign(1, left.Dot(f.Z.Cross(m.Sub(f.O))))
-	level := Plane{Frame{O: f.O.along(f.Z, v), X: f.X, Y: f.Y, Z: f.Z}}
-	r := sweepScale(s, v)
-	gap, ok := a.nearest(level, func(p Vec) float64 {
-		at, _ := s.Param(p)
-		turn := math.Remainder(way*(at-u), 2*math.Pi)
-		if turn < -Tolerance/r {
-			turn += 2 * math.Pi
-		}
-		return turn * r
-	})
-	if !ok {
-		gap, ok = math.Pi/2*r, true // nothing all the way round
-	}
-	return s.Point(u+way*gap/r*share, v), ok
-}
+func angleOf(c Cone, p Vec) float64 { u, _ := c.Param(p); return u }
 
-// nearest returns the least distance, beyond a hair, of the places where the
-// segments cross a surface.
-func (a *arrangement) nearest(s Surface, distance func(Vec) float64) (float64, bool) {
-	best := math.Inf(1)
-	for i := range a.segs {
-		e := a.seg(2 * i)
-		ts, on := crossings(e.curve, e.t0, e.t1, s)
-		if on {
-			ts = []float64{e.t0, e.t1}
-		}
-		for _, t := range ts {
-			if d := distance(e.curve.Point(t)); d > 2*mergeDistance && d < best {
-				best = d
-			}
-		}
+// above returns how far beyond a height, up or down by way, the piece is at a
+// sweep coordinate; false when it is not beyond it there.
+func (t *piece) above(s Surface, edges []Edge, sw, height, way float64) (float64, bool) {
+	const hair = 2 * mergeDistance
+	if way > 0 && t.hHigh < height || way < 0 && t.hLow > height || t.s0 == t.s1 {
+		return 0, false
 	}
-	return best, !math.IsInf(best, 1)
+	if periodic(s) {
+		sw += 2 * math.Pi * math.Ceil((t.s0-sw)/(2*math.Pi))
+	}
+	if sw < t.s0 || sw > t.s1 {
+		return 0, false
+	}
+	d := way * (t.height(s, edges[t.edge].Curve, sw) - height)
+	return d, d > hair
 }

@@ -207,7 +207,15 @@ func generator(s Surface, u float64) (o, d Vec) {
 func (c Meet) Tangent(t float64) Vec {
 	p := c.Point(t)
 	dir := c.Base.Normal(p).Cross(c.Other.Normal(p))
-	// The direction is exact, the length from a short step along the curve.
+	rate := 1.0
+	if !c.Round {
+		rate = (c.To - c.From) / 2 * math.Sin(t)
+	}
+	// The curve lies square to both normals; how fast it runs follows from the
+	// angle on Base, except near where it turns back.
+	if around := angleRate(c.Base, p, dir); math.Abs(around) > 1e-3*dir.Len() && rate > 1e-3 {
+		return dir.Mul(rate / around)
+	}
 	const step = 1e-5
 	lo, hi := t-step, t+step
 	if !c.Round {

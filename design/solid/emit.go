@@ -13,7 +13,6 @@ type ring struct {
 	area   float64 // in the surface's parameters, positive around the cell
 	height float64 // mean height of a ring that wraps
 	trim   Face    // the ring alone as a face, to see what lies in it
-	edges  []Edge
 }
 
 // emit makes faces of the kept cells.
@@ -82,24 +81,22 @@ func (a *arrangement) measureRing(r *ring) {
 	s := a.g.surface
 	r.trim.Surface = s
 	var turn, moment, weight float64
-	for i, h := range r.halves {
-		g := a.seg(h)
-		e := Edge{Curve: g.curve, T0: g.t0, T1: g.t1, Start: g.v0, End: g.v1}
-		r.edges = append(r.edges, e)
-		r.trim.trim = append(r.trim.trim, trimPieces(s, &e, i, a.w.verts.at)...)
+	for _, h := range r.halves {
+		e := &a.edges[h/2]
+		r.trim.trim = append(r.trim.trim, a.pieces[a.first[h/2]:a.first[h/2+1]]...)
 		k := 1.0
 		if h&1 == 1 {
 			k = -1
 		}
-		if isGenerator(s, g.curve) {
+		if isGenerator(s, e.Curve) {
 			continue
 		}
-		for _, part := range gaussParts(&e) {
+		for _, part := range gaussParts(e, math.Pi/2) {
 			for _, n := range gauss8 {
 				t := part[0] + (part[1]-part[0])*n.x
-				p := g.curve.Point(t)
+				p := e.Curve.Point(t)
 				_, v := s.Param(p)
-				du := angleRate(s, p, g.curve.Tangent(t)) * (part[1] - part[0]) * n.w * k
+				du := angleRate(s, p, e.Curve.Tangent(t)) * (part[1] - part[0]) * n.w * k
 				turn += du
 				r.area -= v * du
 				moment += v * math.Abs(du)
@@ -154,7 +151,7 @@ func (a *arrangement) group(rings []ring) ([][]ring, error) {
 				if r.wrap == 0 && r.area < 0 {
 					continue
 				}
-				x, _ := r.trim.holds(p, r.edges)
+				x, _ := r.trim.holds(p, a.edges)
 				in = in != x
 			}
 			size := math.Abs(f[0].area)

@@ -82,19 +82,45 @@ func (s *Solid) BoxUnder(p Placement) Box {
 func curveBox(c Curve, t0, t1 float64) Box {
 	b := EmptyBox().Add(c.Point(t0)).Add(c.Point(t1))
 	axes := [3]Vec{{X: 1}, {Y: 1}, {Z: 1}}
-	for _, d := range axes {
-		var ts []float64
-		switch c := c.(type) {
-		case Circle:
-			ts = extremes(c.R*d.Dot(c.X), c.R*d.Dot(c.Y), t0, t1)
-		case Ellipse:
-			ts = extremes(c.A*d.Dot(c.X), c.B*d.Dot(c.Y), t0, t1)
-		case Meet:
-			ts = turningPoints(func(t float64) float64 { return c.Point(t).Dot(d) }, t0, t1)
+	switch c := c.(type) {
+	case Circle:
+		for _, d := range axes {
+			for _, t := range extremes(c.R*d.Dot(c.X), c.R*d.Dot(c.Y), t0, t1) {
+				b = b.Add(c.Point(t))
+			}
 		}
-		for _, t := range ts {
-			b = b.Add(c.Point(t))
+	case Ellipse:
+		for _, d := range axes {
+			for _, t := range extremes(c.A*d.Dot(c.X), c.B*d.Dot(c.Y), t0, t1) {
+				b = b.Add(c.Point(t))
+			}
 		}
+	case Meet:
+		b = meetBox(c, t0, t1, b)
+	}
+	return b
+}
+
+// meetBox adds the extremes of a Meet to a box: the outermost samples, each
+// closed in on where it is no end.
+func meetBox(c Meet, t0, t1 float64, b Box) Box {
+	const n = 24
+	var at [n + 1]Vec
+	t := func(i int) float64 { return t0 + (t1-t0)*float64(i)/n }
+	for i := range at {
+		at[i] = c.Point(t(i))
+	}
+	for _, d := range []Vec{{X: 1}, {Y: 1}, {Z: 1}, {X: -1}, {Y: -1}, {Z: -1}} {
+		best := 0
+		for i := range at {
+			if at[i].Dot(d) < at[best].Dot(d) {
+				best = i
+			}
+		}
+		if best == 0 || best == n {
+			continue
+		}
+		b = b.Add(c.Point(lowest(func(x float64) float64 { return c.Point(x).Dot(d) }, t(best-1), t(best+1))))
 	}
 	return b
 }

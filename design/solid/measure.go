@@ -103,21 +103,22 @@ func (s *Solid) addFace(sum *integrals, f *Face, ref Vec) {
 			if isGenerator(f.Surface, e.Curve) {
 				continue // u stays
 			}
-			for _, part := range gaussParts(e) {
+			for _, part := range gaussParts(e, math.Pi/12) {
 				addPart(sum, f, e.Curve, part[0], part[1], start, k, ref)
 			}
 		}
 	}
 }
 
-// gaussParts cuts an edge into stretches short enough for the Gauss rule.
-func gaussParts(e *Edge) [][2]float64 {
+// gaussParts cuts an edge into stretches short enough for the Gauss rule; a
+// Meet into stretches of at most meet.
+func gaussParts(e *Edge, meet float64) [][2]float64 {
 	n := 1
 	switch e.Curve.(type) {
 	case Circle, Ellipse:
 		n = int(math.Ceil((e.T1 - e.T0) / (math.Pi / 3)))
 	case Meet:
-		n = int(math.Ceil((e.T1 - e.T0) / (math.Pi / 12)))
+		n = int(math.Ceil((e.T1 - e.T0) / meet))
 	}
 	parts := make([][2]float64, n)
 	for i := range parts {

@@ -215,12 +215,13 @@ func turningPoints(f func(float64) float64, t0, t1 float64) []float64 {
 	return out
 }
 
-// lowest returns where f is least in [a, b], by golden section.
+// lowest returns where f is least in [a, b], by golden section, to 1e-8: what f
+// is there is then right to rounding.
 func lowest(f func(float64) float64, a, b float64) float64 {
 	const g = 0.6180339887498949
 	x, y := b-g*(b-a), a+g*(b-a)
 	fx, fy := f(x), f(y)
-	for i := 0; i < 60 && b-a > 1e-14*(1+math.Abs(a)); i++ {
+	for i := 0; i < 60 && b-a > 1e-8; i++ {
 		if fx < fy {
 			b, y, fy = y, x, fx
 			x = b - g*(b-a)
