@@ -229,6 +229,18 @@ func TestErrors(t *testing.T) {
 		{formula: "2 * openning", at: "openning", message: `nothing is named "openning"`, remedy: `is "opening" meant?`},
 		{formula: "2 * mm", at: "mm", message: `nothing is named "mm"`, remedy: "mm is a unit: write a number before it"},
 		{formula: "1 + loop_a", at: "loop_a", message: "the value depends on itself: loop_a -> loop_b -> loop_a", remedy: "give one of these names a value of its own"},
+		{formula: "atan2(0 mm, 0 mm)", at: "atan2(0 mm, 0 mm)", message: "atan2(0 mm, 0 mm) has no direction: both are 0"},
+		{formula: "atan2(1 mm, 1 N)", at: "atan2(1 mm, 1 N)", message: "atan2(1 mm, 1 N): a length does not go with a force"},
+		{formula: "round(3 mm, 0 mm)", at: "round(3 mm, 0 mm)", message: "round(3 mm, 0 mm) rounds to a step that is not above zero"},
+		{formula: "abs(t)", at: "abs(t)", message: "abs(t): a temperature on a scale cannot be negated; take a difference first, such as t - 20 degC"},
+		{formula: "max(1 mm, 1 N)", at: "max(1 mm, 1 N)", message: "max(1 mm, 1 N): a force does not go with a length"},
+		{formula: "exp(1000)", at: "exp(1000)", message: "exp(1000) is too large (1000)"},
+		{formula: "-t", at: "-t", message: "-t: a temperature on a scale cannot be negated; take a difference first, such as t - 20 degC"},
+		{formula: "1 mm = 1 K and 1 < 2", at: "1 mm = 1 K", message: "1 mm = 1 K compares a length with a temperature"},
+		{formula: "t < 30 K", at: "t < 30 K", message: "t < 30 K: a temperature on a scale cannot be compared with a difference (40 °C < 30 K)"},
+		{formula: ", 3", at: ",", message: "a value is missing before the comma"},
+		{formula: "2 * )", at: ")", message: "a value is missing before the closing bracket"},
+		{formula: "and 3", at: "and", message: "a value is missing before and"},
 		{formula: "2 * curve.nothing(3)", at: "curve.nothing", message: `nothing is named "curve.nothing"`},
 		{formula: "2 * sqr(3)", at: "sqr", message: `nothing is named "sqr"`, remedy: `is "sqrt" meant?`},
 		{formula: "1 + curve.torque(3 mm)", at: "curve.torque", message: "curve.torque is asked for a length"},
@@ -253,6 +265,30 @@ func TestErrors(t *testing.T) {
 				t.Errorf("got  %q, remedy %q\nwant %q, remedy %q", failed.Message, failed.Remedy, row.message, row.remedy)
 			}
 		})
+	}
+}
+
+func TestLiteral(t *testing.T) {
+	rows := []struct {
+		formula string
+		mm      float64
+		literal bool
+	}{
+		{formula: "12 mm", mm: 12, literal: true},
+		{formula: "-12 mm", mm: -12, literal: true},
+		{formula: "(12 mm)", mm: 12, literal: true},
+		{formula: "12 mm + 1 mm"},
+		{formula: "gap"},
+	}
+	for _, row := range rows {
+		e, failed := Parse(row.formula)
+		if failed != nil {
+			t.Fatal(failed)
+		}
+		v, literal := e.Literal()
+		if literal != row.literal || math.Abs(v.SI*1000-row.mm) > 1e-12 || e.Source() != row.formula {
+			t.Errorf("%s: got %g mm, %v", row.formula, v.SI*1000, literal)
+		}
 	}
 }
 

@@ -164,3 +164,53 @@ func TestMargins(t *testing.T) {
 		t.Errorf("got %v %s %v %v", left, op, right, ok)
 	}
 }
+
+func TestHasSpread(t *testing.T) {
+	for text, want := range map[string]bool{
+		"0.15 ± 0.03": true, "2 * (0.15 ± 0.03)": true, "gap ± 1 mm": true, "8 mm +0.015/-0 mm": true,
+		"gap": false, "8 mm": false, "gap - 3 mm": false,
+	} {
+		e, failed := Parse(text)
+		if failed != nil {
+			t.Fatal(failed)
+		}
+		if got := e.HasSpread(); got != want {
+			t.Errorf("%s: got %v", text, got)
+		}
+	}
+}
+
+// throughout is judged at the ends of the spread, for each operator.
+func TestThroughout(t *testing.T) {
+	rows := []struct {
+		formula           string
+		holds, throughout bool
+	}{
+		{formula: "x > 1", holds: true, throughout: true},
+		{formula: "x > 1.8", holds: true, throughout: false},
+		{formula: "x >= 1.5", holds: true, throughout: true},
+		{formula: "x < 2.2", holds: true, throughout: false},
+		{formula: "x <= 2.5", holds: true, throughout: true},
+		{formula: "x < 2.5", holds: true, throughout: false},
+		{formula: "x > 3", holds: false, throughout: false},
+		{formula: "x = 2", holds: true, throughout: false},
+		{formula: "x = x", holds: true, throughout: true},
+		{formula: "x != 2.2", holds: true, throughout: false},
+		{formula: "x != 3", holds: true, throughout: true},
+	}
+	for _, row := range rows {
+		t.Run(row.formula, func(t *testing.T) {
+			e, failed := Parse(row.formula)
+			if failed != nil {
+				t.Fatal(failed)
+			}
+			margins, failed := e.Margins(Values{"x": value("2 ± 0.5")})
+			if failed != nil {
+				t.Fatal(failed)
+			}
+			if m := margins[0]; m.Holds != row.holds || m.Throughout != row.throughout {
+				t.Errorf("holds %v, throughout %v", m.Holds, m.Throughout)
+			}
+		})
+	}
+}

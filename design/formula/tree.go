@@ -104,3 +104,16 @@ func (e *Expr) Literal() (quantity.Value, bool) {
 	}
 	return quantity.Value{}, false
 }
+
+// HasSpread reports whether a spread is written in the formula itself, in a
+// literal such as 0.15 ± 0.03 or after a name. What the scope's values carry
+// is not counted.
+func (e *Expr) HasSpread() bool {
+	found := false
+	walk(e.root, "", func(n *Node, _ string) {
+		if n.Kind == Spread || n.Value.HasSpread() {
+			found = true
+		}
+	})
+	return found
+}

@@ -159,6 +159,15 @@ func TestArithmetic(t *testing.T) {
 		{name: "cube root", got: func() (Value, error) { return value("27 mm^3").Pow(Number(1.0 / 3)) }, want: "3 mm"},
 		{name: "crooked power", got: func() (Value, error) { return value("27 mm").Pow(Number(0.123)) }, err: ErrMismatch},
 		{name: "power of zero", got: func() (Value, error) { return Number(0).Pow(Number(-1)) }, err: ErrUndefined},
+		{name: "negated", got: func() (Value, error) { return value("5 mm +0.2/-0.1 mm").Neg() }, want: "−5 +0.1/−0.2 mm"},
+		{name: "negated temperature", got: func() (Value, error) { return value("5 degC").Neg() }, err: ErrMismatch},
+		{name: "difference less temperature", got: func() (Value, error) { return value("5 K").Sub(value("5 degC")) }, err: ErrMismatch},
+		{name: "below absolute zero", got: func() (Value, error) { return value("5 degC").Sub(value("300 K")) }, err: ErrUndefined},
+		{name: "spread exponent of a length", got: func() (Value, error) { return value("5 mm").Pow(value("2 ± 0.1")) }, err: ErrMismatch},
+		{name: "length as exponent", got: func() (Value, error) { return Number(2).Pow(MM(2)) }, err: ErrMismatch},
+		{name: "square about zero", got: func() (Value, error) { return value("1 ± 2").Pow(Number(2)) }, want: "1 +8/−1"},
+		{name: "root of a spread below zero", got: func() (Value, error) { return value("1 ± 2").Sqrt() }, err: ErrUndefined},
+		{name: "squared money", got: func() (Value, error) { return value("2 EUR").Pow(Number(2)) }, err: ErrMismatch},
 		{name: "overflow", got: func() (Value, error) { return Number(1e300).Mul(Number(1e300)) }, err: ErrUndefined},
 		{name: "exponent overflow", got: func() (Value, error) { return value("2 mm").Pow(Number(1000)) }, err: ErrMismatch},
 	}
@@ -199,6 +208,48 @@ func TestDimensionNames(t *testing.T) {
 		if got := row.dim.Article(); got != row.with {
 			t.Errorf("got %q, want %q", got, row.with)
 		}
+	}
+}
+
+func TestSmallAnswers(t *testing.T) {
+	if mm, ok := MM(12.5).Millimetres(); !ok || mm != 12.5 {
+		t.Errorf("12.5 mm gives %g, %v", mm, ok)
+	}
+	if _, ok := Number(3).Millimetres(); ok {
+		t.Error("a plain number has millimetres")
+	}
+	if AngularSpeed.Angular() != 1 || Force.Angular() != 0 {
+		t.Error("the exponent of angle is wrong")
+	}
+	for _, system := range []System{Metric, Inch} {
+		if back, err := ParseSystem(system.String()); back != system || err != nil || system.Other() == system {
+			t.Errorf("%v reads back as %v, %v", system, back, err)
+		}
+	}
+	if _, err := ParseSystem("imperial"); err == nil {
+		t.Error("an unknown system is read")
+	}
+	for _, symbol := range Symbols() {
+		unit, err := ParseUnit(symbol.Text)
+		if err != nil || unit.Dim != symbol.Dim {
+			t.Errorf("the listed unit %q reads as %v, %v", symbol.Text, unit.Dim, err)
+		}
+	}
+	spread, n, err := ScanSpread([]rune("± 0.1 mm * 2"))
+	if n != len("± 0.1 mm")-1 || err != nil || spread.Plus.Unit != "mm" {
+		t.Errorf("spread %+v of %d characters, %v", spread, n, err)
+	}
+}
+
+// Units in which nothing is usual still print, money included.
+func TestMakeshiftUnits(t *testing.T) {
+	v, err := Parse("3 EUR/W")
+	if err != nil {
+		t.Fatal(err)
+	}
+	v.Unit = ""
+	if got := Text(v, Metric); got != "3.00 EUR·s³/(kg·m²)" {
+		t.Errorf("got %q", got)
 	}
 }
 

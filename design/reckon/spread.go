@@ -99,7 +99,7 @@ func (r *Reckoning) leaves(name string, found map[string]plan.Formula, seen map[
 	if !ok || !f.Given() {
 		return
 	}
-	if hasSpread(f.Expr.Root()) {
+	if f.Expr.HasSpread() {
 		found[name] = f
 	}
 	head, _, _ := strings.Cut(name, ".")
@@ -117,18 +117,6 @@ func (r *Reckoning) leaves(name string, found map[string]plan.Formula, seen map[
 
 // maxLeafSearch bounds how many values one result may lean on.
 const maxLeafSearch = 5000
-
-func hasSpread(n *formula.Node) bool {
-	if n.Kind == formula.Spread {
-		return true
-	}
-	for _, a := range n.Args {
-		if hasSpread(a) {
-			return true
-		}
-	}
-	return false
-}
 
 // formulaOf is the formula that a named value was given by.
 func (r *Reckoning) formulaOf(name string) (plan.Quantity, bool) {
