@@ -1,0 +1,107 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+
+	"golang.org/x/term"
+
+	"plansheaf/design/check"
+	"plansheaf/design/finding"
+	"plansheaf/design/source"
+)
+
+// A loaded plan is a plan read, worked out and checked.
+type loaded struct {
+	root     *os.Root
+	work     *check.Work
+	findings []finding.Finding
+}
+
+// load reads and checks the plan in dir. The error is for what keeps the program
+// from running, never for what is wrong with the plan.
+func load(dir string, say func(string)) (*loaded, error) {
+	root, err := source.Open(dir)
+	if err != nil {
+		return nil, fmt.Errorf("open plan %q: %w", dir, err)
+	}
+	say("reading")
+	p, read, err := source.Read(root.FS(), source.DefaultLimits())
+	if err != nil {
+		root.Close()
+		return nil, fmt.Errorf("read plan %q: %w", dir, err)
+	}
+	say("working out and checking")
+	work := check.Out(p)
+	return &loaded{root: root, work: work, findings: check.Run(work, read)}, nil
+}
+
+// text answers for the lines that findings quote.
+func (l *loaded) text(file string) ([]byte, bool) {
+	data, err := fs.ReadFile(l.root.FS(), file)
+	return data, err == nil
+}
+
+// write writes the findings as text; waived ones are counted, not listed.
+func (l *loaded) write(w io.Writer) error {
+	var shown []finding.Finding
+	for _, f := range l.findings {
+		if f.Waived == nil {
+			shown = append(shown, f)
+		}
+	}
+	if err := finding.Write(w, shown, l.text, coloured(w)); err != nil {
+		return err
+	}
+	_, err := fmt.Fprintln(w, summary(finding.Count(l.findings)))
+	return err
+}
+
+// errors reports whether findings of error severity stand.
+func (l *loaded) errors() bool { return finding.Count(l.findings).Errors > 0 }
+
+// summary counts findings in words.
+func summary(n finding.Counts) string {
+	if n == (finding.Counts{}) {
+		return "no findings"
+	}
+	text := ""
+	add := func(k int, one, many string) {
+		if k == 0 {
+			return
+		}
+		if text != "" {
+			text += ", "
+		}
+		if k == 1 {
+			text += "1 " + one
+		} else {
+			text += fmt.Sprintf("%d %s", k, many)
+		}
+	}
+	add(n.Errors, "error", "errors")
+	add(n.Warnings, "warning", "warnings")
+	add(n.Advice, "piece of advice", "pieces of advice")
+	add(n.Notes, "note", "notes")
+	add(n.Waived, "finding waived", "findings waived")
+	return text
+}
+
+// coloured reports whether w is a terminal that wants colour.
+func coloured(w io.Writer) bool {
+	f, ok := w.(*os.File)
+	return ok && term.IsTerminal(int(f.Fd())) && os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb"
+}
+
+// progress writes what the program is at, on one line, when standard error is a
+// terminal; the second function clears it.
+func progress() (say func(string), done func()) {
+	if !term.IsTerminal(int(os.Stderr.Fd())) {
+		return func(string) {}, func() {}
+	}
+	const clear = "\r\x1b[K"
+	return func(what string) { fmt.Fprintf(os.Stderr, "%s%s ...", clear, what) },
+		func() { fmt.Fprint(os.Stderr, clear) }
+}

@@ -1,0 +1,168 @@
+package publish
+
+import (
+	"fmt"
+
+	"plansheaf/design/check"
+	"plansheaf/design/finding"
+	"plansheaf/publish/binder"
+	"plansheaf/publish/compose"
+	"plansheaf/publish/data"
+	"plansheaf/publish/page"
+	"plansheaf/publish/picture"
+	"plansheaf/publish/release"
+	"plansheaf/publish/site"
+)
+
+// Options say what to publish.
+type Options struct {
+	Draft   bool           // errors were let stand: DRAFT on every page and drawing
+	Rules   []finding.Rule // for the findings as SARIF
+	Version string         // of the program
+	Say     func(string)   // told what is being made; may be nil
+}
+
+// A Publication is everything made.
+type Publication struct {
+	Files    []release.File
+	Problems []finding.Finding // what could not be shown as meant
+}
+
+// The paths of what is made beside the site's own files.
+const (
+	BinderPath   = "binder.pdf"
+	PartsPath    = "lists/parts.csv"
+	ShoppingPath = "lists/shopping.csv"
+	CuttingPath  = "lists/cutting.csv"
+	ToolsPath    = "lists/tools.csv"
+	PlanPath     = "data/plan.json"
+	FindingsPath = "data/findings.json"
+	SARIFPath    = "data/findings.sarif"
+)
+
+// Make makes the publication.
+func Make(w *check.Work, found []finding.Finding, o Options) (*Publication, error) {
+	if o.Say == nil {
+		o.Say = func(string) {}
+	}
+	out := &Publication{}
+	o.Say("drawing")
+	pictures, problems, err := draw(w, o.Draft)
+	if err != nil {
+		return nil, err
+	}
+	out.Problems = problems
+	doc := compose.Document(compose.Input{Work: w, Findings: append(found, problems...), Draft: o.Draft, Pictures: pictures})
+	lists, err := lists(w, found, o)
+	if err != nil {
+		return nil, err
+	}
+	o.Say("making the binder")
+	pdf, troubles, err := binder.Render(doc, binder.Options{})
+	if err != nil {
+		return nil, fmt.Errorf("make the binder: %w", err)
+	}
+	for _, t := range troubles {
+		out.Problems = append(out.Problems, NotPrintable.Stamp(finding.Finding{At: w.Plan.At, Message: t.String()}))
+	}
+	out.Files = append(lists, release.File{Path: BinderPath, Data: pdf})
+	for _, f := range w.Plan.Files {
+		out.Files = append(out.Files, release.File{Path: f.Path, Data: f.Data})
+	}
+	doc.Downloads = append(made(out.Files, len(lists)+1), doc.Downloads...)
+	o.Say("making the site")
+	pages, err := site.Render(doc)
+	if err != nil {
+		return nil, fmt.Errorf("make the site: %w", err)
+	}
+	for _, f := range pages {
+		out.Files = append(out.Files, release.File{Path: f.Path, Data: f.Data})
+	}
+	return out, drawingFiles(out, pictures, w)
+}
+
+// NotPrintable finds text and pictures that cannot be printed as meant.
+var NotPrintable = finding.Rule{
+	Name: "not-printable", Severity: finding.Warning,
+	Reason: "The binder shows something else in its place, and a reader at the bench cannot see what was meant.",
+	Remedy: "write it with characters that the fonts have, or mend the picture",
+}
+
+// Rules lists the rules of publishing.
+func Rules() []finding.Rule { return []finding.Rule{NotPrintable, NotDrawable} }
+
+// lists are the lists and data files.
+func lists(w *check.Work, found []finding.Finding, o Options) ([]release.File, error) {
+	s := w.Default()
+	plan, err := data.PlanJSON(w, found)
+	if err != nil {
+		return nil, fmt.Errorf("write the plan as data: %w", err)
+	}
+	findings, err := data.FindingsJSON(found)
+	if err != nil {
+		return nil, fmt.Errorf("write the findings as data: %w", err)
+	}
+	sarif, err := data.SARIF(found, o.Rules, o.Version)
+	if err != nil {
+		return nil, fmt.Errorf("write the findings as SARIF: %w", err)
+	}
+	return []release.File{
+		{Path: PartsPath, Data: data.PartsCSV(s)},
+		{Path: ShoppingPath, Data: data.ShoppingCSV(s, w.Plan.Currency.Text)},
+		{Path: CuttingPath, Data: data.CuttingCSV(s)},
+		{Path: ToolsPath, Data: data.ToolsCSV(s)},
+		{Path: PlanPath, Data: plan},
+		{Path: FindingsPath, Data: findings},
+		{Path: SARIFPath, Data: sarif},
+	}, nil
+}
+
+// titles of the made files, for the downloads page.
+var titles = map[string][2]string{
+	BinderPath:   {"Binder", "Everything to print and clip in, for the plan's own choices"},
+	PartsPath:    {"Parts list", "CSV, for the plan's own choices"},
+	ShoppingPath: {"Shopping list", "CSV, for the plan's own choices"},
+	CuttingPath:  {"Cut list", "CSV, for the plan's own choices"},
+	ToolsPath:    {"Tools list", "CSV, for the plan's own choices"},
+	PlanPath:     {"The plan worked out", "JSON, every combination of choices"},
+	FindingsPath: {"Findings", "JSON, the waived ones included"},
+	SARIFPath:    {"Findings for review tools", "SARIF 2.1.0"},
+}
+
+// made lists the first n files, binder first, as downloads.
+func made(files []release.File, n int) []page.Download {
+	var first, rest []page.Download
+	for _, f := range files[:n] {
+		d := page.Download{Path: f.Path, Title: titles[f.Path][0], About: titles[f.Path][1], Bytes: int64(len(f.Data))}
+		if f.Path == BinderPath {
+			first = append(first, d)
+		} else {
+			rest = append(rest, d)
+		}
+	}
+	return append(first, rest...)
+}
+
+// drawingFiles adds each drawing sheet as a file of its own where the site has not
+// written it already.
+func drawingFiles(out *Publication, pictures compose.Pictures, w *check.Work) error {
+	have := map[string]bool{}
+	for _, f := range out.Files {
+		have[f.Path] = true
+	}
+	for _, p := range w.Plan.Parts {
+		for _, s := range pictures.Sheets[p.ID.Text] {
+			path := s.Picture.Name + ".svg"
+			if have[path] {
+				continue
+			}
+			svg, err := picture.SVG(s.Picture)
+			if err != nil {
+				return fmt.Errorf("write drawing %q: %w", path, err)
+			}
+			have[path] = true
+			out.Files = append(out.Files, release.File{Path: path, Data: svg})
+		}
+	}
+	return nil
+}
