@@ -63,12 +63,16 @@ func (d *document) fromLong(n, column int) string {
 	return text[offsets[max(column, 1)-1]:]
 }
 
-// wholeLine is the span of line n's text without the blanks around it.
+// wholeLine is the span of line n's text without the blanks around it and without a
+// comment at its end.
 func (d *document) wholeLine(n int) finding.Span {
 	text := d.line(n)
+	if comment := strings.Index(text, " #"); comment >= 0 {
+		text = text[:comment]
+	}
 	trimmed := strings.TrimLeft(text, " \t")
 	indent := len(text) - len(trimmed)
-	return finding.OnLine(d.file, n, indent+1, max(1, utf8.RuneCountInString(strings.TrimRight(trimmed, " \t"))))
+	return finding.OnLine(d.file, n, indent+1, max(1, runes(strings.TrimRight(trimmed, " \t"))))
 }
 
 // span is the stretch of text that n was read from.

@@ -94,8 +94,9 @@ func clashIn[T any](g *reading, what string, list []T, id func(T) plan.Word) {
 
 // A step in a chain of needs: what is needed and the place that says so.
 type need struct {
-	id string
-	at finding.Span
+	id      string
+	at      finding.Span
+	implied bool // by the order of the file, not by a word
 }
 
 // cycles reports what needs itself: assemblies that hold each other, steps that
@@ -106,7 +107,7 @@ func (g *reading) cycles() {
 		for _, u := range g.plan.Assembly(id).Holds {
 			for _, w := range u.Assembly.All() {
 				if g.plan.Assembly(w.Text) != nil {
-					needs = append(needs, need{w.Text, w.At})
+					needs = append(needs, need{id: w.Text, at: w.At})
 				}
 			}
 		}
@@ -114,7 +115,7 @@ func (g *reading) cycles() {
 	}, "holds itself")
 	g.circles("part", partIDs(g.plan), func(id string) []need {
 		if of := g.plan.Part(id).Of; of.Given() && g.plan.Part(of.Text) != nil {
-			return []need{{of.Text, of.At}}
+			return []need{{id: of.Text, at: of.At}}
 		}
 		return nil
 	}, "is made of itself")
@@ -133,10 +134,10 @@ func (g *reading) stepCircles() {
 				if !strings.Contains(other, ".") {
 					other = a.ID.Text + "." + other
 				}
-				needs[id] = append(needs[id], need{other, w.At})
+				needs[id] = append(needs[id], need{id: other, at: w.At})
 			}
 			if !s.NeedsAt.Known() && i > 0 {
-				needs[id] = append(needs[id], need{a.ID.Text + "." + a.Steps[i-1].ID.Text, s.ID.At})
+				needs[id] = append(needs[id], need{id: a.ID.Text + "." + a.Steps[i-1].ID.Text, at: s.ID.At, implied: true})
 			}
 		}
 	}
@@ -192,5 +193,9 @@ func (g *reading) reportCircle(what string, path []need, closing need, say strin
 		names = append(names[:most:most], "…")
 	}
 	names = append(names, closing.id)
-	g.report(referenceCycle, closing.at, fmt.Sprintf("the %s %q %s: %s", what, closing.id, say, strings.Join(names, " → ")), "", also...)
+	at := closing.at
+	for i := len(circle) - 1; i > 0 && closing.implied; i-- {
+		at, closing.implied = circle[i].at, circle[i].implied
+	}
+	g.report(referenceCycle, at, fmt.Sprintf("the %s %q %s: %s", what, closing.id, say, strings.Join(names, " → ")), "", also...)
 }

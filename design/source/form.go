@@ -167,10 +167,6 @@ func (r *reader) keys(e entry, known []string, each func(entry)) map[string]*yam
 		if !r.plain(k) {
 			continue
 		}
-		if next := r.invented(e.value, i, known); next > i {
-			i = next - 2
-			continue
-		}
 		if k.Value == "<<" {
 			r.report(yamlFeature, r.doc.span(k), "a merge key", "write the keys out here")
 			continue
@@ -185,6 +181,10 @@ func (r *reader) keys(e entry, known []string, each func(entry)) map[string]*yam
 			continue
 		}
 		present[k.Value] = k
+		if next := r.invented(e.value, i+2, known); next > i+2 {
+			i = next - 2 // the value is but a piece of what was meant
+			continue
+		}
 		each(entry{k, content[i+1]})
 	}
 	return present

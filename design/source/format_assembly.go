@@ -69,7 +69,7 @@ func (r *reader) partOf(n *yaml.Node, text string, offset int) plan.Quantity {
 	}
 	expr, fault := formula.Parse(text)
 	if fault != nil {
-		r.report(badFormula, q.Plain.Place(fault.Offset, fault.Length), fault.Message, fault.Remedy)
+		r.formulaFault(q.Plain, text, fault)
 		return plan.Quantity{}
 	}
 	q.Plain.Expr = expr

@@ -19,6 +19,10 @@ type target struct {
 	// from are the kinds of file in which such things are described. Where one of
 	// them could not be read, nothing is said about a name without an answer.
 	from []string
+	// gone is the rule to report by, where it is not unknownReference, and say its
+	// message before the name.
+	gone *finding.Rule
+	say  string
 }
 
 // An answer says whether a name stands for something.
@@ -57,7 +61,10 @@ func (g *reading) resolve() {
 		} else if a.part != "" {
 			name = a.part
 		}
-		head, _, _ := strings.Cut(name, ".")
+		head := name
+		if l.to.gone == nil {
+			head, _, _ = strings.Cut(name, ".")
+		}
 		remedy := g.near.perhaps(head, a.candidates)
 		message := fmt.Sprintf("no %s is called %s", strings.TrimPrefix(strings.TrimPrefix(l.to.what, "an "), "a "), quoted(name))
 		var also []finding.Related
@@ -67,7 +74,11 @@ func (g *reading) resolve() {
 				also = append(also, finding.Related{At: a.at, Say: "looked for here"})
 			}
 		}
-		l.r.report(unknownReference, at, message, remedy, also...)
+		rule := unknownReference
+		if l.to.gone != nil {
+			rule, message = *l.to.gone, l.to.say+" "+quoted(name)
+		}
+		l.r.report(rule, at, message, remedy, also...)
 	}
 }
 
@@ -121,7 +132,7 @@ var (
 		func(p *plan.Plan) []string { return ids(p.Pages, func(t *plan.Page) string { return t.ID.Text }) }, "page")
 	toPartOrAssembly = byID("a part or assembly", func(p *plan.Plan, id string) bool { return isPart(p, id) || isAssembly(p, id) },
 		func(p *plan.Plan) []string { return append(partIDs(p), assemblyIDs(p)...) }, "parts", "assembly")
-	toFile = target{what: "a file", known: func(g *reading, l link) answer {
+	toFile = target{what: "a file", gone: &missingFile, say: "the plan has no file", known: func(g *reading, l link) answer {
 		if g.plan.File(l.word.Text) != nil {
 			return yes
 		}

@@ -202,9 +202,22 @@ var expression = scalar("a quantity or formula", schema{"type": scalarTypes}, fu
 		into.Expr = expr
 		return
 	}
-	at := into.Place(fault.Offset, fault.Length)
-	r.report(badFormula, at, fault.Message, fault.Remedy)
+	r.formulaFault(*into, e.value.Value, fault)
 })
+
+// formulaFault marks what is wrong with a formula; where something is missing, the
+// character after which it is.
+func (r *reader) formulaFault(f plan.Formula, text string, fault *formula.Error) {
+	offset, length := fault.Offset, fault.Length
+	if length <= 0 {
+		characters := []rune(text)
+		for offset = min(offset, len(characters)) - 1; offset > 0 && characters[offset] == ' '; {
+			offset--
+		}
+		offset, length = max(offset, 0), 1
+	}
+	r.report(badFormula, f.Place(offset, length), fault.Message, fault.Remedy)
+}
 
 // choosable is a value, or one for each option of a choice.
 func choosable[T any](name string, f form[T]) form[plan.Choosable[T]] {

@@ -30,7 +30,7 @@ func (r *reader) parse(text string, firstLine int) (root *yaml.Node, ok bool) {
 		return nil, true
 	}
 	if err != nil {
-		r.syntaxFault(err, firstLine)
+		r.syntaxFault(text, err, firstLine)
 		return nil, false
 	}
 	if firstLine > 1 {
@@ -39,9 +39,9 @@ func (r *reader) parse(text string, firstLine int) (root *yaml.Node, ok bool) {
 	var second yaml.Node
 	switch err := decodeNode(decoder, &second); {
 	case err == nil:
-		r.report(yamlFeature, r.doc.wholeLine(max(1, firstLine-1+second.Line)), "a second document begins in one file", "take out the line --- or make it a file of its own")
+		r.report(yamlFeature, r.doc.wholeLine(firstLine-1+max(1, second.Line)), "a second document begins in one file", "take out the line --- or make it a file of its own")
 	case !errors.Is(err, io.EOF):
-		r.syntaxFault(err, firstLine)
+		r.syntaxFault(text, err, firstLine)
 	}
 	if len(document.Content) == 0 {
 		return nil, true
@@ -115,32 +115,51 @@ var yamlErrorLine = regexp.MustCompile(`^yaml: line (\d+): (.*)$`)
 // cause it. The library knows a line at best, and often the one where the
 // surrounding block began; so the lines from there on are looked through for the
 // usual causes.
-func (r *reader) syntaxFault(err error, firstLine int) {
-	message := strings.TrimPrefix(err.Error(), "yaml: ")
-	line := firstLine
-	if m := yamlErrorLine.FindStringSubmatch(err.Error()); m != nil {
-		n, _ := strconv.Atoi(m[1])
-		line, message = firstLine-1+n, m[2]
-	}
-	if at, say, remedy, found := r.doc.usualCause(firstLine, line); found {
+func (r *reader) syntaxFault(text string, err error, firstLine int) {
+	line, message := faultLine(err)
+	if at, say, remedy, found := r.usualCause(text, err, firstLine); found {
 		r.report(yamlSyntax, at, say, remedy)
 		return
 	}
-	if line > len(r.doc.lines) {
-		line = len(r.doc.lines)
-	}
-	r.report(yamlSyntax, r.doc.wholeLine(line), "not readable as YAML: "+message, "")
+	at := r.doc.wholeLine(min(firstLine-1+max(line, 1), len(r.doc.lines)))
+	r.report(yamlSyntax, at, "not readable as YAML: "+message, "")
 }
 
-// reach is how many lines round the library's line are looked through.
-const reach = 200
+// faultLine takes the library's error apart; 0 where it names no line.
+func faultLine(err error) (line int, message string) {
+	if m := yamlErrorLine.FindStringSubmatch(err.Error()); m != nil {
+		line, _ = strconv.Atoi(m[1])
+		return line, m[2]
+	}
+	return 0, strings.TrimPrefix(err.Error(), "yaml: ")
+}
+
+const (
+	reach   = 200 // lines after the library's that are looked through
+	repairs = 8   // causes tried before giving up
+)
 
 // usualCause looks for tabs in the indentation, text that needs quotes and brackets
-// or quotes left open, near the line that the library named.
-func (d *document) usualCause(first, line int) (at finding.Span, say, remedy string, found bool) {
-	from, to := max(first, line-2), min(len(d.lines), line+reach)
-	for n := from; n <= to; n++ {
-		if at, say, remedy, found := d.lineCause(n); found {
+// or quotes left open, near the line that the library named. A cause counts only if
+// the text reads further once its line is taken out.
+func (r *reader) usualCause(text string, err error, firstLine int) (at finding.Span, say, remedy string, found bool) {
+	lines := strings.Split(text, "\n")
+	line, message := faultLine(err)
+	tried := 0
+	for i := max(0, line-3); i < min(len(lines), line+reach) && tried < repairs; i++ {
+		at, say, remedy, found := r.doc.lineCause(firstLine + i)
+		if !found {
+			continue
+		}
+		tried++
+		without := append([]string(nil), lines...)
+		without[i] = ""
+		var n yaml.Node
+		left := decodeNode(yaml.NewDecoder(strings.NewReader(strings.Join(without, "\n"))), &n)
+		if left == nil || errors.Is(left, io.EOF) {
+			return at, say, remedy, true
+		}
+		if next, other := faultLine(left); next > line || other != message {
 			return at, say, remedy, true
 		}
 	}
@@ -184,6 +203,7 @@ func (d *document) openBracket(n int) (at finding.Span, say, remedy string, foun
 	var stack []open
 	column, quote := 0, open{}
 	previous := ' '
+scan:
 	for _, c := range d.line(n) {
 		column++
 		switch {
@@ -194,7 +214,7 @@ func (d *document) openBracket(n int) (at finding.Span, say, remedy string, foun
 		case (c == '"' || c == '\'') && strings.ContainsRune(" [{,:", previous):
 			quote = open{c, column}
 		case c == '#' && previous == ' ':
-			return finding.Span{}, "", "", false
+			break scan
 		case c == '{' || c == '[':
 			stack = append(stack, open{c, column})
 		case c == '}' || c == ']':
