@@ -50,8 +50,7 @@ func cutHoles(body *Solid, holes []bored) (*Solid, error) {
 	var rest []*Solid
 	var names []string
 	for i := range holes {
-		if s := cutPlainHole(body, &holes[i]); s != nil {
-			body = s
+		if cutPlainHole(body, &holes[i]) {
 			continue
 		}
 		for _, t := range holes[i].tools() {

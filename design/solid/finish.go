@@ -21,17 +21,22 @@ func (s *Solid) finishFace(i int) {
 	f.trim = nil
 	for _, l := range f.Loops {
 		for _, u := range l {
-			e := &s.Edges[u.Edge]
-			if u.Reversed {
-				e.Faces[1] = i
-			} else {
-				e.Faces[0] = i
-			}
-			f.trim = append(f.trim, trimPieces(f.Surface, e, u.Edge, s.Vertices)...)
+			s.trimEdge(i, u)
 		}
 	}
 	f.box = s.faceBox(f, Stay)
 	s.box = s.box.Join(f.box)
+}
+
+// trimEdge notes that a face runs through an edge.
+func (s *Solid) trimEdge(face int, u Use) {
+	f, e := &s.Faces[face], &s.Edges[u.Edge]
+	side := 0
+	if u.Reversed {
+		side = 1
+	}
+	e.Faces[side] = face
+	f.trim = append(f.trim, trimPieces(f.Surface, e, u.Edge, s.Vertices)...)
 }
 
 // faceBox returns the exact box of a face under a placement. Cylinders and cones

@@ -3,12 +3,13 @@ package solid
 import "math"
 
 // cutPlainHole makes a round hole that lies clear inside flat faces square to
-// it, by adding its walls and a ring in the faces it pierces. That is the usual
-// hole, and needs no boolean. It returns nil where anything else is met.
-func cutPlainHole(body *Solid, b *bored) *Solid {
+// it, by adding its walls to the body and a ring to the faces it pierces. That
+// is the usual hole, and needs no boolean. It returns false, and leaves the body
+// alone, where anything else is met. The body must not be in use yet.
+func cutPlainHole(body *Solid, b *bored) bool {
 	h := b.hole
 	if h.Kind == Obround && h.Long > h.D+Tolerance {
-		return nil
+		return false
 	}
 	mouth, widest := h.D/2, h.D/2
 	if h.Counterbore != nil {
@@ -24,7 +25,7 @@ func cutPlainHole(body *Solid, b *bored) *Solid {
 		last--
 		profile[last].z = b.end
 		if last > 0 && profile[last].z < profile[last-1].z+100*Tolerance {
-			return nil
+			return false
 		}
 	}
 	entry, exit := -1, -1
@@ -42,7 +43,7 @@ func cutPlainHole(body *Solid, b *bored) *Solid {
 		}
 		p, flat := f.Surface.(Plane)
 		if !flat || p.Z.Cross(b.frame.Z).Len() > angleTolerance {
-			return nil
+			return false
 		}
 		depth := p.O.Sub(b.frame.O).Dot(b.frame.Z)
 		centre := b.frame.Point(0, 0, depth)
@@ -52,13 +53,14 @@ func cutPlainHole(body *Solid, b *bored) *Solid {
 		case exit < 0 && b.through && math.Abs(depth-b.end) < Tolerance && p.Z.Dot(b.frame.Z) > 0 && f.clear(body, centre, h.D/2):
 			exit = i
 		default:
-			return nil
+			return false
 		}
 	}
 	if entry < 0 || b.through != (exit >= 0) {
-		return nil
+		return false
 	}
-	return body.withHole(lathe(profile, b.frame), entry, exit)
+	body.addHole(lathe(profile, b.frame), entry, exit)
+	return true
 }
 
 // clear tells whether a circle about a point of a flat face lies within the face
@@ -88,40 +90,32 @@ func (f *Face) clear(s *Solid, centre Vec, r float64) bool {
 	return true
 }
 
-// withHole returns the solid with the walls of a hole, given as the open side
-// faces of what is taken away, joined to an entry face and, unless -1, an exit face.
-func (s *Solid) withHole(walls *Solid, entry, exit int) *Solid {
-	out := &Solid{
-		Faces:    append([]Face(nil), s.Faces...),
-		Edges:    append([]Edge(nil), s.Edges...),
-		Vertices: append(append([]Vec(nil), s.Vertices...), walls.Vertices...),
-		features: s.features,
-		box:      s.box,
-	}
-	v, e := len(s.Vertices), len(s.Edges)
+// addHole joins the walls of a hole, given as the open side faces of what is
+// taken away, to an entry face and, unless -1, an exit face.
+func (s *Solid) addHole(walls *Solid, entry, exit int) {
+	v, e, n := len(s.Vertices), len(s.Edges), len(s.Faces)
+	s.Vertices = append(s.Vertices, walls.Vertices...)
 	for _, x := range walls.Edges {
 		x.Start, x.End = x.Start+v, x.End+v
-		out.Edges = append(out.Edges, x)
+		s.Edges = append(s.Edges, x)
 	}
 	for _, f := range walls.Faces {
 		f.Inward = !f.Inward
 		f.Loops = turnedLoops(f.Loops, e)
-		out.Faces = append(out.Faces, f)
+		s.Faces = append(s.Faces, f)
+	}
+	for i := n; i < len(s.Faces); i++ {
+		s.finishFace(i)
 	}
 	ring := func(face int, u Use) {
-		f := &out.Faces[face]
-		f.Loops = append(append([]Loop(nil), f.Loops...), Loop{u})
+		f := &s.Faces[face]
+		f.Loops = append(f.Loops, Loop{u})
+		s.trimEdge(face, u)
 	}
 	ring(entry, Use{e, false})
 	if exit >= 0 {
-		ring(exit, Use{len(out.Edges) - 1, true})
-		out.finishFace(exit)
+		ring(exit, Use{len(s.Edges) - 1, true})
 	}
-	out.finishFace(entry)
-	for i := len(s.Faces); i < len(out.Faces); i++ {
-		out.finishFace(i)
-	}
-	return out
 }
 
 // turnedLoops returns the loops run the other way, over edges counted from first.

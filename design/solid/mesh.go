@@ -1,0 +1,277 @@
+package solid
+
+import (
+	"math"
+	"sort"
+)
+
+// Mesh is a solid in triangles: closed, each edge shared by two triangles that
+// run through it in opposite ways, anticlockwise seen from outside.
+type Mesh struct {
+	Vertices  []Vec
+	Triangles [][3]int
+	// Faces tells for each triangle the face of the solid it lies on.
+	Faces []int
+}
+
+// Mesh returns the solid in triangles whose corners lie on the exact surfaces
+// and which stray from them by about tolerance mm at most. Tolerance is held
+// between 1e-4 and 100 mm, and a full turn is never cut into fewer than 8 or
+// more than 512 pieces.
+func (s *Solid) Mesh(tolerance float64) *Mesh {
+	if !(tolerance >= 1e-4) {
+		tolerance = 1e-4
+	}
+	m := &mesher{s: s, tol: math.Min(tolerance, 100), out: &Mesh{Vertices: append([]Vec(nil), s.Vertices...)}}
+	m.grid = make([]int, len(s.Faces))
+	for i := range s.Faces {
+		m.grid[i] = m.divisions(&s.Faces[i])
+	}
+	m.sampleEdges()
+	for i := range s.Faces {
+		if m.grid[i] == 0 {
+			m.flatFace(i)
+		} else {
+			m.roundFace(i)
+		}
+	}
+	return m.out
+}
+
+// Volume returns the volume the mesh encloses, mm³.
+func (m *Mesh) Volume() float64 {
+	var v float64
+	for _, t := range m.Triangles {
+		v += m.Vertices[t[0]].Dot(m.Vertices[t[1]].Cross(m.Vertices[t[2]])) / 6
+	}
+	return v
+}
+
+// mesher is the state of making a mesh.
+type mesher struct {
+	s    *Solid
+	tol  float64
+	out  *Mesh
+	grid []int   // divisions of a turn by face, 0 for flat ones
+	line [][]int // mesh vertices along each edge
+}
+
+// divisions returns into how many pieces a full turn of a face is cut.
+func (m *mesher) divisions(f *Face) int {
+	var r float64
+	switch s := f.Surface.(type) {
+	case Cylinder:
+		r = s.R
+	case Cone:
+		for _, t := range f.trim {
+			r = math.Max(r, s.Slope*math.Max(t.h0, t.h1))
+		}
+	default:
+		return 0
+	}
+	return m.turnPieces(r)
+}
+
+// turnPieces returns into how many pieces a turn of radius r must be cut: a
+// multiple of four.
+func (m *mesher) turnPieces(r float64) int {
+	n := 8.0
+	if r > m.tol {
+		n = math.Pi / math.Acos(1-m.tol/r)
+	}
+	return 4 * int(math.Ceil(math.Max(8, math.Min(512, n))/4))
+}
+
+// gridAngle is the angle of grid line k of n.
+func gridAngle(k, n int) float64 { return 2 * math.Pi * float64(k) / float64(n) }
+
+// sampleEdges puts vertices along every edge: as dense as the tolerance asks,
+// and where grid lines of the round faces beside it cross it.
+func (m *mesher) sampleEdges() {
+	m.line = make([][]int, len(m.s.Edges))
+	extra := make([][]float64, len(m.s.Edges))
+	for i := range m.s.Faces {
+		n := m.grid[i]
+		if n == 0 {
+			continue
+		}
+		f := &m.s.Faces[i]
+		for j := range f.trim {
+			p := &f.trim[j]
+			if p.s0 == p.s1 {
+				continue
+			}
+			c := m.s.Edges[p.edge].Curve
+			for k := int(math.Ceil(p.s0 * float64(n) / (2 * math.Pi))); gridAngle(k, n) <= p.s1; k++ {
+				extra[p.edge] = append(extra[p.edge], p.paramAt(f.Surface, c, gridAngle(k, n)))
+			}
+		}
+	}
+	for i := range m.s.Edges {
+		e := &m.s.Edges[i]
+		ts := extra[i]
+		if len(ts) == 0 || !m.coaxial(e) {
+			n := m.pieces(e)
+			for k := 1; k < n; k++ {
+				ts = append(ts, e.T0+(e.T1-e.T0)*float64(k)/float64(n))
+			}
+		}
+		sort.Float64s(ts)
+		m.line[i] = []int{e.Start}
+		last := e.T0
+		// Samples much nearer to each other than the tolerance only make slivers.
+		hair := (e.T1 - e.T0) * 1e-7
+		for _, t := range ts {
+			if t-last < hair || e.T1-t < hair {
+				continue
+			}
+			m.line[i] = append(m.line[i], len(m.out.Vertices))
+			m.out.Vertices = append(m.out.Vertices, e.Curve.Point(t))
+			last = t
+		}
+		m.line[i] = append(m.line[i], e.End)
+	}
+}
+
+// coaxial tells whether an edge is a circle about the axis of a round face
+// beside it, so that the face's grid divides it well enough.
+func (m *mesher) coaxial(e *Edge) bool {
+	c, ok := e.Curve.(Circle)
+	if !ok {
+		return false
+	}
+	for _, f := range e.Faces {
+		var g Frame
+		switch s := m.s.Faces[f].Surface.(type) {
+		case Cylinder:
+			g = s.Frame
+		case Cone:
+			g = s.Frame
+		default:
+			continue
+		}
+		if g.Z.Cross(c.Z).Len() < 1e-6 {
+			return true
+		}
+	}
+	return false
+}
+
+// pieces returns into how many straight pieces an edge is cut for itself.
+func (m *mesher) pieces(e *Edge) int {
+	share := (e.T1 - e.T0) / (2 * math.Pi)
+	switch c := e.Curve.(type) {
+	case Line:
+		return 1
+	case Circle:
+		return int(math.Ceil(share * float64(m.turnPieces(c.R))))
+	case Ellipse:
+		return int(math.Ceil(share * float64(m.turnPieces(math.Max(c.A, c.B)))))
+	}
+	n := 8
+	for ; n < 256; n *= 2 {
+		worst := 0.0
+		for k := 0; k < n; k++ {
+			a, b, c := e.Point(float64(k)/float64(n)), e.Point((float64(k)+0.5)/float64(n)), e.Point(float64(k+1)/float64(n))
+			worst = math.Max(worst, b.Dist(a.Add(c).Mul(0.5)))
+		}
+		if worst < m.tol {
+			break
+		}
+	}
+	return n
+}
+
+// paramAt returns the parameter at which the piece reaches a sweep coordinate.
+func (t *piece) paramAt(s Surface, c Curve, sw float64) float64 {
+	if _, ok := c.(Circle); ok {
+		if axis := periodicFrame(s); axis.Z.Cross(c.(Circle).Z).Len() < 1e-9 {
+			return t.t0 + (t.t1-t.t0)*(sw-t.s0)/(t.s1-t.s0)
+		}
+	}
+	lo, hi := t.t0, t.t1
+	for i := 0; i < 52; i++ {
+		mid := (lo + hi) / 2
+		at, _ := sweep(s, c.Point(mid))
+		at += 2 * math.Pi * math.Round((sw-at)/(2*math.Pi))
+		if at < sw {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return (lo + hi) / 2
+}
+
+// periodicFrame returns the frame of a cylinder or cone.
+func periodicFrame(s Surface) Frame {
+	switch s := s.(type) {
+	case Cylinder:
+		return s.Frame
+	case Cone:
+		return s.Frame
+	}
+	return Frame{}
+}
+
+// corner is a mesh vertex in a face's parameters.
+type corner struct {
+	v    int
+	x, y float64
+}
+
+// loops returns a face's loops as mesh vertices, with the face on the left seen
+// against the surface's own normal.
+func (m *mesher) loops(face int) [][]int {
+	f := &m.s.Faces[face]
+	var out [][]int
+	for _, l := range f.Loops {
+		var ring []int
+		for _, u := range l {
+			line := m.line[u.Edge]
+			if u.Reversed {
+				line = turnedInts(line)
+			}
+			ring = append(ring, line[:len(line)-1]...)
+		}
+		if f.Inward {
+			ring = turnedInts(ring)
+		}
+		out = append(out, ring)
+	}
+	return out
+}
+
+func turnedInts(a []int) []int {
+	out := make([]int, len(a))
+	for i, x := range a {
+		out[len(a)-1-i] = x
+	}
+	return out
+}
+
+// flatFace adds the triangles of a plane face.
+func (m *mesher) flatFace(face int) {
+	s := m.s.Faces[face].Surface
+	var rings [][]corner
+	for _, l := range m.loops(face) {
+		var r []corner
+		for _, v := range l {
+			x, y := s.Param(m.out.Vertices[v])
+			r = append(r, corner{v, x, y})
+		}
+		rings = append(rings, r)
+	}
+	m.fill(face, rings)
+}
+
+// fill adds triangles for an outer ring and the holes in it.
+func (m *mesher) fill(face int, rings [][]corner) {
+	for _, t := range triangulate(rings) {
+		if m.s.Faces[face].Inward {
+			t[1], t[2] = t[2], t[1]
+		}
+		m.out.Triangles = append(m.out.Triangles, t)
+		m.out.Faces = append(m.out.Faces, face)
+	}
+}
