@@ -41,7 +41,8 @@ func numberText(v Value, u Unit) string {
 }
 
 // spreadDigits prints the number and the spread of v with the digits that the
-// spread deserves: two, or all three of a length's, for tolerances have them.
+// spread deserves: two, or all three of a length's down to 0.001, for
+// tolerances have them.
 // The number shows as many decimals as an equal spread.
 func spreadDigits(v Value, u Unit) (number, spread string) {
 	x, below, above := u.number(v), v.Minus/u.Factor, v.Plus/u.Factor
@@ -54,7 +55,7 @@ func spreadDigits(v Value, u Unit) (number, spread string) {
 		if amount == 0 {
 			continue
 		}
-		if short, n := shortDecimals(amount, kept); short {
+		if short, n := shortDecimals(amount, kept); short && n <= max(kept, placesFor(amount, 2)) {
 			places = max(places, n)
 		} else {
 			places = max(places, placesFor(amount, 2))

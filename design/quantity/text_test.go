@@ -38,6 +38,8 @@ func TestText(t *testing.T) {
 		{text: "0.30 ± 0.05", metric: "0.30 ± 0.05", inch: "0.30 ± 0.05"},
 		{text: "12 mm ± 0.1 mm", metric: "12.0 ± 0.1 mm", inch: "0.4724 ± 0.0039 in"},
 		{text: "12.35 mm ± 0.1 mm", metric: "12.35 ± 0.1 mm", inch: "0.4862 ± 0.0039 in"},
+		{text: "12 mm ± 0.125 mm", metric: "12.000 ± 0.125 mm", inch: "0.4724 ± 0.0049 in"},
+		{text: "0.39 mm ± 4 %", metric: "0.390 ± 0.016 mm", inch: "0.01535 ± 0.00061 in"},
 		{text: "8 mm +0.015/-0 mm", metric: "8 +0.015/−0 mm", inch: "0.31496 +0.00059/−0 in"},
 		{text: "3/8 in ± 1/32 in", metric: "9.525 ± 0.794 mm", inch: "3/8 in ± 1/32 in"},
 		{text: "4.31 kN ± 1 %", metric: "4.310 ± 0.043 kN", inch: "968.9 ± 9.7 lbf"},
