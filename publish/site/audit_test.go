@@ -14,6 +14,7 @@ import (
 // in light, and over those with most in them on a phone in dark. PLANSHEAF_AXE
 // names its axe.min.js.
 func TestAccessibility(t *testing.T) {
+	t.Parallel()
 	file := os.Getenv("PLANSHEAF_AXE")
 	if file == "" {
 		missing(t, "PLANSHEAF_AXE, the path of axe-core's axe.min.js,")
@@ -72,6 +73,7 @@ func audit(t *testing.T, b *tab, axe, name string) {
 // The validity check runs html-validate's rules of the HTML standard over every
 // page. PLANSHEAF_HTML_VALIDATE names its script bin/html-validate.mjs.
 func TestHTMLIsValid(t *testing.T) {
+	t.Parallel()
 	script := os.Getenv("PLANSHEAF_HTML_VALIDATE")
 	if script == "" {
 		missing(t, "PLANSHEAF_HTML_VALIDATE, the path of html-validate's script,")

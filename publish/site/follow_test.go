@@ -10,6 +10,7 @@ import (
 // One browser serves all checks of what readers can do: it takes longer to start
 // than to use.
 func TestInTheBrowser(t *testing.T) {
+	t.Parallel()
 	b := browse(t)
 	run := func(name string, check func(*testing.T, *tab)) {
 		t.Run(name, func(t *testing.T) {
@@ -20,8 +21,7 @@ func TestInTheBrowser(t *testing.T) {
 			check(t, b)
 		})
 	}
-	run("nothing is asked for outside", noOutsideRequests)
-	run("nothing is wider than the screen", nothingTooWide)
+	run("every page", everyPage)
 	run("choices", choicesFollow)
 	run("ticks", ticksStay)
 	run("search", searchFinds)
@@ -31,28 +31,9 @@ func TestInTheBrowser(t *testing.T) {
 	run("without scripts", worksWithoutScripts)
 }
 
-func noOutsideRequests(t *testing.T, b *tab) {
-	for _, p := range sample().Pages {
-		b.open(p.ID + ".html")
-		b.click("[data-open-search]")
-		eval[bool](b, `new Promise((done) => setTimeout(() => done(true), 20))`)
-	}
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	if len(b.requests) < 3*len(sample().Pages) {
-		t.Errorf("only %d requests were seen", len(b.requests))
-	}
-	for _, address := range b.requests {
-		if !strings.HasPrefix(address, "file://") {
-			t.Errorf("asked for %s", address)
-		}
-	}
-	for _, fault := range b.faults {
-		t.Errorf("the browser complains: %s", fault)
-	}
-}
-
-func nothingTooWide(t *testing.T, b *tab) {
+// everyPage opens every page once: nothing may come from elsewhere, the browser
+// may have nothing to complain of, nothing may be wider than the screen.
+func everyPage(t *testing.T, b *tab) {
 	for _, p := range sample().Pages {
 		b.open(p.ID + ".html")
 		for _, width := range []int64{320, 768, 1100} {
@@ -62,12 +43,20 @@ func nothingTooWide(t *testing.T, b *tab) {
 			}
 		}
 	}
-	b.see(320, "light", false)
-	for _, id := range []string{"index", "parts", "build/frame", "choices"} {
-		b.open(id + ".html")
-		if wide := eval[int64](b, `document.documentElement.scrollWidth`); wide > 320 {
-			t.Errorf("%s is %d px wide on 320 px with scripts off", id, wide)
+	b.click("[data-open-search]")
+	eval[bool](b, `new Promise((done) => { const look = () => self.searchData ? done(true) : setTimeout(look, 5); look(); })`)
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	if len(b.requests) < 4*len(sample().Pages) {
+		t.Errorf("only %d requests were seen", len(b.requests))
+	}
+	for _, address := range b.requests {
+		if !strings.HasPrefix(address, "file://") {
+			t.Errorf("asked for %s", address)
 		}
+	}
+	for _, fault := range b.faults {
+		t.Errorf("the browser complains: %s", fault)
 	}
 }
 
@@ -240,16 +229,21 @@ func strangeStorage(t *testing.T, b *tab) {
 }
 
 func worksWithoutScripts(t *testing.T, b *tab) {
-	b.see(1280, "light", false)
-	b.open("parts.html")
-	if got := b.shown("#crank_knob"); !strings.Contains(got, "Only with Hand crank") {
-		t.Errorf("the row of the other choice says %q", got)
+	for _, width := range []int64{1280, 320} {
+		b.see(width, "light", false)
+		for _, id := range []string{"index", "build/frame", "choices", "parts"} {
+			b.open(id + ".html")
+			if wide := eval[int64](b, `document.documentElement.scrollWidth`); wide > width {
+				t.Errorf("%s is %d px wide on %d px", id, wide, width)
+			}
+		}
+		if got := b.shown("#crank_knob"); !b.visible("#crank_knob") || !strings.Contains(got, "Only with Hand crank") {
+			t.Errorf("on %d px the row of the other choice says %q", width, got)
+		}
 	}
 	if b.visible("[data-open-search]") {
 		t.Error("a button that needs scripts is shown without them")
 	}
-	b.see(360, "light", false)
-	b.open("parts.html")
 	if b.visible("nav.contents") {
 		t.Error("contents stand in the way on a phone")
 	}

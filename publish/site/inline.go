@@ -3,6 +3,7 @@ package site
 import (
 	"fmt"
 	"html/template"
+	"slices"
 	"strings"
 
 	"plansheaf/publish/page"
@@ -57,22 +58,24 @@ func writeMeasure(b *strings.Builder, m page.Measure) {
 		escape(m.First), escape(m.Second))
 }
 
-// writeVaries writes every variant. The one for the default choices stands
-// plainly; the rest carry a mark that the script takes away.
+// writeVaries writes every variant: the one for the default choices first and
+// plainly, the rest behind a mark that the script takes away. data-n keeps the
+// order in which the variants are tried.
 func (w *pageWriter) writeVaries(b *strings.Builder, v page.Varies) {
+	standard := slices.IndexFunc(v.Variants, func(variant page.Variant) bool { return variant.When.Fits(w.standard) })
 	b.WriteString(`<span class="varies">`)
-	shown := false
-	for _, variant := range v.Variants {
-		o := w.only(variant.When)
-		standard := !shown && !o.Other
-		shown = shown || standard
-		if standard {
-			fmt.Fprintf(b, `<span data-when="%s">`, escape(o.Data))
-			w.write(b, variant.Words)
-			b.WriteString(`</span>`)
+	if standard >= 0 {
+		variant := v.Variants[standard]
+		fmt.Fprintf(b, `<span data-n="%d" data-when="%s">`, standard, escape(w.only(variant.When).Data))
+		w.write(b, variant.Words)
+		b.WriteString(`</span>`)
+	}
+	for i, variant := range v.Variants {
+		if i == standard {
 			continue
 		}
-		fmt.Fprintf(b, `<span data-when="%s" class="other">`, escape(o.Data))
+		o := w.only(variant.When)
+		fmt.Fprintf(b, `<span data-n="%d" data-when="%s" class="other">`, i, escape(o.Data))
 		if len(variant.Words) > 0 {
 			fmt.Fprintf(b, `<span class="no-script"> [%s: </span>`, escape(o.Names))
 			w.write(b, variant.Words)

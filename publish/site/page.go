@@ -36,6 +36,7 @@ type pageView struct {
 	First, Both string // names of the first system and of both
 	Second      string
 	Summary     string
+	Intro       template.HTML // the blocks before the first heading
 	Body        template.HTML
 	Sheets      []sheetView
 	Downloads   []downloadView
@@ -74,14 +75,14 @@ type downloadView struct {
 // page is the HTML of the document's i-th page.
 func (b *builder) page(i int, p *page.Page) ([]byte, error) {
 	w := &pageWriter{builder: b, page: p, root: root(p.ID), level: 1, noteRefs: map[int]bool{}}
-	body, err := w.blocks(p.Blocks)
+	intro, body, err := w.body()
 	if err != nil {
 		return nil, err
 	}
 	view := pageView{
 		Doc: b.doc, Page: p, Root: w.root, Own: ownMark, KindName: kindNames[p.Kind],
 		Only: b.only(p.Only), Trail: w.trail(), Nav: w.nav(), Pickers: b.pickers(),
-		Summary: p.Summary, Body: body, Steps: w.stepLevel > 0,
+		Summary: p.Summary, Intro: intro, Body: body, Steps: w.stepLevel > 0,
 		Number: i + 1, Count: len(b.doc.Pages), Progress: w.progress(),
 	}
 	view.First, view.Second = "Metric", "Inch"
@@ -113,6 +114,23 @@ func (b *builder) page(i int, p *page.Page) ([]byte, error) {
 	return []byte(strings.TrimSpace(string(html)) + "\n"), err
 }
 
+// body is the page's blocks, parted at the first heading: the drawing sheets
+// stand between.
+func (w *pageWriter) body() (intro, body template.HTML, err error) {
+	at := len(w.page.Blocks)
+	for i, block := range w.page.Blocks {
+		if _, isHeading := block.(page.Heading); isHeading {
+			at = i
+			break
+		}
+	}
+	if intro, err = w.blocks(w.page.Blocks[:at]); err != nil {
+		return "", "", err
+	}
+	body, err = w.blocks(w.page.Blocks[at:])
+	return intro, body, err
+}
+
 // progress says which steps a page reports on: "page" its own, "all" the whole
 // machine's, or none.
 func (w *pageWriter) progress() string {
@@ -125,9 +143,19 @@ func (w *pageWriter) progress() string {
 	return ""
 }
 
+// sheets are the page's drawings, but for those that its blocks show already.
 func (w *pageWriter) sheets() ([]sheetView, error) {
+	shown := map[string]bool{}
+	walk(w.page.Blocks, func(block page.Block) {
+		if f, ok := block.(page.Figure); ok && f.Picture != nil && !f.Small {
+			shown[f.Picture.Name] = true
+		}
+	})
 	var views []sheetView
 	for i, sheet := range w.page.Sheets {
+		if sheet.Picture != nil && shown[sheet.Picture.Name] {
+			continue
+		}
 		image, err := w.image(sheet.Picture)
 		if err != nil {
 			return nil, err

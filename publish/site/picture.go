@@ -18,6 +18,35 @@ import (
 type pictures struct {
 	made  map[string][]byte
 	order []string
+	known map[*picture.Picture]bool   // written already: parts are shown on many pages
+	signs map[string]*picture.Picture // by code
+}
+
+func newPictures() pictures {
+	return pictures{
+		made:  map[string][]byte{},
+		known: map[*picture.Picture]bool{},
+		signs: map[string]*picture.Picture{},
+	}
+}
+
+// writePicture makes a picture's file, once.
+func (b *builder) writePicture(p *picture.Picture, file string) error {
+	if b.pictures.known[p] {
+		return nil
+	}
+	data, err := picture.SVG(p)
+	if err != nil {
+		return fmt.Errorf("picture %q: %w", p.Name, err)
+	}
+	b.pictures.known[p] = true
+	if have, made := b.pictures.made[file]; !made {
+		b.pictures.made[file] = data
+		b.pictures.order = append(b.pictures.order, file)
+	} else if !bytes.Equal(have, data) {
+		b.fault("two different pictures have the name %q", p.Name)
+	}
+	return nil
 }
 
 // pixels in a millimetre at the reference resolution of CSS.
@@ -41,15 +70,8 @@ func (w *pageWriter) image(p *picture.Picture) (*imageView, error) {
 		w.fault("picture %q: not a path within the publication", p.Name)
 		return nil, nil
 	}
-	data, err := picture.SVG(p)
-	if err != nil {
-		return nil, fmt.Errorf("picture %q: %w", p.Name, err)
-	}
-	if have, made := w.pictures.made[file]; !made {
-		w.pictures.made[file] = data
-		w.pictures.order = append(w.pictures.order, file)
-	} else if !bytes.Equal(have, data) {
-		w.fault("two different pictures have the name %q", p.Name)
+	if err := w.writePicture(p, file); err != nil {
+		return nil, err
 	}
 	alt := p.Description
 	if alt == "" {
@@ -77,13 +99,18 @@ func (w *pageWriter) planImage(image *page.Image) *imageView {
 const signSize = 24
 
 func (w *pageWriter) sign(code string) (*imageView, error) {
-	p, ok := sign.Picture(sign.Nearest(code), signSize)
-	if !ok {
-		return nil, fmt.Errorf("no sign for %q", code)
+	code = sign.Nearest(code)
+	p := w.pictures.signs[code]
+	if p == nil {
+		var ok bool
+		if p, ok = sign.Picture(code, signSize); !ok {
+			return nil, fmt.Errorf("no sign for %q", code)
+		}
+		w.pictures.signs[code] = p
 	}
 	view, err := w.image(p)
 	if view != nil {
-		view.Alt = sign.Alt(sign.Nearest(code))
+		view.Alt = sign.Alt(code)
 	}
 	return view, err
 }

@@ -72,7 +72,7 @@ func newBuilder(doc *page.Document) (*builder, error) {
 		choices:   map[string]page.Choice{},
 		standard:  doc.Default(),
 		templates: templates,
-		pictures:  pictures{made: map[string][]byte{}},
+		pictures:  newPictures(),
 		taken:     map[string]bool{},
 	}
 	for _, choice := range doc.Choices {

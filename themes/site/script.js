@@ -77,7 +77,7 @@
     for (const part of all("[data-only]")) part.classList.toggle("other", !fits(part.dataset.only));
     for (const varies of all(".varies")) {
       let found = false;
-      for (const variant of varies.children) {
+      for (const variant of Array.from(varies.children).sort((a, b) => a.dataset.n - b.dataset.n)) {
         const fit = !found && fits(variant.dataset.when);
         variant.classList.toggle("other", !fit);
         found = found || fit;
