@@ -49,7 +49,7 @@ func Read(fsys fs.FS, limits Limits) (*plan.Plan, []finding.Finding, error) {
 			g.readFile(t, k, name)
 		}
 	}
-	if len(t.byKind["plan"]) == 0 {
+	if len(t.byKind["plan"]) == 0 && !t.full {
 		g.report(missingFile, finding.WholeFile("plan.yaml"), "the plan has no plan.yaml", "write plan.yaml at the plan's root, with title, machine and revision")
 		g.unread["plan"] = true
 	}

@@ -32,6 +32,13 @@ func (g *reading) list(fsys fs.FS) (*tree, error) {
 	if err != nil {
 		return nil, fmt.Errorf("list the plan's directory: %w", err)
 	}
+	// The plan's own files come first, so that however many stand under files/ the
+	// plan itself is read.
+	isShipped := func(d fs.DirEntry) bool { return d.Name() == "files" }
+	if i := slices.IndexFunc(entries, isShipped); i >= 0 {
+		shipped := entries[i]
+		entries = append(slices.Delete(slices.Clone(entries), i, i+1), shipped)
+	}
 	for _, d := range entries {
 		if !aside.MatchString(d.Name()) {
 			g.visit(t, d.Name(), d, 1)
