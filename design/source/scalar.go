@@ -95,12 +95,18 @@ func spelled(what, pattern, example string) form[plan.Word] {
 }
 
 var (
-	wholeNumber = spelled("a whole number", `^[0-9]{1,6}$`, "3")
+	wholeNumber = described(schema{"type": []string{"integer", "string"}, "minimum": 0, "pattern": `^[0-9]{1,6}$`}, spelled("a whole number", `^[0-9]{1,6}$`, "3"))
 	language    = spelled("a language code", `^[a-z]{2,3}(-[A-Za-z0-9]{2,8})*$`, "en or de-CH")
 	currency    = spelled("a currency code", `^[A-Z]{3}$`, "EUR")
 	sheetSize   = spelled("a sheet size", `^(A[0-4]|letter|legal|tabloid|ANSI [A-E])( (portrait|landscape))?$`, "A4 landscape")
 	scale       = spelled("a scale", `^[1-9][0-9]*:[1-9][0-9]*$`, `"1:2"`)
 )
+
+// described is f with a schema of its own.
+func described[T any](s schema, f form[T]) form[T] {
+	f.schema = func(*book) schema { return s }
+	return f
+}
 
 // date is a day of the calendar.
 var date = scalar("a date", schema{"type": "string", "pattern": datePattern}, func(r *reader, e entry, into *plan.Word) {
