@@ -7,60 +7,90 @@ import (
 )
 
 // callout is the words that give a group's size: count, diameter or thread,
-// depth, counterbore, countersink. One or two lines: the second holds the other
-// unit system.
+// depth, counterbore, countersink; second holds the lengths in the other unit
+// system, in brackets.
 func (p *part) callout(g group, system System, word HoleWord) (first, second string) {
-	count := ""
-	if n := len(g.holes); n > 1 {
-		count = fmt.Sprintf("%d× ", n)
-	}
 	h := p.holes[g.holes[0]]
-	first = count + h.words(system, word)
-	if word.For != "" {
-		first += " " + word.For
+	first = h.words(system, word)
+	if n := len(g.holes); n > 1 {
+		first = fmt.Sprintf("%d× %s", n, first)
 	}
-	if other := h.words(system.other(), word); other != h.words(system, word) {
-		second = "[" + other + "]"
+	if second = h.lengths(system.other()); second != "" {
+		second = "[" + second + "]"
 	}
 	return first, second
 }
 
 // words give one hole's size in one system.
 func (h hole) words(s System, word HoleWord) string {
-	var b strings.Builder
-	deep := func(depth float64) { b.WriteString(" ↧" + s.length(depth)) }
+	words := []string{h.opening(s)}
+	if word.Fit != "" {
+		words[0] += " " + word.Fit
+	}
+	if depth := h.depths(s); depth != "" {
+		words = append(words, depth)
+	} else if h.made != nil && h.made.ThroughAll {
+		words = append(words, "through all")
+	} else {
+		words = append(words, "through")
+	}
+	if mouth := h.mouth(s); mouth != "" {
+		words = append(words, mouth)
+	}
+	if word.For != "" {
+		words = append(words, word.For)
+	}
+	return strings.Join(words, " ")
+}
+
+// lengths are what of the words changes with the unit system; empty when
+// nothing does, as for a thread right through.
+func (h hole) lengths(s System) string {
+	var words []string
+	if h.thread == nil {
+		words = append(words, h.opening(s))
+	}
+	for _, more := range []string{h.depths(s), h.mouth(s)} {
+		if more != "" {
+			words = append(words, more)
+		}
+	}
+	return strings.Join(words, " ")
+}
+
+// opening is the hole's size across.
+func (h hole) opening(s System) string {
 	switch {
 	case h.long > 0:
-		fmt.Fprintf(&b, "slot %s×%s", s.length(h.long), s.length(h.d))
+		return fmt.Sprintf("slot %s×%s", s.length(h.long), s.length(h.d))
+	case h.thread != nil && h.thread.LeftHand:
+		return h.thread.Designation + " LH"
 	case h.thread != nil:
-		b.WriteString(h.thread.Designation)
-		if h.thread.LeftHand {
-			b.WriteString(" LH")
-		}
-	default:
-		b.WriteString("⌀" + s.length(h.d))
+		return h.thread.Designation
 	}
-	if word.Fit != "" {
-		b.WriteString(" " + word.Fit)
-	}
+	return "⌀" + s.length(h.d)
+}
+
+// depths of a blind hole: of its full thread, then of its drill where that goes
+// deeper.
+func (h hole) depths(s System) string {
 	switch {
-	case h.through && h.made != nil && h.made.ThroughAll:
-		b.WriteString(" through all")
 	case h.through:
-		b.WriteString(" through")
+		return ""
 	case h.thread != nil && h.thread.Length > 0 && h.thread.Length < h.depth-near:
-		deep(h.thread.Length)
-		fmt.Fprintf(&b, " / ⌀%s", s.length(h.d))
-		deep(h.depth)
-	default:
-		deep(h.depth)
+		return fmt.Sprintf("↧%s / ⌀%s ↧%s", s.length(h.thread.Length), s.length(h.d), s.length(h.depth))
 	}
+	return "↧" + s.length(h.depth)
+}
+
+// mouth is the counterbore or countersink.
+func (h hole) mouth(s System) string {
+	var words []string
 	if h.made != nil && h.made.Counterbore != nil {
-		fmt.Fprintf(&b, " ⌴⌀%s", s.length(h.made.Counterbore.D))
-		deep(h.made.Counterbore.Depth)
+		words = append(words, fmt.Sprintf("⌴⌀%s ↧%s", s.length(h.made.Counterbore.D), s.length(h.made.Counterbore.Depth)))
 	}
 	if h.made != nil && h.made.Countersink != nil {
-		fmt.Fprintf(&b, " ⌵⌀%s×%s°", s.length(h.made.Countersink.D), decimals(h.made.Countersink.Angle*180/math.Pi, 1))
+		words = append(words, fmt.Sprintf("⌵⌀%s×%s°", s.length(h.made.Countersink.D), decimals(h.made.Countersink.Angle*180/math.Pi, 1)))
 	}
-	return b.String()
+	return strings.Join(words, " ")
 }

@@ -20,7 +20,7 @@ type pane struct {
 
 // covers reports whether a hole is seen as a circle, from its mouth or through.
 func (e eye) covers(h hole) bool {
-	facing := h.dir.Dot(e.toward)
+	facing := h.dir.Dot(e.Toward)
 	return facing < -1+1e-9 || h.through && facing > 1-1e-9
 }
 
@@ -37,7 +37,7 @@ func (p *part) choose(r *Request, fault func(Fault)) []pane {
 				panes = []pane{{eye: p.turned(e)}}
 				continue
 			}
-			if side, ok := sideOf(panes[0].eye, e.toward); ok {
+			if side, ok := sideOf(panes[0].eye, e.Toward); ok {
 				panes = append(panes, side.pane(panes[0].eye, r.Projection))
 			}
 		case known:
@@ -55,7 +55,7 @@ func (p *part) choose(r *Request, fault func(Fault)) []pane {
 
 // turned lays long parts along the paper.
 func (p *part) turned(e eye) eye {
-	width, height := p.extent(e.right), p.extent(e.up)
+	width, height := p.extent(e.Right), p.extent(e.Up)
 	if height > 1.6*width {
 		return e.lying()
 	}
@@ -74,20 +74,20 @@ func (p *part) mainEye() eye {
 	best, top := eyes[0], math.Inf(-1)
 	largest := 0.0
 	for _, e := range eyes {
-		largest = max(largest, p.extent(e.right)*p.extent(e.up))
+		largest = max(largest, p.extent(e.Right)*p.extent(e.Up))
 	}
 	for i, e := range eyes {
-		if p.body == Bar && sameAxis(e.toward, p.along) || p.body == Plate && !sameAxis(e.toward, solid.AxisZ) {
+		if p.body == Bar && sameAxis(e.Toward, p.along) || p.body == Plate && !sameAxis(e.Toward, solid.AxisZ) {
 			continue
 		}
-		if axis, round := p.turnedAbout(); round && sameAxis(e.toward, axis) && p.extent(axis.Vec()) > near {
-			continue
+		if axis, round := p.turnedAbout(); round && p.body != Plate && sameAxis(e.Toward, axis) {
+			continue // steps show from the side
 		}
-		score := 6 * p.extent(e.right) * p.extent(e.up) / largest
+		score := 6 * p.extent(e.Right) * p.extent(e.Up) / largest
 		for _, h := range p.holes {
 			if e.covers(h) {
 				score += 1
-				if h.dir.Dot(e.toward) < 0 {
+				if h.dir.Dot(e.Toward) < 0 {
 					score += 0.5
 				}
 			}
@@ -124,7 +124,7 @@ type side struct{ right, up int }
 // sideOf finds the side from which a direction is seen.
 func sideOf(main eye, toward solid.Vec) (side, bool) {
 	for _, s := range []side{{1, 0}, {0, 1}, {-1, 0}, {0, -1}, {2, 0}} {
-		if s.eye(main).toward.Dist(toward) < 1e-9 {
+		if s.eye(main).Toward.Dist(toward) < 1e-9 {
 			return s, true
 		}
 	}
@@ -176,8 +176,8 @@ func (p *part) complete(panes []pane, projection Projection) []pane {
 	}
 	if p.needsThird(panes) {
 		s := side{1, 0}
-		axis, _ := axisOf(main.right)
-		if endOn := p.body == Bar && axis == p.along; !endOn && p.extent(main.right) >= 0.8*p.extent(main.up) {
+		axis, _ := axisOf(main.Right)
+		if endOn := p.body == Bar && axis == p.along; !endOn && p.extent(main.Right) >= 0.8*p.extent(main.Up) {
 			s = side{0, 1}
 		}
 		panes = append(panes, s.pane(main, projection))
@@ -187,7 +187,7 @@ func (p *part) complete(panes []pane, projection Projection) []pane {
 
 func standing(panes []pane, e eye) bool {
 	for _, q := range panes {
-		if q.eye.toward.Dist(e.toward) < 1e-9 {
+		if q.eye.Toward.Dist(e.Toward) < 1e-9 {
 			return true
 		}
 	}
@@ -222,7 +222,7 @@ func (p *part) needsThird(panes []pane) bool {
 	if p.body == Plate {
 		return false
 	}
-	if axis, round := p.turnedAbout(); round && !sameAxis(panes[0].eye.toward, axis) {
+	if axis, round := p.turnedAbout(); round && !sameAxis(panes[0].eye.Toward, axis) {
 		return false
 	}
 	return true

@@ -87,7 +87,7 @@ type part struct {
 	groups   []group
 	rounds   []rounding
 	barrels  []barrel
-	skip     map[int]bool // faces that holes and slots of stock own
+	skip     map[int]bool         // faces that holes and slots of stock own
 	circles  map[string]solid.Vec // middles of pitch circles, by pattern
 	features map[string]solid.Feature
 }

@@ -34,7 +34,7 @@ func (p paper) frame() picture.Group {
 		marks = append(marks, picture.Line{A: point{X: x1, Y: y1}, B: point{X: x2, Y: y2}})
 	}
 	stroke(middle.X, band.Min.Y, middle.X, space.Min.Y+centringRun)
-	stroke(middle.X, band.Max.Y, middle.X, space.Max.Y-centringRun)
+	stroke(middle.X, band.Max.Y, middle.X, space.Max.Y) // the title block stands there
 	stroke(band.Min.X, middle.Y, space.Min.X+centringRun, middle.Y)
 	stroke(band.Max.X, middle.Y, space.Max.X-centringRun, middle.Y)
 	g.Marks = append(g.Marks, picture.Path{Curves: marks, Line: picture.Frame})

@@ -18,7 +18,6 @@ type layout struct {
 	board   *board
 	marks   []picture.Mark
 	height  float64 // of dimension letters, mm
-	given   []picture.Group
 }
 
 // Distances on paper, mm.
@@ -29,7 +28,7 @@ const (
 	arrowWide = 0.85 // width of an arrowhead
 	overrun   = 1.5  // extension line beyond its dimension line
 	gap       = 1.0  // between outline and extension line
-	lift      = 0.8  // between dimension line and its text
+	lift      = 0.7  // between dimension line and the bottom of its text
 	shoulder  = 2.0  // shortest level end of a leader
 	centreOut = 2.5  // centre mark beyond its circle
 )
@@ -46,7 +45,7 @@ func (p paper) lettering() float64 {
 func (q *pane) to(flat point) point { return q.at.Plus(flat.Times(q.scale)) }
 
 // place is a point of the part on the sheet.
-func (q *pane) place(p solid.Vec) point { return q.to(q.eye.flat(p)) }
+func (q *pane) place(p solid.Vec) point { return q.to(q.eye.Flat(p)) }
 
 // outline is the box of the view on the sheet.
 func (q *pane) outline() picture.Box {
@@ -57,7 +56,7 @@ func (q *pane) outline() picture.Box {
 // across reports whether an axis runs right or left on the view's paper, or up
 // or down; neither when it runs along the line of sight.
 func (q *pane) across(a solid.Axis) (horizontal, vertical bool) {
-	return sameAxis(q.eye.right, a), sameAxis(q.eye.up, a)
+	return sameAxis(q.eye.Right, a), sameAxis(q.eye.Up, a)
 }
 
 // add paints marks.
@@ -102,54 +101,90 @@ func (l *layout) views() {
 // centres paints centre marks on holes and round steps seen end on, centre lines
 // on those seen from the side, and pitch circles.
 func (l *layout) centres(q *pane) {
-	seen := map[[4]int]bool{}
-	chain := func(from, to point) {
-		key := [4]int{int(math.Round(from.X * 100)), int(math.Round(from.Y * 100)), int(math.Round(to.X * 100)), int(math.Round(to.Y * 100))}
-		if from.Distance(to) < 1 || seen[key] {
-			return
-		}
-		seen[key] = true
-		l.stroke(picture.Centre, picture.Line{A: from, B: to})
-	}
+	var chains []stretch
 	cross := func(centre point, radius float64) {
 		reach := radius + centreReach(radius)
-		chain(point{X: centre.X - reach, Y: centre.Y}, point{X: centre.X + reach, Y: centre.Y})
-		chain(point{X: centre.X, Y: centre.Y - reach}, point{X: centre.X, Y: centre.Y + reach})
+		chains = append(chains, stretch{point{X: centre.X - reach, Y: centre.Y}, point{X: centre.X + reach, Y: centre.Y}},
+			stretch{point{X: centre.X, Y: centre.Y - reach}, point{X: centre.X, Y: centre.Y + reach}})
 	}
 	axisLine := func(from, to solid.Vec) {
 		a, b := q.place(from), q.place(to)
 		if d := b.Minus(a); a.Distance(b) > 0.5 {
 			out := d.Times(centreOut / a.Distance(b))
-			chain(a.Minus(out), b.Plus(out))
+			chains = append(chains, stretch{a.Minus(out), b.Plus(out)})
 		}
 	}
 	for _, h := range l.part.holes {
+		centre, ring := l.part.circles[h.pattern]
 		switch {
-		case sameWay(h.dir, q.eye.toward) && h.long > 0:
-			l.slotCentre(q, h, chain)
-		case sameWay(h.dir, q.eye.toward):
-			cross(q.place(h.at), h.rim()*q.scale)
-		case math.Abs(h.dir.Dot(q.eye.toward)) < 1e-9:
+		case math.Abs(h.dir.Dot(q.eye.Toward)) < 1e-9:
 			axisLine(h.at, h.end())
+		case !sameWay(h.dir, q.eye.Toward):
+		case h.long > 0:
+			chains = append(chains, slotCentre(q, h)...)
+		case ring:
+			chains = append(chains, spoke(q.place(centre), q.place(h.at), h.rim()*q.scale))
+		default:
+			cross(q.place(h.at), h.rim()*q.scale)
 		}
 	}
 	for _, span := range l.part.axes() {
-		if sameWay(span.axis.Vec(), q.eye.toward) {
+		if sameWay(span.axis.Vec(), q.eye.Toward) {
 			cross(q.place(span.from), span.d/2*q.scale)
 		} else {
 			axisLine(span.from, span.to)
 		}
 	}
+	for _, c := range joinChains(chains) {
+		l.stroke(picture.Centre, picture.Line{A: c.a, B: c.b})
+	}
 	l.pitchCircles(q)
+}
+
+// spoke marks a hole of a ring across its pitch circle.
+func spoke(middle, hole point, radius float64) stretch {
+	reach := radius + centreReach(radius)
+	out := hole.Minus(middle).Times(reach / hole.Distance(middle))
+	return stretch{hole.Minus(out), hole.Plus(out)}
+}
+
+// joinChains makes one of centre lines that lie over each other, since two dash
+// patterns on one line blot each other out.
+func joinChains(list []stretch) []stretch {
+	const off = 0.02 // mm
+	var joined []stretch
+	for _, c := range list {
+		if c.a.Distance(c.b) < 1 {
+			continue
+		}
+		for i := 0; i < len(joined); i++ {
+			j := joined[i]
+			way := c.b.Minus(c.a).Times(1 / c.a.Distance(c.b))
+			across := func(p point) float64 { d := p.Minus(c.a); return math.Abs(d.X*way.Y - d.Y*way.X) }
+			along := func(p point) float64 { d := p.Minus(c.a); return d.X*way.X + d.Y*way.Y }
+			if across(j.a) > off || across(j.b) > off {
+				continue
+			}
+			low, high := min(along(j.a), along(j.b)), max(along(j.a), along(j.b))
+			if low > c.a.Distance(c.b)+off || high < -off {
+				continue
+			}
+			from, to := min(low, 0), max(high, c.a.Distance(c.b))
+			c = stretch{c.a.Plus(way.Times(from)), c.a.Plus(way.Times(to))}
+			joined = append(joined[:i], joined[i+1:]...)
+			i = -1 // longer now: it may reach others
+		}
+		joined = append(joined, c)
+	}
+	return joined
 }
 
 // centreReach is how far a centre mark stands out beyond its circle: less on
 // small ones.
 func centreReach(radius float64) float64 { return min(centreOut, 1+radius/2) }
 
-// slotCentre marks both ends' centres of an obround by one long line and two
-// short ones.
-func (l *layout) slotCentre(q *pane, h hole, chain func(a, b point)) {
+// slotCentre marks both ends' centres and the middle of an obround.
+func slotCentre(q *pane, h hole) []stretch {
 	half := h.along.Mul((h.long - h.d) / 2)
 	a, b := q.place(h.at.Sub(half)), q.place(h.at.Add(half))
 	radius := h.d / 2 * q.scale
@@ -158,11 +193,12 @@ func (l *layout) slotCentre(q *pane, h hole, chain func(a, b point)) {
 	if d := a.Distance(b); d > 0 {
 		along = along.Times(1 / d)
 	}
-	chain(a.Minus(along.Times(reach)), b.Plus(along.Times(reach)))
+	list := []stretch{{a.Minus(along.Times(reach)), b.Plus(along.Times(reach))}}
 	normal := point{X: -along.Y, Y: along.X}.Times(reach)
 	for _, end := range []point{a, b, a.Plus(b).Times(0.5)} {
-		chain(end.Minus(normal), end.Plus(normal))
+		list = append(list, stretch{end.Minus(normal), end.Plus(normal)})
 	}
+	return list
 }
 
 // pitchCircles paints the circles on which rings of holes stand.
@@ -170,16 +206,31 @@ func (l *layout) pitchCircles(q *pane) {
 	for _, g := range l.part.groups {
 		centre, ring := l.part.circles[g.pattern]
 		h := l.part.holes[g.holes[0]]
-		if !ring || !sameWay(h.dir, q.eye.toward) {
+		if !ring || !sameWay(h.dir, q.eye.Toward) {
 			continue
 		}
 		radius := h.at.Dist(centre) * q.scale
 		at := q.place(centre)
 		l.stroke(picture.Centre, picture.Circle(at, radius)...)
+		if len(l.holesAt(centre)) > 0 {
+			continue // a bore in the middle has its mark
+		}
 		arm := min(centreOut, radius/2)
-		l.stroke(picture.Centre, picture.Line{A: point{X: at.X - arm, Y: at.Y}, B: point{X: at.X + arm, Y: at.Y}})
-		l.stroke(picture.Centre, picture.Line{A: point{X: at.X, Y: at.Y - arm}, B: point{X: at.X, Y: at.Y + arm}})
+		l.stroke(picture.Thin, picture.Line{A: point{X: at.X - arm, Y: at.Y}, B: point{X: at.X + arm, Y: at.Y}},
+			picture.Line{A: point{X: at.X, Y: at.Y - arm}, B: point{X: at.X, Y: at.Y + arm}})
 	}
+}
+
+// holesAt are the holes whose middle lies on the line of sight of a point.
+func (l *layout) holesAt(at solid.Vec) []int {
+	var list []int
+	for i, h := range l.part.holes {
+		off := h.at.Sub(at)
+		if off.Sub(h.dir.Mul(off.Dot(h.dir))).Len() < near {
+			list = append(list, i)
+		}
+	}
+	return list
 }
 
 // An axisSpan is an axis that round steps share, with the largest diameter.

@@ -26,41 +26,70 @@ type leaderRequest struct {
 // leaderTry is one way to run a leader.
 type leaderTry struct {
 	tip, knee, end point
-	texts          []picture.Text
 	cost           float64
+}
+
+// leaderWords are the lines at a leader's end, measured once.
+type leaderWords struct {
+	lines        []string
+	width        float64 // of the longest
+	above, below float64 // how far they reach from the leader's level end
+}
+
+func (l *layout) measure(lines []string) leaderWords {
+	w := leaderWords{lines: lines}
+	for i, words := range lines {
+		text := picture.Text{Words: words, Height: l.height}
+		w.width = max(w.width, text.Width())
+		if i == 0 {
+			w.above = lift + text.Descent() + l.height
+		} else {
+			w.below = lift + l.height + text.Descent()
+		}
+	}
+	return w
 }
 
 // Costs by which leaders are chosen, in millimetres of leader.
 const (
-	costCrossing = 5.0 // for each line that it crosses
-	costInside   = 12.0
-	costTurn     = 6.0 // for a radian off the tip's own direction
+	costCrossing = 5.0  // for each line that it crosses
+	costInside   = 12.0 // for words within the view
+	costTurn     = 6.0  // for a radian off the tip's own direction
+)
+
+// leaderAngles are the directions of leaders in degrees, the usual ones first:
+// never level or upright, where they would pass for dimension lines.
+var leaderAngles = []float64{45, 60, 30, 75, 20, 135, 120, 150, 105, 160, -45, -60, -30, -75, -20, -135, -120, -150, -105, -160}
+
+// Leaders are tried in growing lengths, mm.
+const (
+	leaderShortest = 5.0
+	leaderLongest  = 110.0
+	leaderStep     = 2.5
+	leaderTurnMost = 1.3 // radians off the tip's own direction
 )
 
 // leader runs a leader to the best free place. It reports whether there was one.
 func (l *layout) leader(r leaderRequest) bool {
-	width := 0.0
-	for _, words := range r.lines {
-		width = max(width, picture.TextWidth(words, l.height, picture.Sans))
-	}
+	words := l.measure(r.lines)
 	var best *leaderTry
 	for _, t := range r.tips {
-		for _, degrees := range []float64{45, 60, 30, 75, 20, 135, 120, 150, 105, 160, -45, -60, -30, -75, -20, -135, -120, -150, -105, -160} {
-			angle := degrees * math.Pi / 180
-			direction := point{X: math.Cos(angle), Y: -math.Sin(angle)}
+		for _, degrees := range leaderAngles {
+			sin, cos := math.Sincos(degrees * math.Pi / 180)
+			direction := point{X: cos, Y: -sin}
 			off := 0.0
 			if t.away != (point{}) {
 				off = math.Acos(max(-1, min(1, direction.X*t.away.X+direction.Y*t.away.Y)))
-				if off > 1.3 {
+				if off > leaderTurnMost {
 					continue
 				}
 			}
-			for run := 5.0; run < 110; run += 2.5 {
-				floor := run + costTurn*off
-				if best != nil && floor >= best.cost {
+			for run := leaderShortest; run < leaderLongest; run += leaderStep {
+				least := run + costTurn*off
+				if best != nil && least >= best.cost {
 					break
 				}
-				if try, ok := l.tryLeader(r, t, direction, run, width); ok {
+				if try, ok := l.tryLeader(r, words, t, direction, run); ok {
 					try.cost += costTurn * off
 					if best == nil || try.cost < best.cost {
 						best = &try
@@ -77,31 +106,24 @@ func (l *layout) leader(r leaderRequest) bool {
 }
 
 // tryLeader tests one direction and length.
-func (l *layout) tryLeader(r leaderRequest, t tip, direction point, run, width float64) (leaderTry, bool) {
+func (l *layout) tryLeader(r leaderRequest, w leaderWords, t tip, direction point, run float64) (leaderTry, bool) {
 	try := leaderTry{tip: t.at, knee: t.at.Plus(direction.Times(run))}
-	way, anchor := 1.0, picture.Start
-	if direction.X < 0 {
-		way, anchor = -1, picture.End
-	}
-	try.end = try.knee.Plus(point{X: way * (shoulder + width)})
-	from := try.knee.X + way*shoulder
-	for i, words := range r.lines {
-		text := picture.Text{Words: words, Height: l.height, Anchor: anchor, Class: r.class, At: point{X: from, Y: try.knee.Y - lift}}
-		if i == 1 {
-			text.At.Y, text.Rise = try.knee.Y+lift, picture.TopCapital
-		}
-		if !l.board.free(text.Bounds()) {
-			return try, false
-		}
-		try.texts = append(try.texts, text)
+	way := math.Copysign(1, direction.X)
+	try.end = try.knee.Plus(point{X: way * (shoulder + w.width)})
+	from := point{X: try.knee.X + way*shoulder, Y: try.knee.Y}
+	around := picture.BoxAround(from, try.end)
+	around.Min.Y -= w.above
+	around.Max.Y += w.below
+	if !l.board.free(around) { // both lines and what lies between them
+		return try, false
 	}
 	words, lines := l.board.crossings(try.tip, try.knee)
-	words2, lines2 := l.board.crossings(try.knee, try.end)
-	if words+words2 > 0 || lines2 > 0 {
+	level, cut := l.board.crossings(try.knee, try.end)
+	if words+level > 0 || cut > 0 {
 		return try, false
 	}
 	try.cost = run + costCrossing*float64(lines)
-	if r.box.Overlaps(try.texts[0].Bounds()) {
+	if r.box.Overlaps(around) {
 		try.cost += costInside
 	}
 	return try, true
@@ -114,7 +136,16 @@ func (l *layout) paintLeader(r leaderRequest, try leaderTry) {
 		d := try.tip.Minus(try.knee)
 		l.add(arrow(try.tip, d.Times(1/try.tip.Distance(try.knee))))
 	}
-	for _, text := range try.texts {
+	anchor, from := picture.Start, try.knee.X+shoulder
+	if try.end.X < try.knee.X {
+		anchor, from = picture.End, try.knee.X-shoulder
+	}
+	for i, words := range r.lines {
+		text := picture.Text{Words: words, Height: l.height, Anchor: anchor, Class: r.class}
+		text.At = point{X: from, Y: try.knee.Y - lift - text.Descent()}
+		if i > 0 {
+			text.At.Y, text.Rise = try.knee.Y+lift, picture.TopCapital
+		}
 		l.board.take(text.Bounds())
 		l.add(text)
 	}
@@ -174,7 +205,7 @@ func (l *layout) holeTips(g group) (int, []tip) {
 	for i := range l.panes {
 		if e := l.panes[i].eye; !l.panes[i].pictured && e.covers(first) {
 			// The mouth's side shows a counterbore or countersink best.
-			if view < 0 || e.toward.Dot(first.dir) < 0 && l.panes[view].eye.toward.Dot(first.dir) > 0 {
+			if view < 0 || e.Toward.Dot(first.dir) < 0 && l.panes[view].eye.Toward.Dot(first.dir) > 0 {
 				view = i
 			}
 		}
@@ -233,7 +264,7 @@ func (l *layout) ringTips(g group) (int, []tip) {
 	centre := l.part.circles[g.pattern]
 	for i := range l.panes {
 		q := &l.panes[i]
-		if q.pictured || !sameWay(first.dir, q.eye.toward) {
+		if q.pictured || !sameWay(first.dir, q.eye.Toward) {
 			continue
 		}
 		middle, radius := q.place(centre), q.scale*first.at.Dist(centre)
@@ -254,12 +285,12 @@ func (l *layout) ringTips(g group) (int, []tip) {
 func (l *layout) roundTips(r rounding) (int, []tip) {
 	for i := range l.panes {
 		q := &l.panes[i]
-		if q.pictured || !sameWay(r.at[0].Z, q.eye.toward) {
+		if q.pictured || !sameWay(r.at[0].Z, q.eye.Toward) {
 			continue
 		}
 		var tips []tip
 		for k, c := range r.at {
-			if !sameWay(c.Z, q.eye.toward) {
+			if !sameWay(c.Z, q.eye.Toward) {
 				continue
 			}
 			for _, share := range []float64{0.5, 0.35, 0.65} {
@@ -282,10 +313,10 @@ func (l *layout) roundTips(r rounding) (int, []tip) {
 func (l *layout) barrelTips(b barrel) (int, []tip) {
 	for i := range l.panes {
 		q := &l.panes[i]
-		if q.pictured || sameAxis(q.eye.toward, b.axis) {
+		if q.pictured || sameAxis(q.eye.Toward, b.axis) {
 			continue
 		}
-		side := b.axis.Vec().Cross(q.eye.toward)
+		side := b.axis.Vec().Cross(q.eye.Toward)
 		var tips []tip
 		for _, share := range []float64{0.5, 0.3, 0.7, 0.15, 0.85} {
 			along := b.axis.Vec().Mul((share - 0.5) * (b.to - b.from))

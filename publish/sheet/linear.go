@@ -26,7 +26,7 @@ type strip struct {
 	dimension int // index in the scheme's list
 	view      int
 	side      edgeSide
-	ends      []ending // two, or one more than the steps of a pitch
+	ends      [2]ending // from the lower level and from the higher
 	row       int
 	words     string
 	datum     float64 // place of the datum's end: text that does not fit goes beyond it
@@ -40,11 +40,8 @@ type ending struct {
 }
 
 func (s strip) span() (low, high float64) {
-	low, high = s.ends[0].along, s.ends[0].along
-	for _, e := range s.ends {
-		low, high = min(low, e.along), max(high, e.along)
-	}
-	return low, high
+	a, b := s.ends[0].along, s.ends[1].along
+	return min(a, b), max(a, b)
 }
 
 // point on the sheet from places along and across a side.
@@ -136,10 +133,6 @@ func (l *layout) strip(index, view int) strip {
 	d := l.scheme.list[index]
 	q := &l.panes[view]
 	horizontal, _ := q.across(d.axis)
-	points := d.points
-	if points == nil {
-		points = []float64{d.Low, d.High}
-	}
 	sides := [2]edgeSide{below, above}
 	if !horizontal {
 		sides = [2]edgeSide{leftOf, rightOf}
@@ -148,9 +141,9 @@ func (l *layout) strip(index, view int) strip {
 	var reach [2]float64
 	for k, side := range sides {
 		tries[k] = strip{dimension: index, view: view, side: side, words: d.Text}
-		for _, at := range points {
+		for i, at := range []float64{d.Low, d.High} {
 			e := l.ending(q, d.axis, at, side)
-			tries[k].ends = append(tries[k].ends, e)
+			tries[k].ends[i] = e
 			reach[k] += math.Abs(e.from - side.limit(q.outline()))
 		}
 		tries[k].datum = tries[k].ends[0].along
@@ -166,8 +159,7 @@ func (l *layout) strip(index, view int) strip {
 // occupy works out what a strip takes up in its row.
 func (l *layout) occupy(s *strip) {
 	s.low, s.high = s.span()
-	steps := float64(len(s.ends) - 1)
-	if (s.high-s.low)/steps < 2*arrowLong+1 {
+	if s.high-s.low < 2*arrowLong+1 {
 		s.low, s.high = s.low-2*arrowLong, s.high+2*arrowLong
 	}
 	low, high := s.span()
@@ -335,34 +327,16 @@ func (l *layout) extensions(list []strip) {
 // outside pointing in.
 func (l *layout) dimensionLine(s *strip) {
 	across := l.line(*s)
-	places := make([]float64, len(s.ends))
-	for i, e := range s.ends {
-		places[i] = e.along
+	low, high := s.span()
+	from, to, unit := s.side.point(low, across), s.side.point(high, across), s.side.point(1, 0)
+	l.stroke(picture.Thin, picture.Line{A: from, B: to})
+	if high-low >= 2*arrowLong+1 {
+		l.add(arrow(from, unit.Times(-1)), arrow(to, unit))
+		return
 	}
-	slices.Sort(places)
-	unit := s.side.point(1, 0)
-	for i := 1; i < len(places); i++ {
-		low, high := places[i-1], places[i]
-		from, to := s.side.point(low, across), s.side.point(high, across)
-		if high-low >= 2*arrowLong+1 {
-			l.stroke(picture.Thin, picture.Line{A: from, B: to})
-			l.add(arrow(from, unit.Times(-1)), arrow(to, unit))
-			continue
-		}
-		// In a chain, a step that is too small for arrows takes dots between.
-		l.stroke(picture.Thin, picture.Line{A: from, B: to})
-		first, last := i == 1, i == len(places)-1
-		if first {
-			l.stroke(picture.Thin, picture.Line{A: s.side.point(low-2*arrowLong, across), B: from})
-			l.add(arrow(from, unit))
-		}
-		if last {
-			l.stroke(picture.Thin, picture.Line{A: to, B: s.side.point(high+2*arrowLong, across)})
-			l.add(arrow(to, unit.Times(-1)))
-		} else {
-			l.add(picture.Path{Curves: picture.Circle(to, 0.5), Fill: picture.Ink})
-		}
-	}
+	l.stroke(picture.Thin, picture.Line{A: s.side.point(low-2*arrowLong, across), B: from},
+		picture.Line{A: to, B: s.side.point(high+2*arrowLong, across)})
+	l.add(arrow(from, unit), arrow(to, unit.Times(-1)))
 }
 
 // dimensionWords finds a place for the text: above the middle of its line, then
@@ -406,11 +380,12 @@ func (l *layout) dimensionWords(s *strip) bool {
 // read from below or from the right.
 func (l *layout) wordsAt(s *strip, at, across float64) picture.Text {
 	text := picture.Text{Words: s.words, Height: l.height, Anchor: picture.Middle, Class: "dimension"}
+	across -= lift + text.Descent()
 	if s.side.horizontal() {
-		text.At = point{X: at, Y: across - lift}
+		text.At = point{X: at, Y: across}
 		return text
 	}
-	text.At, text.Turn = point{X: across - lift, Y: at}, math.Pi/2
+	text.At, text.Turn = point{X: across, Y: at}, math.Pi/2
 	return text
 }
 

@@ -23,7 +23,7 @@ func (l *layout) notes() []string {
 		}
 	}
 	if len(l.scheme.rows()) > 0 {
-		list = append(list, "Hole table: from the left, front and bottom faces.")
+		list = append(list, "Hole table: measured from the ringed corner.")
 	}
 	for _, note := range l.request.Notes {
 		if note = strings.Join(strings.Fields(note), " "); note != "" {

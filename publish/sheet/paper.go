@@ -130,7 +130,7 @@ const inch = 25.4
 // names.
 func (s System) length(mm float64) string {
 	if s == Inch {
-		return decimals(mm/inch, 3)
+		return strconv.FormatFloat(mm/inch, 'f', 3, 64)
 	}
 	return decimals(mm, 2)
 }

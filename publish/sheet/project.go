@@ -34,7 +34,7 @@ func (p *part) project(e eye) drawn {
 		seen := false
 		middle := edge.Point(0.5)
 		for _, f := range edge.Faces {
-			seen = seen || s.Faces[f].Normal(middle).Dot(e.toward) > 1e-6
+			seen = seen || s.Faces[f].Normal(middle).Dot(e.Toward) > 1e-6
 		}
 		if seen {
 			d.visible = append(d.visible, curve)
@@ -46,11 +46,11 @@ func (p *part) project(e eye) drawn {
 }
 
 func flatten(e eye, edge *solid.Edge) picture.Curve {
-	from, to := e.flat(edge.Point(0)), e.flat(edge.Point(1))
-	if c, round := edge.Curve.(solid.Circle); round && sameWay(c.Z, e.toward) {
-		x := e.flat(c.X)
+	from, to := e.Flat(edge.Point(0)), e.Flat(edge.Point(1))
+	if c, round := edge.Curve.(solid.Circle); round && sameWay(c.Z, e.Toward) {
+		x := e.Flat(c.X)
 		sweep := edge.T0 - edge.T1
-		if c.Z.Dot(e.toward) < 0 {
+		if c.Z.Dot(e.Toward) < 0 {
 			sweep = -sweep
 		}
 		start := math.Atan2(x.Y, x.X)
@@ -59,11 +59,11 @@ func flatten(e eye, edge *solid.Edge) picture.Curve {
 		} else {
 			start += edge.T0
 		}
-		return picture.Arc{Centre: e.flat(c.O), RX: c.R, RY: c.R, Start: start, Sweep: sweep}
+		return picture.Arc{Centre: e.Flat(c.O), RX: c.R, RY: c.R, Start: start, Sweep: sweep}
 	}
 	if c, round := edge.Curve.(solid.Circle); round && edge.Closed() {
-		across := c.Z.Cross(e.toward).Unit().Mul(c.R)
-		return picture.Line{A: e.flat(c.O.Sub(across)), B: e.flat(c.O.Add(across))}
+		across := c.Z.Cross(e.Toward).Unit().Mul(c.R)
+		return picture.Line{A: e.Flat(c.O.Sub(across)), B: e.Flat(c.O.Add(across))}
 	}
 	if from.Distance(to) < near {
 		return nil

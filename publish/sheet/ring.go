@@ -90,9 +90,33 @@ func (s *scheme) rings() {
 			}
 		}
 		s.list = append(s.list, Dimension{Kind: Ring, Value: 2 * radius, Count: n, group: i, To: g.pattern,
-			Text: fmt.Sprintf("%d× %s° on ⌀%s", n, decimals(360/float64(n), 2), s.system.both(2*radius))})
+			Text: fmt.Sprintf("%d× %s° on ⌀%s", n, decimals(360/float64(n), 2), s.system.both(2*radius)) + p.firstOf(g, centre)})
 		p.reference(g, centre)
 	}
+}
+
+// firstOf says where a ring begins when none of its holes lies level with its
+// middle or straight above or below it.
+func (p *part) firstOf(g group, centre solid.Vec) string {
+	first := p.holes[g.holes[0]]
+	var plane []solid.Axis
+	for _, axis := range axes {
+		if !sameAxis(first.dir, axis) {
+			plane = append(plane, axis)
+		}
+	}
+	least := 360.0
+	for _, h := range g.holes {
+		off := p.holes[h].at.Sub(centre)
+		angle := math.Atan2(on(off, plane[1]), on(off, plane[0])) * 180 / math.Pi
+		if quarter := math.Abs(math.Remainder(angle, 90)); quarter < 1e-4 {
+			return ""
+		}
+		if angle > 0 && angle < least {
+			least = angle
+		}
+	}
+	return fmt.Sprintf(", first %s° from %s", decimals(least, 2), plane[0])
 }
 
 // reference keeps the pitch circle of a group for the drawing.

@@ -138,12 +138,18 @@ func (p *part) finest() float64 {
 // legibleHole is the least diameter on paper at which a hole still reads as one.
 const legibleHole = 1.0
 
+// legibleBar is the least width on paper of a bar with slots or holes.
+const legibleBar = 9.0
+
 // legibleView is the least size on paper of the largest view.
 const legibleView = 45.0
 
 func (l *layout) legible() bool {
 	box := l.panes[0].outline()
 	if len(l.part.holes) > 0 && l.part.finest()*l.scale.factor < legibleHole {
+		return false
+	}
+	if l.part.body == Bar && !l.part.plainRod() && min(box.Width(), box.Height()) < legibleBar {
 		return false
 	}
 	return max(box.Width(), box.Height()) >= legibleView || l.scale.factor >= largestUnasked ||
@@ -163,6 +169,7 @@ func newLayout(r *Request, p *part, s *scheme, panes []pane, paper paper, scale 
 // paint draws everything in its place. It reports whether all words found room.
 func (l *layout) paint() bool {
 	l.views()
+	l.datumMarks()
 	ok := l.dimensionLines(l.strips())
 	ok = l.holeLabels() && ok
 	return l.callouts() && ok
@@ -201,7 +208,7 @@ func (l *layout) arrange() bool {
 	l.add(l.paper.frame())
 	block := l.titleBlock()
 	block.Min.Y -= l.history(block)
-	space := l.paper.space().Grow(-4)
+	space := l.paper.space().Grow(-centringRun - 1)
 	region := space
 	region.Max.Y = block.Min.Y - 4
 	noteWidth := block.Min.X - space.Min.X - 6
@@ -338,4 +345,24 @@ func (l *layout) room(view int, strips []strip) room {
 func draftMark(p paper) picture.Text {
 	return picture.Text{At: point{X: p.width / 2, Y: p.height/2 - blockHigh/2}, Words: "DRAFT", Height: min(p.width, p.height) / 5,
 		Anchor: picture.Middle, Rise: picture.MidCapital, Turn: math.Pi / 6, Face: picture.SansBold, Ink: picture.Watermark, Class: "watermark"}
+}
+
+// plainRod reports whether a bar is round and has nothing but its length.
+func (p *part) plainRod() bool {
+	_, round := p.turnedAbout()
+	return round && len(p.holes) == 0
+}
+
+// datumMarks rings the corner from which a hole table measures.
+func (l *layout) datumMarks() {
+	for i := range l.panes {
+		q := &l.panes[i]
+		measured := false
+		for _, r := range l.scheme.rows() {
+			measured = measured || q.eye.covers(l.part.holes[r.hole])
+		}
+		if measured && !q.pictured {
+			l.stroke(picture.Thin, picture.Circle(q.place(l.part.box.Min), 1.5)...)
+		}
+	}
 }

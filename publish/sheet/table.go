@@ -26,13 +26,13 @@ func (s *scheme) tableGroups() {
 		var facing []int
 		needed := 0
 		for i, g := range p.groups {
-			if p.holes[g.holes[0]].dir.Dist(e.toward.Mul(-1)) > 1e-9 || s.ringed(i) {
+			if p.holes[g.holes[0]].dir.Dist(e.Toward.Mul(-1)) > 1e-9 || s.ringed(i) {
 				continue
 			}
 			facing = append(facing, i)
 		}
 		for _, axis := range axes {
-			if sameAxis(e.toward, axis) {
+			if sameAxis(e.Toward, axis) {
 				continue
 			}
 			needed += s.placesNeeded(axis, facing)
@@ -174,19 +174,16 @@ func (s *scheme) layTable(height float64) *holeTable {
 			}
 		}
 		word := s.words[h.pattern]
-		first, second := h.words(one, word), h.words(two, word)
-		if word.For != "" {
-			first += " " + word.For
-		}
-		if second == first {
-			second = ""
-		}
-		t.cells = append(t.cells, append(cells, first, second))
+		t.cells = append(t.cells, append(cells, h.words(one, word), h.lengths(two)))
 	}
 	t.widths = make([]float64, len(t.head))
-	for _, line := range append([][]string{t.head}, t.cells...) {
+	for n, line := range append([][]string{t.head}, t.cells...) {
+		face := picture.Sans
+		if n == 0 {
+			face = picture.SansBold
+		}
 		for i, words := range line {
-			t.widths[i] = max(t.widths[i], picture.TextWidth(words, height, picture.Sans)+2*tablePad*height)
+			t.widths[i] = max(t.widths[i], picture.TextWidth(words, height, face)+2*tablePad*height)
 		}
 	}
 	return t

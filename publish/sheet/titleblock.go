@@ -51,8 +51,8 @@ func (l *layout) cells() []cell {
 		{152, 0, 14, 14, "Revision", r.Revision, 5, picture.SansBold, picture.Accent},
 		{166, 0, 14, 14, "Sheet", cmp.Or(r.SheetNumber, "1/1"), 3.5, picture.Sans, picture.Ink},
 		{0, 14, 100, 9.5, "Material", material, 2.5, picture.Sans, picture.Ink},
-		{100, 14, 28, 9.5, "Mass", r.Mass, 2.5, picture.Sans, picture.Ink},
-		{128, 14, 52, 9.5, "Finish", r.Finish, 2.5, picture.Sans, picture.Ink},
+		{100, 14, 36, 9.5, "Mass", r.Mass, 2.5, picture.Sans, picture.Ink},
+		{136, 14, 44, 9.5, "Finish", r.Finish, 2.5, picture.Sans, picture.Ink},
 		{0, 23.5, 52, 9.5, "General tolerances", r.Tolerances, 2.5, picture.Sans, picture.Ink},
 		{52, 23.5, 26, 9.5, "Units", units, 2.5, picture.Sans, picture.Ink},
 		{78, 23.5, 22, 9.5, "Projection", "", 2.5, picture.Sans, picture.Ink},
@@ -85,7 +85,7 @@ func (l *layout) titleBlock() picture.Box {
 	}
 	g.Marks = append(g.Marks, picture.Path{Curves: rules, Line: picture.Thin},
 		picture.Path{Curves: picture.Polyline(point{X: at.X, Y: space.Max.Y}, at, point{X: space.Max.X, Y: at.Y}), Line: picture.Frame})
-	g.Marks = append(g.Marks, projectionSymbol(l.request.Projection, point{X: at.X + 89, Y: at.Y + 28.9})...)
+	g.Marks = append(g.Marks, projectionSymbol(l.request.Projection, point{X: at.X + 89, Y: at.Y + 29.9})...)
 	if l.request.Subtitle != "" {
 		g.Marks = append(g.Marks, fitted(l.request.Subtitle, point{X: at.X + cellPad, Y: at.Y + 12.6}, 100-2*cellPad, 2.5, picture.Sans, picture.Ink))
 	}
@@ -135,28 +135,23 @@ func cutShort(words string, width, height float64, face picture.Face) string {
 // third angle the circles stand at the left of the cone's profile, in first
 // angle at its right.
 func projectionSymbol(projection Projection, middle point) []picture.Mark {
-	const large, small, long = 2.6, 1.3, 5.0 // radii and length, ISO 5456-2 proportions
-	rings, profile := middle.X-4.6, middle.X+2.0
+	const large, small, long, over = 2.1, 1.05, 4.2, 0.7 // radii, length, overrun; ISO 5456-2 proportions
+	rings, profile := middle.X-3.4, middle.X+1.2
 	if projection == FirstAngle {
-		rings, profile = middle.X+4.6, middle.X-7.0
+		rings, profile = middle.X+3.4, middle.X-1.2-long
 	}
-	// The profile's narrow end lies towards the circles in third angle, away
-	// from them in first.
+	// Both circles are seen, so the narrow end faces the eye, which is at the
+	// left either way.
 	y := middle.Y
-	left, right := small, large
-	if projection == FirstAngle {
-		left, right = large, small
-		profile = middle.X - 7
-	}
 	cone := picture.Polygon(
-		point{X: profile, Y: y - left}, point{X: profile + long, Y: y - right},
-		point{X: profile + long, Y: y + right}, point{X: profile, Y: y + left})
+		point{X: profile, Y: y - small}, point{X: profile + long, Y: y - large},
+		point{X: profile + long, Y: y + large}, point{X: profile, Y: y + small})
 	return []picture.Mark{
 		picture.Path{Curves: append(cone, append(picture.Circle(point{X: rings, Y: y}, large), picture.Circle(point{X: rings, Y: y}, small)...)...), Line: picture.Thin},
 		picture.Path{Curves: []picture.Curve{
-			picture.Line{A: point{X: profile - 1, Y: y}, B: point{X: profile + long + 1, Y: y}},
-			picture.Line{A: point{X: rings - large - 1, Y: y}, B: point{X: rings + large + 1, Y: y}},
-			picture.Line{A: point{X: rings, Y: y - large - 1}, B: point{X: rings, Y: y + large + 1}},
+			picture.Line{A: point{X: profile - over, Y: y}, B: point{X: profile + long + over, Y: y}},
+			picture.Line{A: point{X: rings - large - over, Y: y}, B: point{X: rings + large + over, Y: y}},
+			picture.Line{A: point{X: rings, Y: y - large - over}, B: point{X: rings, Y: y + large + over}},
 		}, Line: picture.Centre},
 	}
 }
