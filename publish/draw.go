@@ -45,9 +45,10 @@ func draw(w *check.Work, draft bool) (compose.Pictures, []finding.Finding, error
 	}
 	results := make([]drawn, len(parts))
 	requests := make([]*sheet.Request, len(parts))
+	plain := compose.Plain(w)
 	for i, p := range parts {
 		if p != nil && p.Solid != nil && Made(p) {
-			requests[i] = request(r, p, draft)
+			requests[i] = request(r, p, plain, draft)
 		}
 	}
 	var group errgroup.Group
@@ -119,7 +120,7 @@ func drawingOf(p *plan.Plan, part string) *plan.Drawing {
 }
 
 // request fills a sheet's request from the plan.
-func request(r *reckon.Reckoning, part *reckon.Part, draft bool) *sheet.Request {
+func request(r *reckon.Reckoning, part *reckon.Part, plain func(plan.Text) string, draft bool) *sheet.Request {
 	p := r.Plan
 	req := &sheet.Request{
 		Name: "drawings/" + part.Part.ID.Text, Title: bill.Title(part), Number: part.Part.ID.Text,
@@ -154,10 +155,10 @@ func request(r *reckon.Reckoning, part *reckon.Part, draft bool) *sheet.Request 
 		req.History = append(req.History, sheet.Revision{Index: e.Revision.Text, Date: e.Date.Text})
 	}
 	for _, note := range part.Part.Notes {
-		req.Notes = append(req.Notes, note.Value)
+		req.Notes = append(req.Notes, plain(note))
 	}
 	if d := drawingOf(p, part.Part.ID.Text); d != nil {
-		authored(r, req, d)
+		authored(r, req, d, plain)
 	}
 	return req
 }
@@ -202,7 +203,7 @@ func literalOf(f plan.Formula) (quantity.Value, bool) {
 }
 
 // authored adds what the author's own drawing asks for.
-func authored(r *reckon.Reckoning, req *sheet.Request, d *plan.Drawing) {
+func authored(r *reckon.Reckoning, req *sheet.Request, d *plan.Drawing, plain func(plan.Text) string) {
 	if d.Title.Given() {
 		req.Title = d.Title.Value
 	}
@@ -218,6 +219,6 @@ func authored(r *reckon.Reckoning, req *sheet.Request, d *plan.Drawing) {
 		req.Dimensions = append(req.Dimensions, one)
 	}
 	for _, note := range d.Notes {
-		req.Notes = append(req.Notes, note.Value)
+		req.Notes = append(req.Notes, plain(note))
 	}
 }

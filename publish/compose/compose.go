@@ -38,10 +38,9 @@ type composer struct {
 // Document builds the document.
 func Document(in Input) *page.Document {
 	p := in.Work.Plan
-	c := &composer{Input: in, plan: p, system: check.System(p), all: in.Work.Combinations()}
-	c.order = buildOrder(p)
+	c := newComposer(in)
 	doc := &page.Document{
-		Title: p.Title.Value, Summary: p.Summary.Value, Revision: p.Revision.Text, Date: p.Date.Text,
+		Title: p.Title.Value, Summary: c.plain(p.Summary), Revision: p.Revision.Text, Date: p.Date.Text,
 		License: p.License.Text, Language: p.Language.Text, System: p.Units.Text, Sheet: p.Sheet.Text, Draft: in.Draft,
 	}
 	if doc.Language == "" {
@@ -68,6 +67,16 @@ func Document(in Input) *page.Document {
 	doc.Pages = c.pages()
 	return doc
 }
+
+func newComposer(in Input) *composer {
+	p := in.Work.Plan
+	return &composer{Input: in, plan: p, system: check.System(p), all: in.Work.Combinations(), order: buildOrder(p)}
+}
+
+// Plain returns a function that turns a text of the plan into plain words, what its
+// braces stand for put in, under the plan's own choices: for drawings, which hold
+// no links.
+func Plain(w *check.Work) func(plan.Text) string { return newComposer(Input{Work: w}).plain }
 
 // pages lists all pages in reading order.
 func (c *composer) pages() []*page.Page {

@@ -11,8 +11,7 @@ import (
 // front is the first page: the machine, what it promises, what it takes, what can
 // hurt.
 func (c *composer) front() *page.Page {
-	pg := &page.Page{ID: "index", Title: c.plan.Title.Value, Kind: page.Front, Summary: c.plan.Summary.Value}
-	pg.Blocks = append(pg.Blocks, paragraph(c.plan.Summary.Value))
+	pg := &page.Page{ID: "index", Title: c.plan.Title.Value, Kind: page.Front, Summary: c.plain(c.plan.Summary)}
 	if pic := c.Pictures.Whole[c.plan.Machine.Text]; pic != nil {
 		pg.Blocks = append(pg.Blocks, page.Figure{Picture: pic, Caption: page.Words("The machine put together")})
 	}

@@ -61,6 +61,36 @@ func (c *composer) inline(t plan.Text) []page.Inline {
 	return page.Words(t.Value)
 }
 
+// plain is a text of the plan as plain words under the plan's own choices.
+func (c *composer) plain(t plan.Text) string {
+	var b strings.Builder
+	c.writePlain(&b, c.inline(t))
+	return b.String()
+}
+
+func (c *composer) writePlain(b *strings.Builder, words []page.Inline) {
+	for _, w := range words {
+		switch w := w.(type) {
+		case page.Text:
+			b.WriteString(string(w))
+		case page.Verbatim:
+			b.WriteString(string(w))
+		case page.Strong:
+			c.writePlain(b, w.Words)
+		case page.Emphasis:
+			c.writePlain(b, w.Words)
+		case page.Link:
+			c.writePlain(b, w.Words)
+		case page.Measure:
+			b.WriteString(w.First)
+		case page.Varies:
+			c.writePlain(b, w.Pick(page.Combination(c.plan.Defaults())))
+		case page.Newline:
+			b.WriteByte(' ')
+		}
+	}
+}
+
 // wording is a text that may depend on a choice.
 func (c *composer) wording(w plan.Wording) []page.Block {
 	if !w.By.Given() {
