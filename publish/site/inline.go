@@ -51,10 +51,10 @@ func (w *pageWriter) write(b *strings.Builder, words []page.Inline) {
 // for a single system.
 func writeMeasure(b *strings.Builder, m page.Measure) {
 	if m.Second == "" {
-		b.WriteString(`<span class="q">` + escape(m.First) + `</span>`)
+		b.WriteString(escape(m.First))
 		return
 	}
-	fmt.Fprintf(b, `<span class="q two"><span class="u1">%s</span> <span class="u2"><span class="b">(</span>%s<span class="b">)</span></span></span>`,
+	fmt.Fprintf(b, `<span class="two"><span class="u1">%s</span> <span class="u2"><span class="b">(</span>%s<span class="b">)</span></span></span>`,
 		escape(m.First), escape(m.Second))
 }
 

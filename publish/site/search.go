@@ -3,6 +3,7 @@ package site
 import (
 	"encoding/json"
 	"fmt"
+	"net/url"
 	"strings"
 	"unicode"
 
@@ -46,26 +47,22 @@ func (b *builder) stepsData() []stepEntry {
 	return b.steps
 }
 
-// searchEntries are all pages, steps and sections.
+// searchEntries are all pages, all steps, and the rows that have an anchor but no
+// page of their own.
 func (b *builder) searchEntries() []searchEntry {
 	entries := []searchEntry{}
 	for _, p := range b.doc.Pages {
-		w := &pageWriter{builder: b, page: p}
 		own := newBag()
 		own.take(p.Title, p.Summary, p.ID)
 		var inner []searchEntry
-		collect(p.Blocks, own, func(s page.Step) {
-			words := newBag()
-			words.take(s.ID)
-			collectStep(s, words)
-			inner = append(inner, searchEntry{
-				Title: s.Number + " " + s.Title, Kind: "Step in " + p.Title,
-				Href: string(w.rootHref(p.ID+".html", s.Anchor)), Words: words.String(),
-				Only: b.only(append(p.Only[:len(p.Only):len(p.Only)], s.Only...)).Data,
-			})
+		collect(p.Blocks, own, func(s page.Step) { inner = append(inner, b.stepSearch(p, s)) })
+		walk(p.Blocks, func(block page.Block) {
+			if table, ok := block.(page.Table); ok {
+				inner = append(inner, b.rowSearch(p, table)...)
+			}
 		})
 		entries = append(entries, searchEntry{
-			Title: p.Title, Kind: kindNames[p.Kind], Href: string(w.rootHref(p.ID+".html", "")),
+			Title: p.Title, Kind: kindNames[p.Kind], Href: rootHref(p, ""),
 			Note: p.Summary, Words: own.String(), Only: b.only(p.Only).Data,
 		})
 		entries = append(entries, inner...)
@@ -73,11 +70,49 @@ func (b *builder) searchEntries() []searchEntry {
 	return entries
 }
 
-// rootHref is an address from the publication's root, to which the script adds
-// the way there.
-func (w *pageWriter) rootHref(path, anchor string) string {
-	top := &pageWriter{builder: w.builder, page: &page.Page{}}
-	return strings.TrimPrefix(string(top.href(path, anchor)), "./")
+func (b *builder) stepSearch(p *page.Page, s page.Step) searchEntry {
+	words := newBag()
+	words.take(s.ID)
+	collectStep(s, words)
+	return searchEntry{
+		Title: s.Number + " " + s.Title, Kind: "Step in " + p.Title, Href: rootHref(p, s.Anchor),
+		Words: words.String(), Only: b.only(both(p.Only, s.Only)).Data,
+	}
+}
+
+func (b *builder) rowSearch(p *page.Page, table page.Table) []searchEntry {
+	var entries []searchEntry
+	for _, row := range table.Rows {
+		if row.ID == "" || row.Section || len(row.Cells) == 0 || leadsToPage(row.Cells[0].Words) {
+			continue
+		}
+		words := newBag()
+		words.take(row.ID)
+		for _, cell := range row.Cells {
+			words.take(plain(cell.Words))
+		}
+		entries = append(entries, searchEntry{
+			Title: plain(row.Cells[0].Words), Kind: "In " + p.Title, Href: rootHref(p, row.ID),
+			Words: words.String(), Only: b.only(both(p.Only, row.Only)).Data,
+		})
+	}
+	return entries
+}
+
+// both holds where a and b do.
+func both(a, b page.Only) page.Only { return append(a[:len(a):len(a)], b...) }
+
+// leadsToPage reports whether words hold a link to a page.
+func leadsToPage(words []page.Inline) bool {
+	found := false
+	links(words, func(t page.Target) { found = found || t.Page != "" })
+	return found
+}
+
+// rootHref is the address of a page from the publication's root, to which the
+// script adds the way there.
+func rootHref(p *page.Page, anchor string) string {
+	return (&url.URL{Path: p.ID + ".html", Fragment: anchor}).String()
 }
 
 // collect gathers the words of blocks; steps are handed to step instead.

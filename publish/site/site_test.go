@@ -396,6 +396,7 @@ func TestSearchHasPartsStepsAndWords(t *testing.T) {
 		{name: "word of a step", word: "wobbles", want: "build/frame.html#step-posts"},
 		{name: "screw of a step", word: "m8×25", want: "shopping.html"},
 		{name: "word of a footnote", word: "thumb", want: "pages/clay.html"},
+		{name: "row without a page", word: "crush_platen", want: "hazards.html#crush_platen"},
 		{name: "nothing", word: "unicorn", want: ""},
 	} {
 		if got := find(row.word); got != row.want {

@@ -25,7 +25,7 @@ func (b *builder) surveySteps() {
 			}
 			b.steps = append(b.steps, stepEntry{
 				Page: p.ID + ".html", Anchor: step.Anchor, Title: step.Number + " " + step.Title,
-				Tick: step.Tick, Only: b.only(append(p.Only[:len(p.Only):len(p.Only)], step.Only...)).Data,
+				Tick: step.Tick, Only: b.only(both(p.Only, step.Only)).Data,
 			})
 		})
 	}

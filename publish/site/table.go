@@ -2,6 +2,7 @@ package site
 
 import (
 	"html/template"
+	"strings"
 
 	"plansheaf/publish/page"
 )
@@ -45,8 +46,8 @@ type cellView struct {
 	Head  bool // names its row
 }
 
-// alignments are the classes of a column's cells.
-var alignments = map[page.Align]string{page.Left: "l", page.Right: "r", page.Centre: "c"}
+// alignments are the classes of a column's cells; cells on the left have none.
+var alignments = map[page.Align]string{page.Right: "r", page.Centre: "c"}
 
 // fewColumns is how many columns stay a table on the narrowest screen; with more,
 // the style sheet turns each row into a small block there.
@@ -103,7 +104,7 @@ func (w *pageWriter) row(row page.Row, columns []page.Column, heads []string, ti
 		if i < len(columns) {
 			c.Label, c.Class = heads[i], alignments[columns[i].Align]
 			if columns[i].Wide {
-				c.Class += " wide"
+				c.Class = strings.TrimSpace(c.Class + " wide")
 			}
 		}
 		view.Cells = append(view.Cells, c)

@@ -92,7 +92,8 @@
   // --- Steps: before, next, and how far the work has come ---
 
   const steps = () => (self.stepsData || []).filter((step) => fits(step.o));
-  const address = (step) => (step.p === file ? "" : root + encodeURI(step.p)) + "#" + encodeURIComponent(step.a);
+  const path = (name) => (root || "./") + name.split("/").map(encodeURIComponent).join("/");
+  const address = (step) => (step.p === file ? "" : path(step.p)) + "#" + encodeURIComponent(step.a);
 
   function linkSteps() {
     const shown = steps();
@@ -254,6 +255,7 @@
     const input = dialog.querySelector("input");
     document.querySelector("[data-open-search]").addEventListener("click", () => {
       dialog.showModal();
+      input.focus();
       loadEntries(() => find(dialog));
     });
     input.addEventListener("input", () => loadEntries(() => find(dialog)));
@@ -319,6 +321,6 @@
     applyChoice();
     applyTicks();
     // Hiding what belongs to other choices moved the page: go to the anchor again.
-    if (location.hash.length > 1) document.getElementById(decodeURIComponent(location.hash.slice(1)))?.scrollIntoView();
+    document.querySelector(":target")?.scrollIntoView();
   });
 })();
