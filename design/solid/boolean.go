@@ -336,7 +336,7 @@ func (w *boolean) meetFaces() []faceCurve {
 				continue
 			}
 			curves := meetSurfaces(f.Surface, g.Surface, both)
-			for _, p := range ownVertices(curves) {
+			for _, p := range append(ownVertices(curves), tipsOn(f.Surface, g.Surface)...) {
 				if a.within(i, p) && b.within(j, p) {
 					w.verts.add(p)
 				}
@@ -369,6 +369,19 @@ func ownVertices(curves []Curve) []Vec {
 				}
 			}
 		}
+	}
+	return out
+}
+
+// tipsOn returns the tips of cones that lie on the other surface: straight lines
+// end there.
+func tipsOn(a, b Surface) []Vec {
+	var out []Vec
+	if c, ok := a.(Cone); ok && math.Abs(b.Off(c.O)) < Tolerance {
+		out = append(out, c.O)
+	}
+	if c, ok := b.(Cone); ok && math.Abs(a.Off(c.O)) < Tolerance {
+		out = append(out, c.O)
 	}
 	return out
 }

@@ -85,6 +85,9 @@ func (m *mesher) turnPieces(r float64) int {
 // gridAngle is the angle of grid line k of n.
 func gridAngle(k, n int) float64 { return 2 * math.Pi * float64(k) / float64(n) }
 
+// sampleGap (mm) is how far apart samples along an edge must be to count as two.
+const sampleGap = 5e-6
+
 // sampleEdges puts vertices along every edge: as dense as the tolerance asks,
 // and where grid lines of the round faces beside it cross it.
 func (m *mesher) sampleEdges() {
@@ -118,16 +121,15 @@ func (m *mesher) sampleEdges() {
 		}
 		sort.Float64s(ts)
 		m.line[i] = []int{e.Start}
-		last := e.T0
-		// Samples much nearer to each other than the tolerance only make slivers.
-		hair := (e.T1 - e.T0) * 1e-7
+		last, end := m.s.Vertices[e.Start], m.s.Vertices[e.End]
 		for _, t := range ts {
-			if t-last < hair || e.T1-t < hair {
+			p := e.Curve.Point(t)
+			if p.Dist(last) < sampleGap || p.Dist(end) < sampleGap {
 				continue
 			}
 			m.line[i] = append(m.line[i], len(m.out.Vertices))
-			m.out.Vertices = append(m.out.Vertices, e.Curve.Point(t))
-			last = t
+			m.out.Vertices = append(m.out.Vertices, p)
+			last = p
 		}
 		m.line[i] = append(m.line[i], e.End)
 	}

@@ -9,15 +9,24 @@ import (
 // that are all but flat. Every crossing of a grid line with the face's edges is
 // a vertex already, so strips need no vertices inside and fit each other.
 
-// onGrid (radians) is how near a grid line a corner counts as on it; more than
-// what sampleEdges takes for one point.
-const onGrid = 2e-6
+// onGrid (mm) is how near a grid line a corner counts as on it; more than what
+// sampleEdges takes for one point.
+const onGrid = 2 * sampleGap
 
 // strip is what a round face has between two grid lines, in x from lo to hi.
 type strip struct {
-	k      int
-	chains [][]corner
+	chains []chain
 }
+
+// chain is a run of a face's edge within a strip: from grid line to grid line,
+// or a whole loop, without its first corner repeated, when closed.
+type chain struct {
+	corners []corner
+	closed  bool
+}
+
+func (c *chain) start() corner { return c.corners[0] }
+func (c *chain) end() corner   { return c.corners[len(c.corners)-1] }
 
 // roundFace adds the triangles of a cylinder or cone face.
 func (m *mesher) roundFace(face int) {
@@ -70,7 +79,7 @@ func (m *mesher) cutLoop(s Surface, loop []int, n int, strips map[int]*strip, on
 		u, h := s.Param(m.out.Vertices[v])
 		k := math.Round(u / width)
 		cs[i], line[i] = corner{v, u, h}, -1
-		if math.Abs(u-k*width) < onGrid {
+		if math.Abs(u-k*width)*sweepScale(s, h) < onGrid {
 			line[i] = (int(k) + n) % n
 			cs[i].x = float64(line[i]) * width
 			onLine[line[i]] = append(onLine[line[i]], cs[i])
@@ -108,25 +117,25 @@ func (m *mesher) cutLoop(s Surface, loop []int, n int, strips map[int]*strip, on
 	}
 	get := func(k int) *strip {
 		if strips[k] == nil {
-			strips[k] = &strip{k: k}
+			strips[k] = &strip{}
 		}
 		return strips[k]
 	}
 	if first < 0 {
 		st := get(home[0])
-		st.chains = append(st.chains, append(append([]corner(nil), cs...), cs[0]))
+		st.chains = append(st.chains, chain{cs, true})
 		return
 	}
 	for i := 0; i < len(cs); {
 		at := (first + i) % len(cs)
 		k := home[at]
-		chain := []corner{cs[at]}
+		run := []corner{cs[at]}
 		for i < len(cs) && home[(first+i)%len(cs)] == k {
 			i++
-			chain = append(chain, cs[(first+i)%len(cs)])
+			run = append(run, cs[(first+i)%len(cs)])
 		}
 		st := get(k)
-		st.chains = append(st.chains, chain)
+		st.chains = append(st.chains, chain{run, false})
 	}
 }
 
@@ -134,8 +143,8 @@ func (m *mesher) cutLoop(s Surface, loop []int, n int, strips map[int]*strip, on
 func (m *mesher) fillStrip(face int, st *strip, lo, hi float64, left, right []corner, tip int) {
 	mid := (lo + hi) / 2
 	for i := range st.chains {
-		for j := range st.chains[i] {
-			c := &st.chains[i][j]
+		for j := range st.chains[i].corners {
+			c := &st.chains[i].corners[j]
 			c.x = mid + math.Remainder(c.x-mid, 2*math.Pi)
 		}
 	}
@@ -148,13 +157,12 @@ func (m *mesher) fillStrip(face int, st *strip, lo, hi float64, left, right []co
 		var ring []corner
 		for at := i; !used[at]; {
 			used[at] = true
-			c := st.chains[at]
-			if c[0].v == c[len(c)-1].v { // a whole loop within the strip
-				ring = append(ring, c[:len(c)-1]...)
+			c := &st.chains[at]
+			ring = append(ring, c.corners...)
+			if c.closed {
 				break
 			}
-			ring = append(ring, c...)
-			next := m.follow(st.chains, c[len(c)-1], mid, left, right, tip, &ring)
+			next := m.follow(st.chains, c.end(), mid, left, right, tip, &ring)
 			if next < 0 {
 				break
 			}
@@ -194,7 +202,7 @@ func (m *mesher) fillStrip(face int, st *strip, lo, hi float64, left, right []co
 // right and down on the left, to the next chain that begins on it; it adds the
 // corners passed to the ring. Where nothing comes on the way down a cone, it
 // goes by the tip.
-func (m *mesher) follow(chains [][]corner, end corner, mid float64, left, right []corner, tip int, ring *[]corner) int {
+func (m *mesher) follow(chains []chain, end corner, mid float64, left, right []corner, tip int, ring *[]corner) int {
 	up := end.x > mid
 	line := left
 	if up {
@@ -202,8 +210,8 @@ func (m *mesher) follow(chains [][]corner, end corner, mid float64, left, right 
 	}
 	best := -1
 	for i, c := range chains {
-		b := c[0]
-		if (b.x > mid) != up || c[0].v == c[len(c)-1].v {
+		b := c.start()
+		if (b.x > mid) != up || c.closed {
 			continue
 		}
 		ahead := b.y - end.y
@@ -213,7 +221,7 @@ func (m *mesher) follow(chains [][]corner, end corner, mid float64, left, right 
 		if ahead < 0 && b.v != end.v {
 			continue
 		}
-		if best < 0 || up == (b.y < chains[best][0].y) {
+		if best < 0 || up == (b.y < chains[best].start().y) {
 			best = i
 		}
 	}
@@ -221,17 +229,17 @@ func (m *mesher) follow(chains [][]corner, end corner, mid float64, left, right 
 		m.pass(line, end.y, math.Inf(-1), end.x, tip, ring)
 		*ring = append(*ring, corner{tip, mid, 0})
 		for i, c := range chains { // the lowest beginning on the right
-			if c[0].x > mid && (best < 0 || c[0].y < chains[best][0].y) {
+			if !c.closed && c.start().x > mid && (best < 0 || c.start().y < chains[best].start().y) {
 				best = i
 			}
 		}
 		if best >= 0 {
-			m.pass(right, math.Inf(-1), chains[best][0].y, chains[best][0].x, tip, ring)
+			m.pass(right, math.Inf(-1), chains[best].start().y, chains[best].start().x, tip, ring)
 		}
 		return best
 	}
 	if best >= 0 {
-		m.pass(line, end.y, chains[best][0].y, end.x, tip, ring)
+		m.pass(line, end.y, chains[best].start().y, end.x, tip, ring)
 	}
 	return best
 }
