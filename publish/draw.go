@@ -15,6 +15,7 @@ import (
 	"plansheaf/design/reckon"
 	"plansheaf/design/solid"
 	"plansheaf/publish/compose"
+	"plansheaf/publish/cutplan"
 	"plansheaf/publish/page"
 	"plansheaf/publish/picture"
 	"plansheaf/publish/sheet"
@@ -63,7 +64,13 @@ func draw(w *check.Work, draft bool) (compose.Pictures, []finding.Finding, error
 		})
 	}
 	group.Wait()
-	out := compose.Pictures{Sheets: map[string][]page.Sheet{}, Thumbs: map[string]*picture.Picture{}}
+	out := compose.Pictures{Sheets: map[string][]page.Sheet{}, Thumbs: map[string]*picture.Picture{}, CutPlan: map[string]*picture.Picture{}}
+	for i := range w.Default().Bill.Cuts {
+		c := &w.Default().Bill.Cuts[i]
+		if pic := cutplan.Draw(c, check.System(w.Plan)); pic != nil {
+			out.CutPlan[c.Stock.ID.Text] = pic
+		}
+	}
 	var problems []finding.Finding
 	for i, d := range results {
 		if d.err != nil {

@@ -1,0 +1,179 @@
+package cutplan
+
+import (
+	"fmt"
+	"math"
+
+	"plansheaf/design/bill"
+	"plansheaf/design/quantity"
+	"plansheaf/publish/picture"
+)
+
+const (
+	width    = 170.0 // mm of paper: the column of a binder's page
+	margin   = 12.0  // mm at the left, for counts
+	strip    = 9.0   // mm, a bar's height on paper
+	rowGap   = 7.0   // mm between bars
+	letters  = 1.8   // mm, capital height of labels
+	small    = 1.8   // mm, capital height of sizes under the bar
+	maxDrawn = 60    // bars or sheets that one picture shows
+)
+
+// Draw draws a cut plan; nil when there is nothing to draw: stock bought cut to
+// length, or not said how it is sold. system is that of the sizes printed.
+func Draw(c *bill.CutPlan, system quantity.System) *picture.Picture {
+	if c.Sold == nil || c.Sold.Cut || len(c.Pieced) == 0 || c.Size[0] <= 0 {
+		return nil
+	}
+	pic := &picture.Picture{
+		Name: "cutting/" + c.Stock.ID.Text, Title: "How " + c.Stock.Title.Value + " is cut",
+		Width: width, Description: describe(c),
+	}
+	d := &drawer{pic: pic, plan: c, system: system, scale: (width - margin) / c.Size[0]}
+	y := 1.0
+	for _, g := range grouped(c.Pieced) {
+		if c.Bars() {
+			y = d.bar(g, y)
+		} else {
+			y = d.sheet(g, y)
+		}
+	}
+	pic.Height = math.Max(y, strip)
+	return pic
+}
+
+// describe says in words what the picture shows.
+func describe(c *bill.CutPlan) string {
+	kind := "sheets"
+	if c.Bars() {
+		kind = "bars"
+	}
+	pieces := 0
+	for _, s := range c.Pieced {
+		pieces += len(s.Cuts)
+	}
+	return fmt.Sprintf("%d %s of %s hold %d pieces; the list of pieces beside the picture gives their sizes.", len(c.Pieced), kind, c.Stock.Title.Value, pieces)
+}
+
+// A group is a bar or sheet and how many are cut alike.
+type group struct {
+	stick bill.Stick
+	count int
+}
+
+// grouped joins neighbours that are cut alike.
+func grouped(sticks []bill.Stick) []group {
+	var groups []group
+	for _, s := range sticks {
+		if n := len(groups); n > 0 && alike(groups[n-1].stick, s) {
+			groups[n-1].count++
+			continue
+		}
+		if len(groups) == maxDrawn {
+			break
+		}
+		groups = append(groups, group{s, 1})
+	}
+	return groups
+}
+
+func alike(a, b bill.Stick) bool {
+	if len(a.Cuts) != len(b.Cuts) {
+		return false
+	}
+	for i := range a.Cuts {
+		if a.Cuts[i] != b.Cuts[i] {
+			return false
+		}
+	}
+	return true
+}
+
+type drawer struct {
+	pic    *picture.Picture
+	plan   *bill.CutPlan
+	system quantity.System
+	scale  float64
+}
+
+func (d *drawer) area(x, y, w, h float64, fill picture.Colour, line picture.LineType) {
+	d.pic.Add(picture.Path{Curves: picture.Rectangle(picture.Point{X: x, Y: y}, w, h), Fill: fill, Line: line})
+}
+
+func (d *drawer) count(n int, y float64) {
+	d.pic.Add(picture.Text{At: picture.Point{X: margin - 2, Y: y}, Words: fmt.Sprintf("%d ×", n), Height: 2.5, Anchor: picture.End, Rise: picture.MidCapital})
+}
+
+// label writes a piece's name where it fits, shortened where it does not.
+func (d *drawer) label(words string, x, y, room float64) {
+	words = fitting(words, room-1)
+	if words != "" {
+		d.pic.Add(picture.Text{At: picture.Point{X: x, Y: y}, Words: words, Height: letters, Anchor: picture.Middle, Rise: picture.MidCapital})
+	}
+}
+
+// fitting is words cut to a width, with a mark where something is left out; empty
+// when not even three letters fit.
+func fitting(words string, room float64) string {
+	if picture.TextWidth(words, letters, picture.Sans) <= room {
+		return words
+	}
+	runes := []rune(words)
+	for n := len(runes) - 1; n >= 3; n-- {
+		if short := string(runes[:n]) + "…"; picture.TextWidth(short, letters, picture.Sans) <= room {
+			return short
+		}
+	}
+	return ""
+}
+
+// size is a length without its unit, which the caption under the picture's first
+// strip gives.
+func (d *drawer) size(mm float64) string { return quantity.Text(quantity.MM(mm), d.system) }
+
+func (d *drawer) bar(g group, y float64) float64 {
+	d.count(g.count, y+strip/2)
+	d.area(margin, y, d.plan.Size[0]*d.scale, strip, picture.Shade3, picture.Thin)
+	end := 0.0
+	for _, cut := range g.stick.Cuts {
+		x, w := margin+cut.X*d.scale, cut.Length*d.scale
+		d.area(x, y, w, strip, picture.Paper, picture.Visible)
+		d.label(bill.Title(cut.Part), x+w/2, y+strip/2, w)
+		d.under(d.size(cut.Length), x, w, y)
+		end = cut.X + cut.Length
+	}
+	if left := d.plan.Size[0] - d.plan.Trim - end - d.plan.Kerf; left > 1 {
+		x := margin + (end+d.plan.Kerf)*d.scale
+		d.label("left over", x+left*d.scale/2, y+strip/2, left*d.scale)
+		d.under(d.size(left), x, left*d.scale, y)
+	}
+	return y + strip + rowGap
+}
+
+// under writes a size below a bar where it fits.
+func (d *drawer) under(words string, x, w, y float64) {
+	if picture.TextWidth(words, small, picture.Sans) <= w {
+		d.pic.Add(picture.Text{At: picture.Point{X: x + w/2, Y: y + strip + 1.2}, Words: words, Height: small, Anchor: picture.Middle, Rise: picture.TopCapital, Ink: picture.Faint})
+	}
+}
+
+func (d *drawer) sheet(g group, y float64) float64 {
+	high := d.plan.Size[1] * d.scale
+	d.count(g.count, y+high/2)
+	d.area(margin, y, d.plan.Size[0]*d.scale, high, picture.Shade3, picture.Thin)
+	for _, cut := range g.stick.Cuts {
+		x, w, h := margin+cut.X*d.scale, cut.Length*d.scale, cut.Width*d.scale
+		top := y + high - (cut.Y+cut.Width)*d.scale
+		d.area(x, top, w, h, picture.Paper, picture.Visible)
+		if h > 2*letters+3 {
+			d.label(bill.Title(cut.Part), x+w/2, top+h/2-letters, w)
+			d.label(shared(d.size(cut.Length), d.size(cut.Width)), x+w/2, top+h/2+letters, w)
+		} else if h > letters+1 {
+			d.label(bill.Title(cut.Part), x+w/2, top+h/2, w)
+		}
+	}
+	return y + high + rowGap
+}
+
+// shared is two sizes with a times sign.
+func shared(a, b string) string { return a + " × " + b }
