@@ -85,7 +85,7 @@ func oneWord(words ...string) form[plan.Word] {
 // spelled is a word with a form of its own; example shows it.
 func spelled(what, pattern, example string) form[plan.Word] {
 	re := regexp.MustCompile(pattern)
-	return scalar(what, schema{"type": scalarTypes, "pattern": pattern}, func(r *reader, e entry, into *plan.Word) {
+	return scalar(what, schema{"type": "string", "pattern": pattern}, func(r *reader, e entry, into *plan.Word) {
 		if re.MatchString(e.value.Value) {
 			*into = r.word(e.value)
 			return
@@ -256,8 +256,9 @@ func readByChoice[T any](r *reader, e entry, f form[T], into *plan.Choosable[T])
 				}
 				return
 			}
-			alt := plan.Alternative[T]{Option: r.word(o.key)}
+			var alt plan.Alternative[T]
 			before := r.faults
+			id.read(r, entry{key: o.key, value: o.key}, &alt.Option)
 			f.read(r, o, &alt.Value)
 			if r.faults == before {
 				into.Options = append(into.Options, alt)
@@ -275,7 +276,7 @@ func readByChoice[T any](r *reader, e entry, f form[T], into *plan.Choosable[T])
 	}
 	var options []plan.Word
 	for name, k := range present {
-		if name != "by" {
+		if name != "by" && idSpelling.MatchString(name) {
 			options = append(options, r.word(k))
 		}
 	}
