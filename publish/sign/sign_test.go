@@ -1,7 +1,9 @@
 package sign
 
 import (
+	"fmt"
 	"io/fs"
+	"math"
 	"strings"
 	"testing"
 
@@ -125,3 +127,37 @@ func TestReadSymbolRefusesWhatItCannotDraw(t *testing.T) {
 }
 
 func near(a, b float64) bool { return a-b < 1e-9 && b-a < 1e-9 }
+
+// A symbol that runs into the black edge of its triangle cannot be read.
+func TestWarningSymbolsKeepClearOfTheEdge(t *testing.T) {
+	read, err := symbols()
+	if err != nil {
+		t.Fatal(err)
+	}
+	const inradius, clear = 31.25 - edge, 0.5
+	for code, strokes := range read {
+		if code[0] != 'W' {
+			continue
+		}
+		for _, s := range strokes {
+			half := s.line.Width(wide) / 2
+			for _, c := range s.curves {
+				from, to := c.Ends()
+				for _, p := range []picture.Point{from, to} {
+					for _, out := range []float64{math.Pi / 2, -math.Pi / 6, 7 * math.Pi / 6} {
+						reach := (p.X-50)*math.Cos(out) + (p.Y-62)*math.Sin(out)
+						if gap := inradius - reach - half; gap < clear {
+							t.Errorf("%s: %.1f, %.1f comes within %.1f of the edge", code, p.X, p.Y, gap)
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+func ExamplePicture() {
+	p, ok := Picture(Nearest("W024"), 20)
+	fmt.Println(ok, p.Name, p.Width, Alt("W024"))
+	// Output: true signs/W024 20 Warning sign: crushing of hands
+}
