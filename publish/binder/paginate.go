@@ -1,6 +1,9 @@
 package binder
 
-import "sort"
+import (
+	"math"
+	"sort"
+)
 
 // A leaf is one side of paper with all its marks, placed in its own
 // millimetres.
@@ -82,21 +85,15 @@ func placeAll(atoms []atom) ([]mark, float64) {
 }
 
 // paginate breaks a chapter's atoms into leaves of room millimetres' height; the
-// marks of each are still placed from the frame's top-left corner. Each leaf
-// ends where its cost is least: where nothing is torn apart, and little is left
-// blank.
+// marks of each are still placed from the frame's top-left corner.
 func paginate(atoms []atom, room float64) []leaf {
 	var leaves []leaf
 	section := ""
-	for from := 0; from < len(atoms); {
-		head := atoms[from].head
-		if from == 0 || atoms[from-1].head != head {
-			head = nil // the table begins here, with its head as an atom
-		}
-		to := bestEnd(atoms, from, room, head)
-		l := place(atoms, from, to, head)
+	next := leafEnds(atoms, room)
+	for from := 0; from < len(atoms); from = next[from] {
+		l := place(atoms, from, next[from], repeatedHead(atoms, from))
 		l.section = section
-		for i := from; i < to; i++ {
+		for i := from; i < next[from]; i++ {
 			if s := atoms[i].start; s != nil {
 				if section = s.section; l.section == "" || i == from {
 					l.section = s.section
@@ -104,41 +101,68 @@ func paginate(atoms []atom, room float64) []leaf {
 			}
 		}
 		leaves = append(leaves, l)
-		from = to
 	}
 	return leaves
 }
 
-// bestEnd is the index after the last atom of the leaf that begins with from.
-func bestEnd(atoms []atom, from int, room float64, head *tableHead) int {
+// repeatedHead is the table head that a leaf beginning with an atom repeats; nil
+// where the table itself begins there, or none goes on.
+func repeatedHead(atoms []atom, from int) *tableHead {
+	if from == 0 || atoms[from-1].head != atoms[from].head {
+		return nil
+	}
+	return atoms[from].head
+}
+
+// leafEnds gives for each atom where a leaf that begins with it should end: the
+// index after its last atom. All leaves from there on together cost least, so
+// that nothing is torn apart and little is left blank.
+func leafEnds(atoms []atom, room float64) []int {
+	next := make([]int, len(atoms))
+	total := make([]float64, len(atoms)+1)
+	for from := len(atoms) - 1; from >= 0; from-- {
+		total[from] = math.Inf(1)
+		fits(atoms, from, room, func(end int, used float64) {
+			c := 0.0
+			if end < len(atoms) {
+				empty := max(0, 1-used/room)
+				c = cost[atoms[end-1].stay] + empty*empty + total[end]
+			}
+			// Of equals the fuller leaf.
+			if c <= total[from]+tolerance {
+				total[from], next[from] = min(c, total[from]), end
+			}
+		})
+	}
+	return next
+}
+
+// fits calls try with each index at which a leaf that begins with from may end,
+// and the height that it then fills. One atom always goes on a leaf.
+func fits(atoms []atom, from int, room float64, try func(end int, used float64)) {
 	y, after := 0.0, 0.0
-	if head != nil {
+	if head := repeatedHead(atoms, from); head != nil {
 		y = head.height
 	}
 	if from > 0 {
 		y += sharedPad(atoms[from-1], atoms[from])
 	}
-	best, least := from+1, -1.0
 	for i := from; i < len(atoms); i++ {
 		if i > from {
 			y += max(after, atoms[i].before)
 		}
 		y, after = y+atoms[i].height, atoms[i].after
 		if y > room+tolerance && i > from {
-			return best
+			return
 		}
-		if i == len(atoms)-1 {
-			return len(atoms)
+		pad := 0.0
+		if i+1 < len(atoms) {
+			pad = sharedPad(atoms[i], atoms[i+1])
 		}
-		if y+sharedPad(atoms[i], atoms[i+1]) > room+tolerance && i > from {
-			continue
-		}
-		empty := max(0, 1-y/room)
-		if c := cost[atoms[i].stay] + empty*empty; least < 0 || c <= least {
-			best, least = i+1, c
+		if y+pad <= room+tolerance || i == from {
+			try(i+1, y)
 		}
 	}
-	return best
 }
 
 // sharedPad is the room that frames around both neighbours need where a leaf
