@@ -54,10 +54,10 @@ var sections = []struct {
 	kinds []page.Kind
 }{
 	{"Begin", []page.Kind{page.Front, page.Safety, page.Choices, page.Prose}},
-	{"Get", []page.Kind{page.PartsList, page.Shopping, page.Cutting, page.Tools}},
+	{"Get", []page.Kind{page.PartsList, page.Part, page.Shopping, page.Cutting, page.Tools}},
 	{"Make", []page.Kind{page.Drawings}},
 	{"Build", []page.Kind{page.Assemblies, page.Assembly}},
-	{"Reasons", []page.Kind{page.Calculations, page.Hazards}},
+	{"Reasons", []page.Kind{page.Calculations, page.Calculation, page.Hazards}},
 	{"Record", []page.Kind{page.Changes, page.Open, page.Downloads, page.License}},
 }
 

@@ -47,6 +47,7 @@ type pageView struct {
 	Count       int
 	Previous    *navEntry
 	Next        *navEntry
+	Home        template.URL // the document's first page
 	Open        template.URL
 }
 
@@ -84,6 +85,7 @@ func (b *builder) page(i int, p *page.Page) ([]byte, error) {
 		Only: b.only(p.Only), Trail: w.trail(), Nav: w.nav(), Pickers: b.pickers(),
 		Summary: p.Summary, Intro: intro, Body: body, Steps: w.stepLevel > 0,
 		Number: i + 1, Count: len(b.doc.Pages), Progress: w.progress(),
+		Home: w.href(b.doc.Pages[0].ID+".html", ""),
 	}
 	view.First, view.Second = "Metric", "Inch"
 	if b.doc.System == "inch" {

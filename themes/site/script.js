@@ -147,7 +147,8 @@
     const ticks = recall(keys.ticks);
     if (box.checked) ticks[box.dataset.tick] = 1;
     else delete ticks[box.dataset.tick];
-    if (keep(keys.ticks, ticks)) applyTicks();
+    if (keep(keys.ticks, ticks)) return applyTicks();
+    document.querySelector("[data-kept]").textContent = "This browser keeps no ticks: its storage is off or full.";
   }
 
   // --- Tables that sort ---
