@@ -104,9 +104,12 @@ func (m *mesher) sampleEdges() {
 			if p.s0 == p.s1 {
 				continue
 			}
-			c := m.s.Edges[p.edge].Curve
+			e := &m.s.Edges[p.edge]
 			for k := int(math.Ceil(p.s0 * float64(n) / (2 * math.Pi))); gridAngle(k, n) <= p.s1; k++ {
-				extra[p.edge] = append(extra[p.edge], p.paramAt(f.Surface, c, gridAngle(k, n)))
+				if p.endsAt(e, f.Surface, gridAngle(k, n)) {
+					continue
+				}
+				extra[p.edge] = append(extra[p.edge], p.paramAt(f.Surface, e.Curve, gridAngle(k, n)))
 			}
 		}
 	}
@@ -133,6 +136,14 @@ func (m *mesher) sampleEdges() {
 		}
 		m.line[i] = append(m.line[i], e.End)
 	}
+}
+
+// endsAt tells whether the piece has an end of its edge on a grid line; the
+// vertex there does for the crossing.
+func (t *piece) endsAt(e *Edge, s Surface, angle float64) bool {
+	vertex := func(t float64) bool { return t == e.T0 || t == e.T1 }
+	return vertex(t.t0) && math.Abs(angle-t.s0)*sweepScale(s, t.h0) < onGrid ||
+		vertex(t.t1) && math.Abs(angle-t.s1)*sweepScale(s, t.h1) < onGrid
 }
 
 // coaxial tells whether an edge is a circle about the axis of a round face

@@ -35,12 +35,10 @@ func (m *mesher) roundFace(face int) {
 	width := 2 * math.Pi / float64(n)
 	strips := map[int]*strip{}
 	onLine := map[int][]corner{} // corners on each grid line
-	for _, l := range m.loops(face) {
-		m.cutLoop(f.Surface, l, n, strips, onLine)
-	}
-	tip := -1
-	if f.hasTip(m.s.Edges) {
-		tip = m.tipVertex(f)
+	loops := m.loops(face)
+	tip := m.tipVertex(f, loops)
+	for _, l := range loops {
+		m.cutLoop(f.Surface, l, n, tip, strips, onLine)
 	}
 	for k := range onLine {
 		c := onLine[k]
@@ -57,57 +55,32 @@ func (m *mesher) roundFace(face int) {
 	}
 }
 
-// tipVertex returns the mesh vertex at a cone's tip.
-func (m *mesher) tipVertex(f *Face) int {
-	o := f.Surface.(Cone).O
-	for i, v := range m.s.Vertices {
-		if v.Dist(o) < mergeDistance {
-			return i
+// tipVertex returns the mesh vertex at a cone's tip when the face holds it or
+// has it on its edge, else -1.
+func (m *mesher) tipVertex(f *Face, loops [][]int) int {
+	c, ok := f.Surface.(Cone)
+	if !ok {
+		return -1
+	}
+	for _, l := range loops {
+		for _, v := range l {
+			if m.out.Vertices[v].Dist(c.O) < mergeDistance {
+				return v
+			}
 		}
 	}
-	m.out.Vertices = append(m.out.Vertices, o)
+	if !f.hasTip(m.s.Edges) {
+		return -1
+	}
+	m.out.Vertices = append(m.out.Vertices, c.O)
 	return len(m.out.Vertices) - 1
 }
 
-// cutLoop cuts a loop at the grid lines into chains, one strip each, and notes
-// the corners on the lines.
-func (m *mesher) cutLoop(s Surface, loop []int, n int, strips map[int]*strip, onLine map[int][]corner) {
-	width := 2 * math.Pi / float64(n)
-	cs := make([]corner, len(loop))
-	line := make([]int, len(loop)) // grid line of a corner, -1 for none
-	for i, v := range loop {
-		u, h := s.Param(m.out.Vertices[v])
-		k := math.Round(u / width)
-		cs[i], line[i] = corner{v, u, h}, -1
-		if math.Abs(u-k*width)*sweepScale(s, h) < onGrid {
-			line[i] = (int(k) + n) % n
-			cs[i].x = float64(line[i]) * width
-			onLine[line[i]] = append(onLine[line[i]], cs[i])
-		} else if u < 0 {
-			cs[i].x = u + 2*math.Pi
-		}
-	}
-	if c, ok := s.(Cone); ok { // at the tip every angle is right: take the neighbour's
-		for i := range cs {
-			if m.out.Vertices[cs[i].v].Dist(c.O) < mergeDistance {
-				cs[i].x = cs[(i+len(cs)-1)%len(cs)].x
-			}
-		}
-	}
-	// home is the strip of the piece from corner i to the next.
-	home := make([]int, len(cs))
-	for i := range cs {
-		a, b := cs[i], cs[(i+1)%len(cs)]
-		mid := a.x + math.Remainder(b.x-a.x, 2*math.Pi)/2
-		home[i] = (int(math.Floor(mid/width)) + n) % n
-		// A piece along a grid line belongs to the strip on its left.
-		if j := (i + 1) % len(cs); line[i] >= 0 && line[i] == line[j] {
-			home[i] = line[i]
-			if b.y > a.y {
-				home[i] = (line[i] + n - 1) % n
-			}
-		}
-	}
+// cutLoop cuts a loop at the grid lines, and at a cone's tip, into chains of one
+// strip each, and notes the corners on the lines.
+func (m *mesher) cutLoop(s Surface, loop []int, n, tip int, strips map[int]*strip, onLine map[int][]corner) {
+	cs, line := m.unroll(s, loop, n, tip, onLine)
+	home := homes(cs, line, n, tip)
 	first := -1
 	for i := range cs {
 		if prev := home[(i+len(cs)-1)%len(cs)]; prev != home[i] {
@@ -134,9 +107,76 @@ func (m *mesher) cutLoop(s Surface, loop []int, n int, strips map[int]*strip, on
 			i++
 			run = append(run, cs[(first+i)%len(cs)])
 		}
-		st := get(k)
-		st.chains = append(st.chains, chain{run, false})
+		if k != nowhere {
+			st := get(k)
+			st.chains = append(st.chains, chain{run, false})
+		}
 	}
+}
+
+// unroll returns a loop's corners in angle and height, and the grid line each
+// lies on, -1 for none. At a cone's tip, which has every angle, a corner becomes
+// two: one at the angle of the corner before, one at that of the corner after.
+func (m *mesher) unroll(s Surface, loop []int, n, tip int, onLine map[int][]corner) (cs []corner, line []int) {
+	width := 2 * math.Pi / float64(n)
+	for i, v := range loop {
+		if v == tip {
+			for _, by := range []int{i + len(loop) - 1, i + 1} {
+				u, _ := s.Param(m.out.Vertices[loop[by%len(loop)]])
+				cs, line = append(cs, corner{v, math.Mod(u+2*math.Pi, 2*math.Pi), 0}), append(line, gridLine(u, width, s, math.Inf(1), n))
+			}
+			continue
+		}
+		u, h := s.Param(m.out.Vertices[v])
+		c := corner{v, math.Mod(u+2*math.Pi, 2*math.Pi), h}
+		k := gridLine(u, width, s, h, n)
+		if k >= 0 {
+			c.x = float64(k) * width
+			onLine[k] = append(onLine[k], c)
+		}
+		cs, line = append(cs, c), append(line, k)
+	}
+	return cs, line
+}
+
+// gridLine returns the grid line that angle u at height h lies on, -1 for none;
+// an infinite height asks for the angle itself.
+func gridLine(u, width float64, s Surface, h float64, n int) int {
+	k := math.Round(u / width)
+	scale := 1.0
+	if !math.IsInf(h, 1) {
+		scale = sweepScale(s, h)
+	}
+	if math.Abs(u-k*width)*scale < onGrid {
+		return (int(k) + n) % n
+	}
+	return -1
+}
+
+// nowhere is the home of what runs from one angle of a tip to another.
+const nowhere = -1
+
+// homes returns the strip of the piece from each corner to the next.
+func homes(cs []corner, line []int, n, tip int) []int {
+	width := 2 * math.Pi / float64(n)
+	home := make([]int, len(cs))
+	for i := range cs {
+		j := (i + 1) % len(cs)
+		a, b := cs[i], cs[j]
+		mid := a.x + math.Remainder(b.x-a.x, 2*math.Pi)/2
+		home[i] = (int(math.Floor(mid/width)) + n) % n
+		switch {
+		case a.v == tip && b.v == tip:
+			home[i] = nowhere
+		case line[i] >= 0 && line[i] == line[j]:
+			// A piece along a grid line belongs to the strip on its left.
+			home[i] = line[i]
+			if b.y > a.y {
+				home[i] = (line[i] + n - 1) % n
+			}
+		}
+	}
+	return home
 }
 
 // fillStrip closes the chains of a strip along its two grid lines and fills it.
@@ -148,6 +188,7 @@ func (m *mesher) fillStrip(face int, st *strip, lo, hi float64, left, right []co
 			c.x = mid + math.Remainder(c.x-mid, 2*math.Pi)
 		}
 	}
+	onto := pairEnds(st.chains, mid, tip)
 	used := make([]bool, len(st.chains))
 	var outer, holes [][]corner
 	for i := range st.chains {
@@ -162,10 +203,11 @@ func (m *mesher) fillStrip(face int, st *strip, lo, hi float64, left, right []co
 			if c.closed {
 				break
 			}
-			next := m.follow(st.chains, c.end(), mid, left, right, tip, &ring)
+			next := onto[at]
 			if next < 0 {
 				break
 			}
+			ring = m.follow(ring, st.chains[next].start(), mid, left, right, tip)
 			at = next
 		}
 		ring = withoutRepeats(ring)
@@ -198,54 +240,96 @@ func (m *mesher) fillStrip(face int, st *strip, lo, hi float64, left, right []co
 	}
 }
 
-// follow goes from the end of a chain along the grid line there, up on the
-// right and down on the left, to the next chain that begins on it; it adds the
-// corners passed to the ring. Where nothing comes on the way down a cone, it
-// goes by the tip.
-func (m *mesher) follow(chains []chain, end corner, mid float64, left, right []corner, tip int, ring *[]corner) int {
-	up := end.x > mid
-	line := left
-	if up {
-		line = right
+// pairEnds finds the chain that each chain is followed by: the next that begins
+// going up the right grid line, or down the left one, from where it ends. What
+// finds nothing on the way down a cone goes by the tip, to a chain that begins
+// there or the lowest one on the right that nothing leads to.
+func pairEnds(chains []chain, mid float64, tip int) []int {
+	onto := make([]int, len(chains))
+	for i := range onto {
+		onto[i] = -1
 	}
-	best := -1
-	for i, c := range chains {
-		b := c.start()
-		if (b.x > mid) != up || c.closed {
-			continue
-		}
-		ahead := b.y - end.y
-		if !up {
-			ahead = -ahead
-		}
-		if ahead < 0 && b.v != end.v {
-			continue
-		}
-		if best < 0 || up == (b.y < chains[best].start().y) {
-			best = i
-		}
+	type event struct {
+		y     float64
+		chain int
+		start bool
 	}
-	if best < 0 && tip >= 0 && !up {
-		m.pass(line, end.y, math.Inf(-1), end.x, tip, ring)
-		*ring = append(*ring, corner{tip, mid, 0})
-		for i, c := range chains { // the lowest beginning on the right
-			if !c.closed && c.start().x > mid && (best < 0 || c.start().y < chains[best].start().y) {
-				best = i
+	toTip, fromTip := -1, -1
+	for _, up := range []bool{true, false} {
+		var events []event
+		for i := range chains {
+			c := &chains[i]
+			if c.closed {
+				continue
+			}
+			if e := c.end(); e.v != tip && (e.x > mid) == up {
+				events = append(events, event{e.y, i, false})
+			}
+			if b := c.start(); b.v != tip && (b.x > mid) == up {
+				events = append(events, event{b.y, i, true})
 			}
 		}
-		if best >= 0 {
-			m.pass(right, math.Inf(-1), chains[best].start().y, chains[best].start().x, tip, ring)
+		sort.SliceStable(events, func(i, j int) bool { return events[i].y != events[j].y && (events[i].y < events[j].y) == up })
+		pending := -1
+		for k := 0; k < len(events); k++ {
+			// Of an end and a beginning at one height, the one that fits comes first.
+			if k+1 < len(events) && events[k].y == events[k+1].y && events[k].start == (pending < 0) && events[k].start != events[k+1].start {
+				events[k], events[k+1] = events[k+1], events[k]
+			}
+			switch e := events[k]; {
+			case !e.start:
+				pending = e.chain
+			case pending >= 0:
+				onto[pending], pending = e.chain, -1
+			case up && fromTip < 0:
+				fromTip = e.chain
+			}
 		}
-		return best
+		if pending >= 0 && !up {
+			toTip = pending
+		}
 	}
-	if best >= 0 {
-		m.pass(line, end.y, chains[best].start().y, end.x, tip, ring)
+	if tip < 0 {
+		return onto
 	}
-	return best
+	for i := range chains {
+		if chains[i].closed {
+			continue
+		}
+		if chains[i].start().v == tip {
+			fromTip = i
+		}
+		if chains[i].end().v == tip {
+			toTip = i
+		}
+	}
+	if toTip >= 0 {
+		onto[toTip] = fromTip
+	}
+	return onto
 }
 
-// pass adds the corners of a grid line strictly between two heights.
-func (m *mesher) pass(line []corner, from, to, x float64, tip int, ring *[]corner) {
+// follow adds to a ring the corners passed on the way along grid lines from its
+// last corner to the beginning of the next chain.
+func (m *mesher) follow(ring []corner, to corner, mid float64, left, right []corner, tip int) []corner {
+	end := ring[len(ring)-1]
+	if end.v != tip && to.v != tip && (end.x > mid) == (to.x > mid) {
+		if end.x > mid {
+			return m.pass(ring, right, end.y, to.y, end.x, tip)
+		}
+		return m.pass(ring, left, end.y, to.y, end.x, tip)
+	}
+	if end.v != tip {
+		ring = append(m.pass(ring, left, end.y, math.Inf(-1), end.x, tip), corner{tip, mid, 0})
+	}
+	if to.v == tip {
+		return ring
+	}
+	return m.pass(ring, right, math.Inf(-1), to.y, to.x, tip)
+}
+
+// pass adds to a ring the corners of a grid line strictly between two heights.
+func (m *mesher) pass(ring, line []corner, from, to, x float64, tip int) []corner {
 	n := len(line)
 	for i := range line {
 		c := line[i]
@@ -253,9 +337,10 @@ func (m *mesher) pass(line []corner, from, to, x float64, tip int, ring *[]corne
 			c = line[n-1-i]
 		}
 		if c.v != tip && c.y > math.Min(from, to) && c.y < math.Max(from, to) {
-			*ring = append(*ring, corner{c.v, x, c.y})
+			ring = append(ring, corner{c.v, x, c.y})
 		}
 	}
+	return ring
 }
 
 func withoutRepeats(r []corner) []corner {
