@@ -89,6 +89,9 @@ type part struct {
 	barrels  []barrel
 	skip     map[int]bool         // faces that holes and slots of stock own
 	circles  map[string]solid.Vec // middles of pitch circles, by pattern
+	pictured drawn                // pictorial view
+	details  []detail
+	meshed   bool // too many faces to dimension: overall sizes and holes only
 	features map[string]solid.Feature
 }
 
@@ -101,6 +104,7 @@ func study(s *solid.Solid, body Body, along solid.Axis) *part {
 	p.readHoles()
 	p.readBores()
 	p.readBarrels()
+	p.readTapers()
 	p.readRoundings()
 	p.readLevels()
 	p.groupHoles()
@@ -132,74 +136,6 @@ func (p *part) readHoles() {
 	}
 }
 
-// readBores finds round inner walls that are no hole of the plan: cylinders cut
-// away from a body.
-func (p *part) readBores() {
-	for i := range p.solid.Faces {
-		f := &p.solid.Faces[i]
-		cylinder, round := f.Surface.(solid.Cylinder)
-		if !round || !f.Inward || p.skip[i] || !straight(cylinder.Z) || !p.fullTurn(f) {
-			continue
-		}
-		if p.body == Bar && sameAxis(cylinder.Z, p.along) {
-			continue // the bore of a tube comes with the stock
-		}
-		box := f.Box()
-		axis, _ := axisOf(cylinder.Z)
-		low, high := on(box.Min, axis), on(box.Max, axis)
-		dir := axis.Vec().Mul(-1)
-		mouth := cylinder.O.Add(axis.Vec().Mul(high - on(cylinder.O, axis)))
-		openHigh, openLow := p.opensAt(mouth, axis.Vec()), p.opensAt(mouth.Sub(axis.Vec().Mul(high-low)), dir)
-		if !openHigh && openLow {
-			mouth, dir = mouth.Sub(axis.Vec().Mul(high-low)), axis.Vec()
-		}
-		p.skip[i] = true
-		p.holes = append(p.holes, hole{name: f.Name, pattern: f.Name, at: mouth, dir: dir, d: 2 * cylinder.R,
-			depth: high - low, through: openHigh && openLow, thread: f.Thread})
-	}
-}
-
-// opensAt reports whether nothing lies beyond a point in a direction.
-func (p *part) opensAt(at, dir solid.Vec) bool {
-	const step = 0.01 // mm
-	return !p.solid.Contains(at.Add(dir.Mul(step)))
-}
-
-// fullTurn reports whether a round face runs all the way about its axis.
-func (p *part) fullTurn(f *solid.Face) bool {
-	turn := 0.0
-	for _, loop := range f.Loops {
-		for _, use := range loop {
-			e := &p.solid.Edges[use.Edge]
-			if c, ok := e.Curve.(solid.Circle); ok {
-				turn = max(turn, e.T1-e.T0)
-				_ = c
-			} else if e.Closed() {
-				turn = 2 * math.Pi
-			}
-		}
-	}
-	return turn > 2*math.Pi-1e-6
-}
-
-func sameAxis(v solid.Vec, a solid.Axis) bool { return math.Abs(v.Dot(a.Vec())) > 1-1e-9 }
-
-// readBarrels finds outer round faces that run all the way about an axis.
-func (p *part) readBarrels() {
-	for i := range p.solid.Faces {
-		f := &p.solid.Faces[i]
-		cylinder, round := f.Surface.(solid.Cylinder)
-		if !round || f.Inward || p.skip[i] || !straight(cylinder.Z) || !p.fullTurn(f) {
-			continue
-		}
-		axis, _ := axisOf(cylinder.Z)
-		from, to := on(f.Box().Min, axis), on(f.Box().Max, axis)
-		centre := cylinder.O.Add(axis.Vec().Mul((from+to)/2 - on(cylinder.O, axis)))
-		p.barrels = append(p.barrels, barrel{axis: axis, centre: centre, d: 2 * cylinder.R, from: from, to: to, thread: f.Thread, name: f.Name})
-	}
-	slices.SortStableFunc(p.barrels, func(a, b barrel) int { return compare(a.from, b.from) })
-}
-
 func compare(a, b float64) int {
 	switch {
 	case a < b-near:
@@ -208,48 +144,6 @@ func compare(a, b float64) int {
 		return 1
 	}
 	return 0
-}
-
-// readRoundings finds corner arcs that meet their neighbours smoothly: a radius
-// says all of them.
-func (p *part) readRoundings() {
-	if p.body == Bar {
-		return
-	}
-	seen := map[int]bool{}
-	for i := range p.solid.Faces {
-		f := &p.solid.Faces[i]
-		cylinder, round := f.Surface.(solid.Cylinder)
-		if !round || p.skip[i] || !straight(cylinder.Z) || p.fullTurn(f) {
-			continue
-		}
-		for _, loop := range f.Loops {
-			for _, use := range loop {
-				e := &p.solid.Edges[use.Edge]
-				c, arc := e.Curve.(solid.Circle)
-				if !arc || seen[use.Edge] {
-					continue
-				}
-				seen[use.Edge] = true
-				p.addRounding(c, e, f.Inward)
-				break // one end of the face stands for it
-			}
-			break
-		}
-	}
-	slices.SortStableFunc(p.rounds, func(a, b rounding) int { return compare(a.radius, b.radius) })
-}
-
-func (p *part) addRounding(c solid.Circle, e *solid.Edge, inside bool) {
-	for i := range p.rounds {
-		if math.Abs(p.rounds[i].radius-c.R) < near {
-			p.rounds[i].at = append(p.rounds[i].at, c)
-			p.rounds[i].sweep = append(p.rounds[i].sweep, [2]float64{e.T0, e.T1})
-			p.rounds[i].inside = append(p.rounds[i].inside, inside)
-			return
-		}
-	}
-	p.rounds = append(p.rounds, rounding{c.R, []solid.Circle{c}, [][2]float64{{e.T0, e.T1}}, []bool{inside}})
 }
 
 // readLevels collects the coordinates that must be placed on each axis.
@@ -269,7 +163,9 @@ func (p *part) readLevels() {
 			p.addLevel(axis, on(plane.O, axis), f.Name, -1)
 		}
 	}
+	p.readRims()
 	p.readCorners()
+	p.simplify()
 	for i, h := range p.holes {
 		for _, axis := range axes {
 			if !sameAxis(h.dir, axis) {
@@ -292,58 +188,6 @@ func (p *part) places(axis solid.Axis) bool {
 		return axis != solid.AxisZ
 	}
 	return true
-}
-
-// readCorners places the ends of slanting edges, and of arcs that do not run
-// smoothly into their neighbours.
-func (p *part) readCorners() {
-	for i := range p.solid.Edges {
-		e := &p.solid.Edges[i]
-		if p.skip[e.Faces[0]] || p.skip[e.Faces[1]] || e.Closed() {
-			continue
-		}
-		line, isLine := e.Curve.(solid.Line)
-		if isLine && straight(line.D) {
-			continue
-		}
-		if _, arc := e.Curve.(solid.Circle); arc && p.smoothEnds(i) {
-			continue
-		}
-		for _, k := range []float64{0, 1} {
-			corner := e.Point(k)
-			for _, axis := range axes {
-				if p.places(axis) {
-					p.addLevel(axis, on(corner, axis), "corner", -1)
-				}
-			}
-		}
-	}
-}
-
-// smoothEnds reports whether an edge runs on without a corner at both ends.
-func (p *part) smoothEnds(index int) bool {
-	e := &p.solid.Edges[index]
-	smooth := 0
-	for _, end := range []struct {
-		vertex int
-		out    solid.Vec
-	}{{e.Start, e.Curve.Tangent(e.T0).Unit()}, {e.End, e.Curve.Tangent(e.T1).Unit()}} {
-		for j := range p.solid.Edges {
-			o := &p.solid.Edges[j]
-			if j == index || o.Start != end.vertex && o.End != end.vertex {
-				continue
-			}
-			t := o.T0
-			if o.End == end.vertex {
-				t = o.T1
-			}
-			if math.Abs(o.Curve.Tangent(t).Unit().Dot(end.out)) > 1-1e-6 {
-				smooth++
-				break
-			}
-		}
-	}
-	return smooth == 2
 }
 
 func (p *part) addLevel(axis solid.Axis, at float64, name string, hole int) {
@@ -430,7 +274,7 @@ func (p *part) holesNamed(name string) []int {
 // title of a level for people: its face if it has one, else its first hole.
 func (l level) title() string {
 	for _, n := range l.names {
-		if n != "corner" && n != "" {
+		if n != "corner" && n != "rim" && n != "" {
 			return strings.TrimPrefix(n, "holes.")
 		}
 	}

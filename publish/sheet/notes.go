@@ -22,6 +22,9 @@ func (l *layout) notes() []string {
 			list = append(list, "Section "+d.Text+", as sold.")
 		}
 	}
+	if l.part.meshed {
+		list = append(list, "Shape after its file; overall sizes and holes are given here.")
+	}
 	if len(l.scheme.rows()) > 0 {
 		list = append(list, "Hole table: measured from the ringed corner.")
 	}

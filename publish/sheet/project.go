@@ -5,6 +5,7 @@ import (
 
 	"plansheaf/design/solid"
 	"plansheaf/publish/picture"
+	"plansheaf/publish/view"
 )
 
 // drawn holds the lines of one view at 1:1, the part's origin at the paper's
@@ -72,3 +73,11 @@ func flatten(e eye, edge *solid.Edge) picture.Curve {
 }
 
 func sameWay(a, b solid.Vec) bool { return math.Abs(a.Dot(b)) > 1-1e-9 }
+
+// pictureOf draws the solid from the front, the right and above.
+func pictureOf(s *solid.Solid) (drawn, error) {
+	p := &part{solid: s}
+	return p.project(eye{Direction: view.Isometric}), nil
+}
+
+func (d drawn) empty() bool { return len(d.visible) == 0 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"plansheaf/publish/picture"
@@ -24,6 +25,7 @@ func Draw(r Request) (*Result, error) {
 	p := study(r.Solid, r.Body, r.Along)
 	s := p.plan(&r, fault)
 	panes := p.choose(&r, fault)
+	p.details = p.readDetails(&r, fault)
 	for i := range panes {
 		panes[i].curves = p.project(panes[i].eye)
 	}
@@ -172,8 +174,26 @@ func (l *layout) paint() bool {
 	l.datumMarks()
 	ok := l.dimensionLines(l.strips())
 	ok = l.holeLabels() && ok
-	return l.callouts() && ok
+	ok = l.callouts() && ok
+	for _, d := range l.part.details {
+		ok = l.detailView(d) && ok
+	}
+	if l.wantsPicture() {
+		// Where there is no room the views speak for themselves, unless the
+		// author asked for it.
+		ok = (l.pictorial() || !l.asks("pictorial")) && ok
+	}
+	return ok
 }
+
+// asks reports whether the request names a kind of view.
+func (l *layout) asks(kind string) bool {
+	return slices.ContainsFunc(l.request.Views, func(v ViewRequest) bool { return v.Kind == kind })
+}
+
+// wantsPicture reports whether the sheet gets a pictorial view: when the views
+// are chosen here, or the author names it.
+func (l *layout) wantsPicture() bool { return len(l.request.Views) == 0 || l.asks("pictorial") }
 
 func (l *layout) title() string {
 	return strings.TrimSpace(fmt.Sprintf("%s, drawing %s", l.request.Title, l.request.Number))
