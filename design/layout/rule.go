@@ -1,0 +1,13 @@
+package layout
+
+import "plansheaf/design/finding"
+
+// CannotPlace finds uses whose place does not follow from what the plan says.
+var CannotPlace = finding.Rule{
+	Name: "cannot-place", Severity: finding.Error,
+	Reason: "Where the part stands cannot be worked out, so it can neither be drawn in its place nor checked there.",
+	Remedy: "give its place with at and turn, or name faces and features that exist",
+}
+
+// Rules lists the rules of this package.
+func Rules() []finding.Rule { return []finding.Rule{CannotPlace} }
