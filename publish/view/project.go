@@ -1,0 +1,130 @@
+package view
+
+import (
+	"errors"
+	"fmt"
+	"runtime"
+	"sync"
+	"sync/atomic"
+
+	"plansheaf/design/solid"
+)
+
+// Limits on what is drawn in one view, so that a hostile plan does not run for
+// hours.
+const (
+	// MostBodies is how many bodies a view may have.
+	MostBodies = 20000
+	// MostEdges is how many edges all of them may have.
+	MostEdges = 2000000
+)
+
+// errDirection is what a direction gives that is none.
+var errDirection = errors.New("view: right, up and toward are not right-handed unit vectors at right angles")
+
+// Project draws bodies from a direction: see [Drawing]. Lines come body by body,
+// for each in the order of its edges, then silhouettes, then threads; visible
+// ones before hidden ones. It returns an error for a direction that is none, a
+// placement that is no rigid motion, a body without a solid, and more than
+// [MostBodies] or [MostEdges].
+func Project(bodies []Body, dir Direction, opt Options) (*Drawing, error) {
+	if err := check(bodies, dir); err != nil {
+		return nil, err
+	}
+	if !(opt.Chord > 0) {
+		opt.Chord = DefaultChord
+	}
+	shapes := make([]*shape, len(bodies))
+	each(len(bodies), func() func(i int) {
+		return func(i int) { shapes[i] = prepare(i, bodies[i], dir, &opt) }
+	})
+	st := newStage(shapes)
+	found := make([][]stretch, len(st.items))
+	each(len(st.items), func() func(i int) {
+		w := &worker{stage: st, stamp: make([]int32, len(st.items))}
+		return func(i int) {
+			if st.items[i].drawn {
+				found[i] = w.stretches(i)
+			}
+		}
+	})
+	return &Drawing{Direction: dir, Lines: st.lines(bodies, found, &opt)}, nil
+}
+
+// check finds what cannot be drawn.
+func check(bodies []Body, dir Direction) error {
+	if !dir.valid() {
+		return errDirection
+	}
+	if len(bodies) > MostBodies {
+		return fmt.Errorf("view: %d bodies, at most %d can be drawn", len(bodies), MostBodies)
+	}
+	edges := 0
+	for i, b := range bodies {
+		if b.Solid == nil {
+			return fmt.Errorf("view: body %d %q has no solid", i, b.Tag)
+		}
+		t := b.At.Turn
+		if d := (Direction{t[0], t[1], t[2]}); !d.valid() || !(b.At.Move.Len() < furthest) {
+			return fmt.Errorf("view: body %d %q does not stand anywhere: its placement is no rigid motion", i, b.Tag)
+		}
+		if edges += len(b.Solid.Edges); edges > MostEdges {
+			return fmt.Errorf("view: more than %d edges", MostEdges)
+		}
+	}
+	return nil
+}
+
+// furthest (mm) is how far from the origin a body may stand for tolerances to
+// mean anything: a kilometre.
+const furthest = 1e6
+
+// each calls, for every i below n, a function made by start for each of the
+// goroutines that share the work.
+func each(n int, start func() func(i int)) {
+	const block = 16
+	workers := min(runtime.GOMAXPROCS(0), (n+block-1)/block)
+	if workers <= 1 {
+		do := start()
+		for i := range n {
+			do(i)
+		}
+		return
+	}
+	var next atomic.Int64
+	var wg sync.WaitGroup
+	for range workers {
+		wg.Go(func() {
+			do := start()
+			for {
+				from := int(next.Add(block)) - block
+				if from >= n {
+					return
+				}
+				for i := from; i < min(n, from+block); i++ {
+					do(i)
+				}
+			}
+		})
+	}
+	wg.Wait()
+}
+
+// newStage puts bodies together.
+func newStage(shapes []*shape) *stage {
+	st := &stage{near: make([][]int, len(shapes)), mine: make([][2]int, len(shapes))}
+	for i, s := range shapes {
+		st.mine[i] = [2]int{len(st.patches), len(st.patches) + len(s.patches)}
+		st.items = append(st.items, s.items...)
+		st.patches = append(st.patches, s.patches...)
+		for j := range shapes {
+			if j != i && s.world.Grow(solid.Tolerance).Meets(shapes[j].world) {
+				st.near[i] = append(st.near[i], j)
+			}
+		}
+	}
+	st.grid = newGrid(st.items)
+	st.grid.addContours(st.items)
+	st.grid.addPatches(st.patches)
+	return st
+}

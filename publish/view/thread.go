@@ -1,0 +1,3 @@
+package view
+
+func (s *shape) addThreads() {}
