@@ -1,0 +1,97 @@
+package reckon
+
+import (
+	"math"
+
+	"plansheaf/design/solid"
+	"plansheaf/design/standards"
+)
+
+// FastenerSolid is the shape of a standard fastener with its axis along z: a
+// screw's head stands above z = 0, its shank below; a nut or washer stands on
+// z = 0, turned so that its top is up. Threads are plain, sockets are cut. It is
+// nil where the tables give no profile.
+func FastenerSolid(f standards.Fastener) *solid.Solid {
+	steps := f.Profile()
+	if len(steps) == 0 {
+		return nil
+	}
+	var total, head float64
+	for _, s := range steps {
+		total += s.Length
+	}
+	head = headHeight(f, steps)
+	var group solid.Group
+	z := total
+	wide := widest(steps)
+	for _, s := range steps {
+		z -= s.Length
+		group = append(group, stepMembers(s, z, wide)...)
+	}
+	if f.Drive.Kind == standards.HexSocket && f.Drive.Size > 0 && f.Drive.Depth > 0 {
+		group = append(group, hexagon(f.Drive.Size, f.Drive.Depth, total-f.Drive.Depth, wide, true))
+	}
+	body, err := solid.Build(solid.Shape{Base: group})
+	if err != nil {
+		return nil
+	}
+	box := body.Box()
+	middle := box.Min.Add(box.Max).Mul(0.5)
+	return body.Placed(solid.Moved(solid.Vec{X: -middle.X, Y: -middle.Y, Z: -(total - head) - box.Min.Z}))
+}
+
+// headHeight is how much of a profile stands above the bearing plane: a screw's
+// head, all of a nut or washer, nothing of a countersunk or headless screw.
+func headHeight(f standards.Fastener, steps []standards.Step) float64 {
+	switch {
+	case f.Kind == standards.Nut || f.Kind == standards.Washer:
+		var total float64
+		for _, s := range steps {
+			total += s.Length
+		}
+		return total
+	case f.Head.Form == standards.NoHead || f.Head.Form == standards.Countersunk:
+		return 0
+	}
+	return f.Head.Height
+}
+
+func widest(steps []standards.Step) (d float64) {
+	for _, s := range steps {
+		d = math.Max(d, math.Max(s.Diameter, s.EndDiameter))
+	}
+	return d
+}
+
+// stepMembers is one step from z upward, in the middle of a square of side wide.
+func stepMembers(s standards.Step, z, wide float64) []solid.Member {
+	at := func(d float64) solid.Vec { return solid.Vec{X: (wide - d) / 2, Y: (wide - d) / 2, Z: z} }
+	var out []solid.Member
+	switch s.Shape {
+	case standards.Hexagon:
+		out = append(out, hexagon(s.Flats, s.Length, z, wide, false))
+	case standards.Cone, standards.Dome:
+		big := math.Max(s.Diameter, s.EndDiameter)
+		out = append(out, solid.Member{Shape: solid.Taper{D: s.EndDiameter, To: s.Diameter, L: s.Length}, At: at(big), Along: solid.AxisZ})
+	default:
+		out = append(out, solid.Member{Shape: solid.Rod{D: s.Diameter, L: s.Length}, At: at(s.Diameter), Along: solid.AxisZ})
+	}
+	if s.Bore > 0 {
+		out = append(out, solid.Member{Shape: solid.Rod{D: s.Bore, L: s.Length}, At: at(s.Bore), Along: solid.AxisZ, Cut: true})
+	}
+	return out
+}
+
+// hexagon is a hexagonal prism by its width across flats.
+func hexagon(flats, high, z, wide float64, cut bool) solid.Member {
+	r := flats / math.Sqrt(3)
+	var points []solid.Vec2
+	for i := 0; i < 6; i++ {
+		sin, cos := math.Sincos(math.Pi/6 + float64(i)*math.Pi/3)
+		points = append(points, solid.Vec2{X: flats/2 + r*cos, Y: r + r*sin})
+	}
+	return solid.Member{
+		Shape: solid.Extruded{Outline: solid.PolygonOutline(points), L: high}, Along: solid.AxisZ, Cut: cut,
+		At: solid.Vec{X: (wide - flats) / 2, Y: wide/2 - r, Z: z},
+	}
+}
