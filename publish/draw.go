@@ -10,6 +10,7 @@ import (
 	"plansheaf/design/bill"
 	"plansheaf/design/check"
 	"plansheaf/design/finding"
+	"plansheaf/design/layout"
 	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
 	"plansheaf/design/reckon"
@@ -18,6 +19,7 @@ import (
 	"plansheaf/publish/cutplan"
 	"plansheaf/publish/page"
 	"plansheaf/publish/picture"
+	"plansheaf/publish/scene"
 	"plansheaf/publish/sheet"
 )
 
@@ -71,6 +73,9 @@ func draw(w *check.Work, draft bool) (compose.Pictures, []finding.Finding, error
 			out.CutPlan[c.Stock.ID.Text] = pic
 		}
 	}
+	if err := assemblies(w, &out); err != nil {
+		return out, nil, err
+	}
 	var problems []finding.Finding
 	for i, d := range results {
 		if d.err != nil {
@@ -86,6 +91,58 @@ func draw(w *check.Work, draft bool) (compose.Pictures, []finding.Finding, error
 		problems = append(problems, d.problems...)
 	}
 	return out, problems, nil
+}
+
+// assemblies draws each assembly put together, and at each of its steps: with the
+// options of the first combination of choices that holds it.
+func assemblies(w *check.Work, out *compose.Pictures) error {
+	out.Whole, out.Steps = map[string]*picture.Picture{}, map[string]*picture.Picture{}
+	layouts := map[*check.Situation]*layout.Layout{}
+	for _, s := range w.Combinations() {
+		layouts[s] = layout.Of(s.Reckoning)
+	}
+	for _, a := range w.Plan.Assemblies {
+		for _, s := range w.Combinations() {
+			if s.Reckoning.Tally().Assembled[a.ID.Text] == 0 {
+				continue
+			}
+			if out.Whole[a.ID.Text] == nil {
+				pic, err := scene.Whole(layouts[s], a)
+				if err != nil {
+					return err
+				}
+				if pic != nil {
+					out.Whole[a.ID.Text] = pic
+				}
+			}
+			if err := steps(layouts[s], a, s, out); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// steps draws the steps of an assembly that have no picture yet: those of other
+// options come with the combination that they belong to.
+func steps(l *layout.Layout, a *plan.Assembly, s *check.Situation, out *compose.Pictures) error {
+	missing := false
+	for _, st := range a.Steps {
+		missing = missing || st.Only.Fits(s.Case.Options) && out.Steps[a.ID.Text+"."+st.ID.Text] == nil
+	}
+	if !missing {
+		return nil
+	}
+	pics, err := scene.Steps(l, a, s.Case.Options)
+	if err != nil {
+		return err
+	}
+	for id, pic := range pics {
+		if key := a.ID.Text + "." + id; out.Steps[key] == nil {
+			out.Steps[key] = pic
+		}
+	}
+	return nil
 }
 
 // Made reports whether a part is made by the builder and so needs a drawing.

@@ -1,0 +1,212 @@
+package scene
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"plansheaf/design/layout"
+	"plansheaf/design/plan"
+	"plansheaf/design/solid"
+	"plansheaf/publish/picture"
+	"plansheaf/publish/view"
+)
+
+const (
+	wide = 150.0 // mm, the largest width of a picture
+	high = 120.0 // mm, the largest height
+	edge = 2.0   // mm of paper around what is drawn
+	// smallest is the shortest edge that is drawn, mm on paper: below it, lines run
+	// together at phone width.
+	smallest = 0.6
+	// group is the line group, mm: pictures of many parts need narrow lines.
+	group = 0.35
+)
+
+// Whole draws an assembly put together; nil when nothing in it has a shape and a
+// place.
+func Whole(l *layout.Layout, a *plan.Assembly) (*picture.Picture, error) {
+	pieces := l.Pieces(a)
+	return draw(pieces, func(layout.Piece) bool { return false }, view.Isometric, &picture.Picture{
+		Name: "assemblies/" + a.ID.Text, Title: a.Title.Value,
+		Description: fmt.Sprintf("%s put together, seen from the front, the right and above: %d bodies.", a.Title.Value, len(pieces)),
+	})
+}
+
+// Steps draws an assembly at each of its steps, by step id: what is there by then,
+// and what the step adds in the accent colour. Steps of another choice, and those
+// that add nothing with a shape, are left out.
+func Steps(l *layout.Layout, a *plan.Assembly, sel plan.Selection) (map[string]*picture.Picture, error) {
+	pieces := l.Pieces(a)
+	out := map[string]*picture.Picture{}
+	there := map[string]bool{} // uses and joints of earlier steps
+	for _, st := range a.Steps {
+		if !st.Only.Fits(sel) {
+			continue
+		}
+		fresh := news(a, st, there)
+		var now []layout.Piece
+		added := false
+		for _, p := range pieces {
+			k := key(p)
+			if there[k] || fresh[k] {
+				now = append(now, p)
+				added = added || fresh[k]
+			}
+		}
+		for k := range fresh {
+			there[k] = true
+		}
+		if !added {
+			continue
+		}
+		pic, err := draw(now, func(p layout.Piece) bool { return fresh[key(p)] }, direction(st), &picture.Picture{
+			Name:        "steps/" + a.ID.Text + "." + st.ID.Text,
+			Title:       st.Title.Value,
+			Description: fmt.Sprintf("%s at the step %q: what it adds is drawn in the accent colour.", a.Title.Value, st.Title.Value),
+		})
+		if err != nil {
+			return nil, err
+		}
+		if pic != nil {
+			out[st.ID.Text] = pic
+		}
+	}
+	return out, nil
+}
+
+// key names what brings a piece: its use or its joint.
+func key(p layout.Piece) string {
+	if p.Joint != "" {
+		return "joint " + p.Joint
+	}
+	return p.Use
+}
+
+// news are the keys that a step brings and no earlier one did.
+func news(a *plan.Assembly, st *plan.Step, there map[string]bool) map[string]bool {
+	fresh := map[string]bool{}
+	for _, w := range st.Adds {
+		use := a.Use(w.Path()[0])
+		if use == nil {
+			continue
+		}
+		fresh[w.Text] = true
+		if use.Count.Given() && w.Text == use.ID.Text {
+			for i := 1; i <= maxNumbered; i++ {
+				fresh[fmt.Sprintf("%s.%d", w.Text, i)] = true
+			}
+		}
+	}
+	for _, list := range [][]plan.Word{st.Fastens, st.Loose} {
+		for _, w := range list {
+			fresh["joint "+w.Text] = true
+		}
+	}
+	for k := range fresh {
+		if there[k] {
+			delete(fresh, k)
+		}
+	}
+	return fresh
+}
+
+// maxNumbered bounds the instances of one repeated use that a picture tells apart.
+const maxNumbered = 1000
+
+// direction is from where a step is seen: as its author says, "front right above",
+// else from the front, the right and above.
+func direction(st *plan.Step) view.Direction {
+	if st.Picture == nil || !st.Picture.From.Given() {
+		return view.Isometric
+	}
+	toward := solid.Vec{}
+	for _, w := range strings.Fields(st.Picture.From.Text) {
+		switch w {
+		case "front":
+			toward.Y--
+		case "back":
+			toward.Y++
+		case "left":
+			toward.X--
+		case "right":
+			toward.X++
+		case "above", "top":
+			toward.Z++
+		case "below", "bottom":
+			toward.Z--
+		}
+	}
+	up := solid.Vec{Z: 1}
+	if toward.X == 0 && toward.Y == 0 {
+		up = solid.Vec{Y: 1}
+	}
+	d, err := view.Look(toward, up)
+	if err != nil {
+		return view.Isometric
+	}
+	return d
+}
+
+// draw fills a picture with pieces; nil when there are none.
+func draw(pieces []layout.Piece, fresh func(layout.Piece) bool, dir view.Direction, pic *picture.Picture) (*picture.Picture, error) {
+	if len(pieces) == 0 {
+		return nil, nil
+	}
+	bodies := make([]view.Body, len(pieces))
+	box := picture.Nothing
+	for i, p := range pieces {
+		bodies[i] = view.Body{Solid: p.Solid, At: p.At, Tag: p.Part.Part.ID.Text}
+		box = box.Join(drawnBox(p, dir))
+	}
+	scale := math.Min((wide-2*edge)/(box.Max.X-box.Min.X), (high-2*edge)/(box.Max.Y-box.Min.Y))
+	if math.IsInf(scale, 0) || math.IsNaN(scale) || scale <= 0 {
+		return nil, nil
+	}
+	drawing, err := view.Project(bodies, dir, view.Options{VisibleOnly: true, Smallest: smallest / scale, NoThreads: true})
+	if err != nil {
+		return nil, fmt.Errorf("draw %s: %w", pic.Name, err)
+	}
+	var old, new []picture.Curve
+	for _, line := range drawing.Lines {
+		if fresh(pieces[line.Body]) {
+			new = append(new, line.Curves...)
+		} else {
+			old = append(old, line.Curves...)
+		}
+	}
+	pic.Group = group
+	pic.Width, pic.Height = (box.Max.X-box.Min.X)*scale+2*edge, (box.Max.Y-box.Min.Y)*scale+2*edge
+	shift := picture.Point{X: edge - box.Min.X*scale, Y: edge - box.Min.Y*scale}
+	if len(old) > 0 {
+		line := picture.Visible
+		if len(new) > 0 {
+			line = picture.Thin
+		}
+		pic.Add(picture.Path{Curves: picture.MoveCurves(old, scale, shift), Line: line})
+	}
+	if len(new) > 0 {
+		pic.Add(picture.Path{Curves: picture.MoveCurves(new, scale, shift), Line: picture.Accented})
+	}
+	return pic, nil
+}
+
+// drawnBox is the box on paper, at 1:1, around a piece's bounding box.
+func drawnBox(p layout.Piece, dir view.Direction) picture.Box {
+	b := p.Solid.Box()
+	var corners []picture.Point
+	for i := 0; i < 8; i++ {
+		c := b.Min
+		if i&1 != 0 {
+			c.X = b.Max.X
+		}
+		if i&2 != 0 {
+			c.Y = b.Max.Y
+		}
+		if i&4 != 0 {
+			c.Z = b.Max.Z
+		}
+		corners = append(corners, dir.Flat(p.At.Point(c)))
+	}
+	return picture.BoxAround(corners...)
+}
