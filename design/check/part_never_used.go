@@ -4,10 +4,11 @@ import (
 	"fmt"
 
 	"plansheaf/design/finding"
+	"plansheaf/design/plan"
 )
 
 // PartNeverUsed finds parts that no assembly, joint, step or altered part takes,
-// under any choice.
+// under any choice. Fasteners have a rule of their own.
 var PartNeverUsed = Rule{
 	Rule: finding.Rule{
 		Name: "part-never-used", Severity: finding.Error,
@@ -16,25 +17,38 @@ var PartNeverUsed = Rule{
 	},
 	Check: func(w *Work, report func(finding.Finding)) {
 		for _, p := range w.Plan.Parts {
-			if !used(w, p.ID.Text) {
+			if !isFastener(p) && !w.has(p.ID.Text) {
+				where := "no assembly, joint or step uses"
+				if p.Made.Text == plan.Consumable {
+					where = "no step or joint uses"
+				}
 				report(finding.Finding{
 					At: p.ID.At, Subject: p.ID.Text,
-					Message: fmt.Sprintf("no assembly, joint or step uses the part %q, whatever the builder chooses", p.ID.Text),
+					Message: fmt.Sprintf("%s %q, whatever the builder chooses", where, p.ID.Text),
 				})
 			}
 		}
 	},
 }
 
-// used reports whether any case takes the part, or an altered part is made of it.
-func used(w *Work, id string) bool {
+// isFastener reports whether a part is a standard fastener or says what fastener
+// it is.
+func isFastener(p *plan.Part) bool { return p.Standard.Given() || p.Fastener != nil }
+
+// has reports whether any case takes the part.
+func (w *Work) has(id string) bool {
 	for _, s := range w.Situations {
-		if s.Bill.Line(id) != nil {
+		if s.has(id) {
 			return true
 		}
 	}
-	for _, p := range w.Plan.Parts {
-		if p.Of.Text == id && p.ID.Text != id && used(w, p.ID.Text) {
+	return false
+}
+
+// any reports whether something holds in any case.
+func (w *Work) any(holds func(s *Situation) bool) bool {
+	for _, s := range w.Situations {
+		if holds(s) {
 			return true
 		}
 	}

@@ -13,6 +13,8 @@ type Work struct {
 	Plan       *plan.Plan
 	Situations []*Situation // the plan's own case first
 	Whole      bool         // false: there were more cases than MaxCases
+
+	named *mentions
 }
 
 // A Situation is a plan worked out for one case.
@@ -22,6 +24,8 @@ type Situation struct {
 	Reckoning *reckon.Reckoning
 	Bill      *bill.Bill
 	Calcs     []*calc.Report // those that belong to the case, in the plan's order
+
+	facts facts
 }
 
 // MaxCases bounds how many cases a plan is worked out for.

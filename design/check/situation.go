@@ -1,0 +1,251 @@
+package check
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"plansheaf/design/joint"
+	"plansheaf/design/plan"
+	"plansheaf/design/reckon"
+	"plansheaf/design/standards"
+)
+
+// facts are what several rules ask of a situation, each found out once.
+type facts struct {
+	order *order
+	holes map[holeKey]bool
+	lines map[string]int // part id -> index in the bill
+}
+
+// A holeKey is one hole of a part: number 0 for one that is no pattern's.
+type holeKey struct {
+	part, hole string
+	number     int
+}
+
+// has reports whether the case takes the part: placed, in a joint, used up, or as
+// what an altered part is made from.
+func (s *Situation) has(id string) bool {
+	if s.facts.lines == nil {
+		s.facts.lines = map[string]int{}
+		for i, line := range s.Bill.Lines {
+			for p := line.Part; p != nil; p = p.Base {
+				s.facts.lines[p.Part.ID.Text] = i
+			}
+		}
+		for _, j := range s.Reckoning.Tally().Joints {
+			if glue, ok := j.Joint.With.Pick(s.Case.Options); ok {
+				s.facts.lines[glue.Text] = -1
+			}
+		}
+	}
+	_, has := s.facts.lines[id]
+	return has
+}
+
+// assembled reports whether the case builds the assembly.
+func (s *Situation) assembled(a *plan.Assembly) bool {
+	return s.Reckoning.Tally().Assembled[a.ID.Text] > 0
+}
+
+// exists reports whether the case holds the thing with the id: a part, an
+// assembly, or a calculation.
+func (s *Situation) exists(id string) bool {
+	p := s.Reckoning.Plan
+	switch {
+	case p.Part(id) != nil:
+		return s.has(id)
+	case p.Assembly(id) != nil:
+		return s.assembled(p.Assembly(id))
+	case p.Calc(id) != nil:
+		return p.Calc(id).Only.Fits(s.Case.Options)
+	}
+	return true
+}
+
+// usedHole reports whether a joint or a strand of the case uses a hole; number 0
+// asks for any of the pattern.
+func (s *Situation) usedHole(part, hole string, number int) bool {
+	if s.facts.holes == nil {
+		s.facts.holes = map[holeKey]bool{}
+		s.eachJoint(func(a *plan.Assembly, j *plan.Joint) {
+			for _, w := range jointFeatures(j) {
+				s.useHoles(a, w)
+			}
+		})
+		for _, a := range s.Reckoning.Plan.Assemblies {
+			if !s.assembled(a) {
+				continue
+			}
+			for _, u := range a.Holds {
+				if u.Only.Fits(s.Case.Options) {
+					s.useHoles(a, u.From, u.To)
+					s.useHoles(a, u.Via...)
+					for _, e := range u.Between {
+						s.useHoles(a, e.Theirs)
+					}
+				}
+			}
+		}
+	}
+	return s.facts.holes[holeKey{part, hole, number}]
+}
+
+func (s *Situation) useHoles(a *plan.Assembly, words ...plan.Word) {
+	for _, w := range words {
+		for _, spot := range s.Reckoning.Spots(a, w) {
+			if spot.Hole != nil {
+				s.facts.holes[holeKey{spot.Part.ID.Text, spot.Hole.ID.Text, spot.Number}] = true
+				s.facts.holes[holeKey{spot.Part.ID.Text, spot.Hole.ID.Text, 0}] = true
+			}
+		}
+	}
+}
+
+// eachJoint visits the joints that the case makes, once each however many
+// instances their assembly has.
+func (s *Situation) eachJoint(visit func(a *plan.Assembly, j *plan.Joint)) {
+	for _, a := range s.Reckoning.Plan.Assemblies {
+		if !s.assembled(a) {
+			continue
+		}
+		for _, j := range a.Joints {
+			if j.Only.Fits(s.Case.Options) {
+				visit(a, j)
+			}
+		}
+	}
+}
+
+// eachStep visits the steps that the case takes.
+func (s *Situation) eachStep(visit func(a *plan.Assembly, st *plan.Step)) {
+	for _, a := range s.Reckoning.Plan.Assemblies {
+		if !s.assembled(a) {
+			continue
+		}
+		for _, st := range a.Steps {
+			if st.Only.Fits(s.Case.Options) {
+				visit(a, st)
+			}
+		}
+	}
+}
+
+// jointFeatures are all features that a joint names.
+func jointFeatures(j *plan.Joint) []plan.Word {
+	var words []plan.Word
+	for _, layer := range append(slices.Clone(j.Through), j.Mine, j.Theirs) {
+		words = append(words, layer.Features...)
+	}
+	for _, place := range j.Also {
+		words = append(words, place...)
+	}
+	return words
+}
+
+// jointSubject is how a waiver names a joint.
+func jointSubject(a *plan.Assembly, j *plan.Joint) string { return a.ID.Text + "." + j.ID.Text }
+
+// stepSubject is how a waiver names a step.
+func stepSubject(a *plan.Assembly, st *plan.Step) string { return a.ID.Text + "." + st.ID.Text }
+
+// jointOf is the joint that a word stands for in an assembly's file: plainly, or
+// after the assembly that owns it.
+func jointOf(p *plan.Plan, a *plan.Assembly, w plan.Word) (*plan.Assembly, *plan.Joint) {
+	if owner, rest, dotted := strings.Cut(w.Text, "."); dotted {
+		if a = p.Assembly(owner); a == nil {
+			return nil, nil
+		}
+		return a, a.Joint(rest)
+	}
+	return a, a.Joint(w.Text)
+}
+
+// instances are the paths of uses that a word of an assembly stands for, numbered
+// where a use is repeated, and the first use on the way that the case leaves out.
+func (s *Situation) instances(a *plan.Assembly, w plan.Word) (paths []string, absent *plan.Use) {
+	return s.instancesOf(a, w.Path(), "", 0)
+}
+
+// mostNested bounds how deep assemblies may hold each other; reading reports an
+// assembly that holds itself.
+const mostNested = 100
+
+func (s *Situation) instancesOf(a *plan.Assembly, path []string, prefix string, depth int) (paths []string, absent *plan.Use) {
+	u := a.Use(path[0])
+	if u == nil || depth > mostNested {
+		return nil, nil
+	}
+	if !u.Only.Fits(s.Case.Options) {
+		return nil, u
+	}
+	names, rest := s.numbered(u, path[1:])
+	id, isAssembly := u.Assembly.Pick(s.Case.Options)
+	sub := s.Reckoning.Plan.Assembly(id.Text)
+	for _, name := range names {
+		if len(rest) == 0 || !isAssembly || sub == nil {
+			paths = append(paths, prefix+name)
+			continue
+		}
+		inner, gone := s.instancesOf(sub, rest, prefix+name+".", depth+1)
+		if gone != nil {
+			absent = gone
+		}
+		paths = append(paths, inner...)
+	}
+	return paths, absent
+}
+
+// numbered are the instances of a use, "feet.1", and what is left of a path that
+// may begin with a number.
+func (s *Situation) numbered(u *plan.Use, rest []string) (names, left []string) {
+	if !u.Count.Given() {
+		return []string{u.ID.Text}, rest
+	}
+	if len(rest) > 0 {
+		if _, err := strconv.Atoi(rest[0]); err == nil {
+			return []string{u.ID.Text + "." + rest[0]}, rest[1:]
+		}
+	}
+	n, _ := s.Reckoning.Whole(u.Count)
+	for i := 1; i <= n; i++ {
+		names = append(names, u.ID.Text+"."+strconv.Itoa(i))
+	}
+	return names, rest
+}
+
+// screwOf is a joint's screw with its thread; ok is false for joints without one
+// whose thread is known.
+func (s *Situation) screwOf(j *plan.Joint) (p *reckon.Part, t standards.Thread, ok bool) {
+	p = joint.Screw(s.Reckoning, j)
+	if p == nil || !isScrew(p) {
+		return p, t, false
+	}
+	t, ok = joint.ThreadOf(s.Reckoning, p)
+	return p, t, ok
+}
+
+// isScrew reports whether a part is a screw, bolt or set screw.
+func isScrew(p *reckon.Part) bool {
+	if p.Fastener != nil {
+		return p.Fastener.Kind == standards.Screw || p.Fastener.Kind == standards.SetScrew
+	}
+	return p.Part.Fastener != nil && p.Part.Fastener.Kind.Text == "screw"
+}
+
+// isNut reports whether a screw can go into the part: a nut, slot nut or insert.
+func isNut(p *reckon.Part) bool {
+	if p.Fastener != nil {
+		return p.Fastener.Kind == standards.Nut
+	}
+	return p.Part.Fastener != nil && (p.Part.Fastener.Kind.Text == "nut" || p.Part.Fastener.Kind.Text == "insert")
+}
+
+// isWasher reports whether the part can lie under a head or a nut.
+func isWasher(p *reckon.Part) bool {
+	if p.Fastener != nil {
+		return p.Fastener.Kind == standards.Washer
+	}
+	return p.Part.Fastener != nil && p.Part.Fastener.Kind.Text == "washer"
+}
