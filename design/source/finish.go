@@ -37,11 +37,19 @@ func (g *reading) defaults() {
 	}
 }
 
-// ownSales gives each sale the id of its supplier.
+// ownSales gives each sale the id of its supplier, and reports what a part's own
+// entry says a second time.
 func (g *reading) ownSales() {
 	for _, s := range g.plan.Suppliers {
 		for i := range s.Sells {
-			s.Sells[i].Supplier = s.ID.Text
+			sale := &s.Sells[i]
+			sale.Supplier = s.ID.Text
+			p := g.plan.Part(sale.Part.Text)
+			if p == nil || p.Buy == nil || p.Buy.From.Text != s.ID.Text || !p.Buy.Price.Given() {
+				continue
+			}
+			g.report(saleToldTwice, p.Buy.From.At, fmt.Sprintf("the price of %q from %q stands here and in suppliers.yaml", p.ID.Text, s.ID.Text), "",
+				finding.Related{At: sale.Part.At, Say: "the other one"})
 		}
 	}
 }
@@ -55,7 +63,11 @@ func (g *reading) clashes() {
 	seen := map[string]named{}
 	take := func(what string, id plan.Word) {
 		if first, taken := seen[id.Text]; taken {
-			g.report(idClash, id.At, fmt.Sprintf("%q is the id of %s and of %s", id.Text, first.what, what), "",
+			message := fmt.Sprintf("%q is the id of %s and of %s", id.Text, first.what, what)
+			if first.what == what {
+				message = fmt.Sprintf("%q is the id of %s already", id.Text, what)
+			}
+			g.report(idClash, id.At, message, "",
 				finding.Related{At: first.at, Say: "the other one"})
 			return
 		}
@@ -85,7 +97,7 @@ func clashIn[T any](g *reading, what string, list []T, id func(T) plan.Word) {
 	for _, t := range list {
 		w := id(t)
 		if first, taken := seen[w.Text]; taken {
-			g.report(idClash, w.At, fmt.Sprintf("%q is the id of another %s", w.Text, what), "", finding.Related{At: first, Say: "the other one"})
+			g.report(idClash, w.At, fmt.Sprintf("%q is the id of a %s already", w.Text, what), "", finding.Related{At: first, Say: "the other one"})
 			continue
 		}
 		seen[w.Text] = w.At

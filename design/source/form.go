@@ -114,7 +114,7 @@ func object[T any](what string, at func(*T) *finding.Span, fields []field[T], co
 		})
 		for i := range fields {
 			if fields[i].required && present[fields[i].key] == nil {
-				r.report(missingField, r.where(e), fmt.Sprintf("%s lacks the key %q", e.name(), fields[i].key), fmt.Sprintf("add %s: %s", fields[i].key, fields[i].doc))
+				r.report(missingField, r.where(e), fmt.Sprintf("%s lacks the key %q", r.name(e), fields[i].key), fmt.Sprintf("add %s: %s", fields[i].key, fields[i].doc))
 			}
 		}
 		r.constrain(e, present, constraints)
@@ -129,7 +129,7 @@ func (r *reader) value(e entry, read func()) {
 	switch {
 	case !r.plain(e.value):
 	case isNull(e.value):
-		r.report(emptyValue, r.where(e), e.name()+" has no value", "")
+		r.report(emptyValue, r.where(e), r.name(e)+" has no value", "")
 	default:
 		read()
 	}
@@ -149,7 +149,7 @@ func (r *reader) expect(e entry, want yaml.Kind, what string) bool {
 	if at.Line != at.EndLine {
 		at = r.where(e)
 	}
-	r.report(wrongKind, at, fmt.Sprintf("%s takes %s, not %s", e.name(), what, describe(e.value)), remedy)
+	r.report(wrongKind, at, fmt.Sprintf("%s takes %s, not %s", r.name(e), what, describe(e.value)), remedy)
 	return false
 }
 
@@ -230,7 +230,8 @@ func (r *reader) invented(m *yaml.Node, i int, known []string) int {
 	words := string([]rune(r.doc.from(from.Line, from.Column))[:width])
 	at := finding.OnLine(from.File, from.Line, from.Column, width)
 	line := r.doc.line(from.Line)
-	repaired := string([]rune(line)[:from.Column-1]) + inQuotes(words) + r.doc.from(to.EndLine, to.EndColumn)
+	rest, _, _ := strings.Cut(r.doc.from(to.EndLine, to.EndColumn), " #")
+	repaired := string([]rune(line)[:from.Column-1]) + inQuotes(words) + rest
 	r.report(quoteThis, at, fmt.Sprintf("the text of %s is cut in two: %s became a key of its own", quoted(key.Value), quoted(m.Content[i].Value)), "write "+strings.TrimSpace(repaired))
 	return next
 }
@@ -256,7 +257,7 @@ func (r *reader) constrain(e entry, present map[string]*yaml.Node, constraints [
 			}
 		}
 		if first == nil && c.atLeast {
-			r.report(missingField, r.where(e), fmt.Sprintf("%s needs %s", e.name(), either(c.oneOf)), "add "+either(c.oneOf))
+			r.report(missingField, r.where(e), fmt.Sprintf("%s needs %s", r.name(e), either(c.oneOf)), "add "+either(c.oneOf))
 		}
 	}
 }
@@ -323,7 +324,7 @@ func listOf[T any](what string, least, most int, f form[T]) form[[]T] {
 		what: what,
 		read: func(r *reader, e entry, into *[]T) {
 			if e.value.Kind == yaml.SequenceNode && (len(e.value.Content) < least || len(e.value.Content) > most) {
-				r.report(wrongKind, r.where(entry{value: e.value}), fmt.Sprintf("%s takes %s, not %d entries", e.name(), what, len(e.value.Content)), "write "+what)
+				r.report(wrongKind, r.where(entry{value: e.value}), fmt.Sprintf("%s takes %s, not %d entries", r.name(e), what, len(e.value.Content)), "write "+what)
 				return
 			}
 			all.read(r, e, into)
@@ -366,6 +367,18 @@ func pointer[T any](f form[T]) form[*T] {
 		},
 		schema: f.schema,
 	}
+}
+
+// noting notes as damaged what f reads with faults.
+func noting[T any](f form[T]) form[T] {
+	read := f.read
+	f.read = func(r *reader, e entry, into *T) {
+		before := r.faults
+		if read(r, e, into); r.faults > before {
+			r.damaged[into] = true
+		}
+	}
+	return f
 }
 
 // entries is a map from names of the author's to things. name receives the key.

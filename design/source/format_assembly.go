@@ -92,7 +92,7 @@ var pairForm = form[[2]plan.Word]{
 			return
 		}
 		if n := len(e.value.Content); n != 2 {
-			r.report(wrongKind, r.where(e), fmt.Sprintf("%s takes a pair of features, not %d", e.name(), n), "write my feature and theirs: [posts.1, left_post.crown]")
+			r.report(wrongKind, r.where(e), fmt.Sprintf("%s takes a pair of features, not %d", r.name(e), n), "write my feature and theirs: [posts.1, left_post.crown]")
 			return
 		}
 		for i, to := range []target{toOwnFeature, toFeature} {
@@ -132,7 +132,7 @@ var betweenForm = form[[]plan.End]{
 			return
 		}
 		if n := len(e.value.Content) / 2; n != 2 {
-			r.report(wrongKind, r.where(e), fmt.Sprintf("%s takes two features, not %d", e.name(), n), "write {mine: theirs, mine: theirs}")
+			r.report(wrongKind, r.where(e), fmt.Sprintf("%s takes two features, not %d", r.name(e), n), "write {mine: theirs, mine: theirs}")
 			return
 		}
 		entries("", form[plan.End]{read: func(r *reader, e entry, end *plan.End) { ref(toFeature).read(r, e, &end.Theirs) }},
@@ -271,7 +271,7 @@ var usingForm = scalar("a consumable and its amount", schema{"type": "string", "
 })
 
 var measureForm = object("a map that says what to measure", func(m *plan.Measure) *finding.Span { return &m.At }, []field[plan.Measure]{
-	must(key("say", title, func(m *plan.Measure) *plan.Text { return &m.Say }, "what to measure, in words")),
+	must(key("say", markdown, func(m *plan.Measure) *plan.Text { return &m.Say }, "what to measure, in words")),
 	key("of", quantity, func(m *plan.Measure) *plan.Quantity { return &m.Of }, `what it is in the plan: "diagonal(left_post, right_post)"`),
 	key("is", quantity, func(m *plan.Measure) *plan.Quantity { return &m.Is }, "the value wanted, where it is not computed"),
 	key("within", quantity, func(m *plan.Measure) *plan.Quantity { return &m.Within }, "by how much it may be off: 0.5 mm"),

@@ -15,7 +15,7 @@ var calcForm = object("a map that describes a calculation", func(c *plan.Calc) *
 	must(key("find", entries("a map of results", findForm, id, findName), func(c *plan.Calc) *[]plan.Find { return &c.Finds }, "what comes out: a name and a formula each")),
 	key("recorded", entries("a map of results", findForm, id, findName), func(c *plan.Calc) *[]plan.Find { return &c.Recorded }, "results that text, drawings and followers rely on: {force: 4.31 kN ± 1 %}"),
 	key("require", list("a list of conditions", requireForm), func(c *plan.Calc) *[]plan.Require { return &c.Requires }, "what must hold"),
-	key("source", title, func(c *plan.Calc) *plan.Text { return &c.Source }, "where the method comes from"),
+	key("source", markdown, func(c *plan.Calc) *plan.Text { return &c.Source }, "where the method comes from"),
 	only(func(c *plan.Calc) *plan.Only { return &c.Only }),
 })
 

@@ -73,7 +73,7 @@ var motionForm = object("a map that describes a motion", nil, []field[plan.Motio
 })
 
 var claimForm = object("a map that makes a claim", func(c *plan.Claim) *finding.Span { return &c.At }, []field[plan.Claim]{
-	must(key("say", title, func(c *plan.Claim) *plan.Text { return &c.Say }, "the words before the number")),
+	must(key("say", markdown, func(c *plan.Claim) *plan.Text { return &c.Say }, "the words before the number")),
 	must(key("is", quantity, func(c *plan.Claim) *plan.Quantity { return &c.Is }, "the formula that gives it: press_force.force")),
 	key("at_least", quantity, func(c *plan.Claim) *plan.Quantity { return &c.AtLeast }, "what it may not fall below"),
 	key("at_most", quantity, func(c *plan.Claim) *plan.Quantity { return &c.AtMost }, "what it may not exceed"),
@@ -134,10 +134,10 @@ type choosing struct {
 // their options.
 func (g *reading) checkChoices() {
 	for _, c := range g.plan.Choices {
-		if g.damaged[c] {
+		ids := optionIDs(c)
+		if g.damaged[c] && len(ids) == 0 || !c.Default.Given() {
 			continue
 		}
-		ids := optionIDs(c)
 		if len(ids) < 2 {
 			g.report(badChoice, c.ID.At, fmt.Sprintf("the choice %q has %d options", c.ID.Text, len(ids)), "")
 		} else if !slices.Contains(ids, c.Default.Text) {
@@ -147,7 +147,7 @@ func (g *reading) checkChoices() {
 	}
 	for _, use := range g.choosing {
 		c := g.plan.Choice(use.choice.Text)
-		if c == nil || g.damaged[c] {
+		if c == nil || g.damaged[c] && len(c.Options) == 0 {
 			continue
 		}
 		g.checkOptions(use, c)

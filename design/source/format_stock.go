@@ -115,10 +115,10 @@ var buyForm = either2(
 	object("a map that says where it is bought", func(b *plan.Buy) *finding.Span { return &b.At }, []field[plan.Buy]{
 		key("from", ref(toSupplier), func(b *plan.Buy) *plan.Word { return &b.From }, "a supplier of suppliers.yaml"),
 		{
-			key: "any", doc: "what to ask for in any shop", what: title.what, schema: title.schema,
+			key: "any", doc: "what to ask for in any shop", what: markdown.what, schema: markdown.schema,
 			read: func(r *reader, e entry, into *plan.Buy) {
 				into.Any = true
-				title.read(r, e, &into.AskFor)
+				markdown.read(r, e, &into.AskFor)
 			},
 		},
 		key("pack", quantity, func(b *plan.Buy) *plan.Quantity { return &b.Pack }, "pieces in a pack"),

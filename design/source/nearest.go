@@ -36,7 +36,7 @@ func (n *nearest) to(word string, candidates []string) string {
 			best, bestDistance = c, d
 		}
 	}
-	if bestDistance >= len(word) && len(word) > 1 {
+	if bestDistance >= len(word) {
 		return ""
 	}
 	return best
@@ -49,8 +49,22 @@ func (n *nearest) perhaps(word string, candidates []string) string {
 		return "perhaps " + best + " is meant"
 	}
 	const few = 12
+	candidates = distinct(candidates)
 	if len(candidates) == 0 || len(candidates) > few {
 		return ""
 	}
 	return "known here: " + strings.Join(candidates, ", ")
+}
+
+// distinct is a list without what it holds a second time, in its order.
+func distinct(list []string) []string {
+	seen := map[string]bool{}
+	var out []string
+	for _, s := range list {
+		if !seen[s] && s != "" {
+			seen[s] = true
+			out = append(out, s)
+		}
+	}
+	return out
 }

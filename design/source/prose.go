@@ -101,7 +101,8 @@ func namesIn(a *plan.Assembly) []string {
 // checkWithin looks up what an assembly holds, or a property of it.
 func (g *reading) checkWithin(t proseText, ref prose.Reference, a *plan.Assembly, rest string) {
 	name, _, _ := strings.Cut(rest, ".")
-	if g.standsIn(a, name) || g.damaged[a] || plan.IsAssemblyProperty(name) || hasNamed(a.Has, name) {
+	lost := g.damaged[a] && (len(a.Holds) == 0 || len(a.Joints) == 0 || len(a.Steps) == 0)
+	if g.standsIn(a, name) || lost || plan.IsAssemblyProperty(name) || hasNamed(a.Has, name) {
 		return
 	}
 	g.reportRest(t, ref, rest, name, fmt.Sprintf("the assembly %q", a.ID.Text), a.ID.At, append(namesIn(a), plan.AssemblyProperties()...))
@@ -117,7 +118,7 @@ func (g *reading) checkResult(t proseText, ref prose.Reference, c *plan.Calc, re
 			return
 		}
 	}
-	if g.damaged[c] {
+	if g.damaged[c] && (len(c.Finds) == 0 || len(c.Givens) == 0) {
 		return
 	}
 	g.reportRest(t, ref, rest, name, fmt.Sprintf("the calculation %q", c.ID.Text), c.ID.At, all)

@@ -159,11 +159,17 @@ var partGroup = form[parts]{
 
 // readFile reads one of the plan's own files.
 func (g *reading) readFile(t *tree, k fileKind, name string) {
-	data, ok := g.load(t.fsys, name, g.limits.TextFile)
+	if t.text >= g.limits.AllText {
+		g.report(tooLarge, finding.WholeFile(name), fmt.Sprintf("the plan's own files together are larger than %d bytes; this one is not read", g.limits.AllText), "")
+		g.unread[k.name] = true
+		return
+	}
+	data, ok := g.load(t.fsys, name, min(g.limits.TextFile, g.limits.AllText-t.text))
 	if !ok {
 		g.unread[k.name] = true
 		return
 	}
+	t.text += int64(len(data))
 	text, ok := g.decode(name, data)
 	if !ok {
 		g.unread[k.name] = true
@@ -192,6 +198,7 @@ func (r *reader) root(k fileKind, stem string, root *yaml.Node) {
 		r.unread[k.name] = true
 		return
 	}
+	r.outermost = root
 	k.read(r, stem, entry{value: root})
 }
 

@@ -19,11 +19,12 @@ type reader struct {
 	faults int // findings so far in this file
 
 	// What is being read, for names that only have a meaning within it.
-	current  *yaml.Node // the map with known keys
-	assembly *plan.Assembly
-	use      *plan.Use
-	part     *plan.Part
-	of       *plan.Word // what a drawing shows
+	outermost *yaml.Node // the file's own map
+	current   *yaml.Node // the map with known keys
+	assembly  *plan.Assembly
+	use       *plan.Use
+	part      *plan.Part
+	of        *plan.Word // what a drawing shows
 }
 
 // A reading is what the files of one plan share.
@@ -41,6 +42,7 @@ type reading struct {
 	// name that nothing answers to may stand there.
 	unread map[string]bool
 	near   nearest
+	nodes  int // values in all files so far
 }
 
 // report notes a finding of the rule. An empty remedy stands for the rule's own.
@@ -73,9 +75,13 @@ func (r *reader) where(e entry) finding.Span {
 	return at
 }
 
-func (e entry) name() string {
-	if e.key != nil {
+// name is what messages call an entry.
+func (r *reader) name(e entry) string {
+	switch {
+	case e.key != nil:
 		return quoted(e.key.Value)
+	case e.value == r.outermost:
+		return r.doc.file
 	}
 	return "this entry"
 }

@@ -23,6 +23,7 @@ type target struct {
 	// message before the name.
 	gone *finding.Rule
 	say  string
+	add  string // where to add what is missing: "tools.yaml"
 }
 
 // An answer says whether a name stands for something.
@@ -55,36 +56,47 @@ func (g *reading) resolve() {
 		if a.found || a.silent || slices.ContainsFunc(l.to.from, func(kind string) bool { return g.unread[kind] }) {
 			continue
 		}
-		at, name := l.word.At, l.word.Text
-		if a.part != "" && strings.HasSuffix(name, a.part) && at.Line == at.EndLine && at.EndColumn-at.Column == runes(name) {
-			at.Column, name = at.EndColumn-runes(a.part), a.part
-		} else if a.part != "" {
-			name = a.part
-		}
-		head := name
-		if l.to.gone == nil {
-			head, _, _ = strings.Cut(name, ".")
-		}
-		remedy := g.near.perhaps(head, a.candidates)
-		message := fmt.Sprintf("no %s is called %s", strings.TrimPrefix(strings.TrimPrefix(l.to.what, "an "), "a "), quoted(name))
-		var also []finding.Related
-		if a.in != "" {
-			message = fmt.Sprintf("%s has nothing called %s", a.in, quoted(name))
-			if a.at.Known() {
-				also = append(also, finding.Related{At: a.at, Say: "looked for here"})
-			}
-		}
-		rule := unknownReference
-		if l.to.gone != nil {
-			rule, message = *l.to.gone, l.to.say+" "+quoted(name)
-		}
-		l.r.report(rule, at, message, remedy, also...)
+		g.reportUnknown(l, a)
 	}
 }
 
+func (g *reading) reportUnknown(l link, a answer) {
+	at, name := l.word.At, l.word.Text
+	if l.to.gone != nil {
+		l.r.report(*l.to.gone, at, l.to.say+" "+quoted(name), g.near.perhaps(name, a.candidates))
+		return
+	}
+	// Of a dotted name mark the first piece without an answer, where the file shows
+	// the name as it is.
+	exact := at.Line == at.EndLine && at.EndColumn-at.Column == runes(name)
+	if a.part != "" && strings.HasSuffix(name, a.part) {
+		at.Column += runes(name) - runes(a.part)
+		name = a.part
+	}
+	head, _, _ := strings.Cut(name, ".")
+	if exact {
+		at.EndColumn = at.Column + runes(head)
+	} else {
+		at = l.word.At
+	}
+	remedy := g.near.perhaps(head, a.candidates)
+	if l.to.add != "" && !strings.HasPrefix(remedy, "perhaps") {
+		remedy = strings.TrimPrefix(remedy+"; or add it to "+l.to.add, "; or ")
+	}
+	message := fmt.Sprintf("no %s is called %s", strings.TrimPrefix(strings.TrimPrefix(l.to.what, "an "), "a "), quoted(head))
+	var also []finding.Related
+	if a.in != "" {
+		message = fmt.Sprintf("%s has nothing called %s", a.in, quoted(head))
+		if a.at.Known() {
+			also = append(also, finding.Related{At: a.at, Say: "looked for here"})
+		}
+	}
+	l.r.report(unknownReference, at, message, remedy, also...)
+}
+
 // byID makes a target of things that are found by id alone.
-func byID(what string, has func(p *plan.Plan, id string) bool, all func(p *plan.Plan) []string, from ...string) target {
-	return target{what: what, from: from, known: func(g *reading, l link) answer {
+func byID(what string, has func(p *plan.Plan, id string) bool, all func(p *plan.Plan) []string, add string, from ...string) target {
+	return target{what: what, add: add, from: from, known: func(g *reading, l link) answer {
 		if has(g.plan, l.word.Text) {
 			return yes
 		}
@@ -114,24 +126,24 @@ func isAssembly(p *plan.Plan, id string) bool { return p.Assembly(id) != nil }
 
 // The kinds of thing that are named by their id.
 var (
-	toPart     = byID("a part", isPart, partIDs, "parts")
-	toAssembly = byID("an assembly", isAssembly, assemblyIDs, "assembly")
-	toMachine  = byID("an assembly", isAssembly, assemblyIDs, "assembly")
+	toPart     = byID("a part", isPart, partIDs, "a file of parts/", "parts")
+	toAssembly = byID("an assembly", isAssembly, assemblyIDs, "assemblies/", "assembly")
+	toMachine  = byID("an assembly", isAssembly, assemblyIDs, "assemblies/", "assembly")
 	toStock    = byID("stock", func(p *plan.Plan, id string) bool { return p.StockOf(id) != nil },
-		func(p *plan.Plan) []string { return ids(p.Stock, func(t *plan.Stock) string { return t.ID.Text }) }, "stock")
-	toMaterial = byID("a material", isMaterial, materialIDs, "materials")
+		func(p *plan.Plan) []string { return ids(p.Stock, func(t *plan.Stock) string { return t.ID.Text }) }, "stock.yaml", "stock")
+	toMaterial = byID("a material", isMaterial, materialIDs, "materials.yaml", "materials")
 	toSupplier = byID("a supplier", func(p *plan.Plan, id string) bool { return p.Supplier(id) != nil },
 		func(p *plan.Plan) []string {
 			return ids(p.Suppliers, func(t *plan.Supplier) string { return t.ID.Text })
-		}, "suppliers")
+		}, "suppliers.yaml", "suppliers")
 	toTool = byID("a tool", func(p *plan.Plan, id string) bool { return p.Tool(id) != nil },
-		func(p *plan.Plan) []string { return ids(p.Tools, func(t *plan.Tool) string { return t.ID.Text }) }, "tools")
+		func(p *plan.Plan) []string { return ids(p.Tools, func(t *plan.Tool) string { return t.ID.Text }) }, "tools.yaml", "tools")
 	toChoice = byID("a choice", func(p *plan.Plan, id string) bool { return p.Choice(id) != nil },
-		func(p *plan.Plan) []string { return ids(p.Choices, func(t *plan.Choice) string { return t.ID.Text }) }, "plan")
+		func(p *plan.Plan) []string { return ids(p.Choices, func(t *plan.Choice) string { return t.ID.Text }) }, "the choices of plan.yaml", "plan")
 	toPage = byID("a page", func(p *plan.Plan, id string) bool { return p.Page(id) != nil },
-		func(p *plan.Plan) []string { return ids(p.Pages, func(t *plan.Page) string { return t.ID.Text }) }, "page")
+		func(p *plan.Plan) []string { return ids(p.Pages, func(t *plan.Page) string { return t.ID.Text }) }, "pages/", "page")
 	toPartOrAssembly = byID("a part or assembly", func(p *plan.Plan, id string) bool { return isPart(p, id) || isAssembly(p, id) },
-		func(p *plan.Plan) []string { return append(partIDs(p), assemblyIDs(p)...) }, "parts", "assembly")
+		func(p *plan.Plan) []string { return append(partIDs(p), assemblyIDs(p)...) }, "", "parts", "assembly")
 	toFile = target{what: "a file", gone: &missingFile, say: "the plan has no file", known: func(g *reading, l link) answer {
 		if g.plan.File(l.word.Text) != nil {
 			return yes
@@ -269,12 +281,24 @@ func countAllows(count plan.Quantity, n int) bool {
 // feature looks up a part's feature: a name, or a name and a number.
 func (g *reading) feature(p *plan.Part, path []string) answer {
 	names := g.plan.FeatureNames(p)
-	name := path[0]
-	ok := slices.Contains(names, name) && (len(path) == 1 || len(path) == 2 && isNumber(path[1]))
-	if ok {
+	lacking := answer{candidates: names, part: strings.Join(path, "."), in: fmt.Sprintf("the part %q", p.ID.Text), at: p.ID.At, silent: g.namesLost(p)}
+	switch {
+	case !slices.Contains(names, path[0]):
+		return lacking
+	case len(path) == 1 || len(path) == 2 && isNumber(path[1]):
 		return yes
 	}
-	return answer{candidates: names, part: strings.Join(path, "."), in: fmt.Sprintf("the part %q", p.ID.Text), at: p.ID.At, silent: g.damaged[p]}
+	lacking.part, lacking.candidates = strings.Join(path[1:], "."), nil
+	return lacking
+}
+
+// namesLost reports whether names of a part's features may be missing because of
+// what has been reported already: its own faults, or stock or a part that is not
+// there.
+func (g *reading) namesLost(p *plan.Part) bool {
+	return g.damaged[p] && (len(p.Holes) == 0 || g.damaged[&p.Shape]) ||
+		p.Stock.Given() && g.plan.StockOf(p.Stock.Text) == nil ||
+		p.Of.Given() && (g.plan.Part(p.Of.Text) == nil || g.plan.Part(p.Of.Text) != p && g.damaged[g.plan.Part(p.Of.Text)])
 }
 
 // ownFeature looks up a feature of what the use that is being read places.

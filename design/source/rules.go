@@ -6,7 +6,7 @@ import "plansheaf/design/finding"
 func Rules() []finding.Rule {
 	return []finding.Rule{
 		badChoice, badFormula, badID, badTable, badText, badValue, duplicateKey, emptyValue, fileUnread,
-		idClash, invalidEncoding, keysThatExclude, missingField, missingFile, optionMissing, quoteThis, referenceCycle, symlink, tooDeep,
+		idClash, invalidEncoding, keysThatExclude, missingField, missingFile, optionMissing, quoteThis, referenceCycle, saleToldTwice, symlink, tooDeep,
 		tooLarge, tooManyFiles, tooManyFindings, unknownKey, unknownReference, unknownWord, unreadableFile,
 		unsafeLink, wrongKind, yamlFeature, yamlSyntax,
 	}
@@ -100,6 +100,11 @@ var (
 		Name: "reference-cycle", Severity: finding.Error,
 		Reason: "What needs itself can never be begun.",
 		Remedy: "break the circle at one of its places",
+	}
+	saleToldTwice = finding.Rule{
+		Name: "sale-told-twice", Severity: finding.Error,
+		Reason: "Of two prices for one thing from one supplier only one can be right.",
+		Remedy: "keep the entry in suppliers.yaml, or the part's own",
 	}
 	symlink = finding.Rule{
 		Name: "symlink", Severity: finding.Error,

@@ -78,7 +78,7 @@ func oneWord(words ...string) form[plan.Word] {
 			*into = r.word(e.value)
 			return
 		}
-		r.report(unknownWord, r.doc.span(e.value), fmt.Sprintf("%s takes %s, not %s", e.name(), what, quoted(e.value.Value)), r.near.perhaps(e.value.Value, words))
+		r.report(unknownWord, r.doc.span(e.value), fmt.Sprintf("%s takes %s, not %s", r.name(e), what, quoted(e.value.Value)), r.near.perhaps(e.value.Value, words))
 	})
 }
 
@@ -90,7 +90,7 @@ func spelled(what, pattern, example string) form[plan.Word] {
 			*into = r.word(e.value)
 			return
 		}
-		r.report(badValue, r.doc.span(e.value), fmt.Sprintf("%s takes %s, not %s", e.name(), what, quoted(e.value.Value)), "write it like "+example)
+		r.report(badValue, r.doc.span(e.value), fmt.Sprintf("%s takes %s, not %s", r.name(e), what, quoted(e.value.Value)), "write it like "+example)
 	})
 }
 
@@ -111,7 +111,7 @@ func described[T any](s schema, f form[T]) form[T] {
 // date is a day of the calendar.
 var date = scalar("a date", schema{"type": "string", "pattern": datePattern}, func(r *reader, e entry, into *plan.Word) {
 	if _, err := time.Parse(time.DateOnly, e.value.Value); err != nil {
-		r.report(badValue, r.doc.span(e.value), fmt.Sprintf("%s takes a date, not %s", e.name(), quoted(e.value.Value)), "write year, month and day: 2026-05-02")
+		r.report(badValue, r.doc.span(e.value), fmt.Sprintf("%s takes a date, not %s", r.name(e), quoted(e.value.Value)), "write year, month and day: 2026-05-02")
 		return
 	}
 	*into = r.word(e.value)
@@ -130,7 +130,7 @@ var flag = scalar("yes or no", schema{"enum": []any{"yes", "no"}}, func(r *reade
 		} else if v == "false" || v == "off" || v == "n" {
 			remedy = "write no"
 		}
-		r.report(unknownWord, r.doc.span(e.value), fmt.Sprintf("%s takes yes or no, not %s", e.name(), quoted(e.value.Value)), remedy)
+		r.report(unknownWord, r.doc.span(e.value), fmt.Sprintf("%s takes yes or no, not %s", r.name(e), quoted(e.value.Value)), remedy)
 	}
 })
 
@@ -266,7 +266,7 @@ func readByChoice[T any](r *reader, e entry, f form[T], into *plan.Choosable[T])
 		})
 	})
 	if present["by"] == nil {
-		r.report(wrongKind, r.where(e), fmt.Sprintf("%s takes %s, or a map that begins with by", e.name(), f.what), "write "+f.what+", or {by: choice, option: value ...}")
+		r.report(wrongKind, r.where(e), fmt.Sprintf("%s takes %s, or a map that begins with by", r.name(e), f.what), "write "+f.what+", or {by: choice, option: value ...}")
 		into.At = finding.Span{}
 		return
 	}

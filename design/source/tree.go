@@ -18,8 +18,9 @@ type tree struct {
 	byKind map[string][]string // the plan's own files, by kind, in the order of their names
 	files  []string            // what stands under files/
 	count  int
-	bytes  int64
-	full   bool // more files than the limit
+	bytes  int64 // of files read under files/
+	text   int64 // of the plan's own files
+	full   bool  // more files than the limit
 }
 
 // aside are files at the root that belong to a project but not to its plan.

@@ -106,6 +106,10 @@ func (r *reader) bounded(root *yaml.Node) bool {
 		r.report(tooLarge, finding.WholeFile(r.doc.file), fmt.Sprintf("the file holds %d values, more than %d", count, r.limits.Nodes), "split the file")
 		return false
 	}
+	if r.nodes += count; r.nodes > r.limits.AllNodes {
+		r.report(tooLarge, finding.WholeFile(r.doc.file), fmt.Sprintf("the plan's files together hold more than %d values; this one is not read", r.limits.AllNodes), "")
+		return false
+	}
 	return true
 }
 
