@@ -147,9 +147,15 @@ func (b Bar) features(s *Solid, reg region, axes [2]Axis, side func(int) string)
 			f.At, f.Dir, f.D, f.Depth, f.Thread, f.Box = mid, dir, reg.round, b.Length, b.Thread, s.box
 			out = append(out, f)
 		}
-		out = append(out,
-			Feature{Name: "start", Kind: FlatFace, At: from, Dir: dir.neg()},
-			Feature{Name: "end", Kind: FlatFace, At: from.along(dir, b.Length), Dir: dir})
+		ends := []Feature{
+			{Name: "start", At: from, Dir: dir.neg()},
+			{Name: "end", At: from.along(dir, b.Length), Dir: dir},
+		}
+		half := Vec{1, 1, 1}.Sub(dir).Mul(reg.round / 2)
+		for _, f := range ends {
+			f.Kind, f.Box = FlatFace, Box{f.At.Sub(half), f.At.Add(half)}
+			out = append(out, f)
+		}
 		return out
 	}
 	out = flatFeatures(s)
@@ -180,21 +186,47 @@ func (b Bar) features(s *Solid, reg region, axes [2]Axis, side func(int) string)
 	return out
 }
 
-// flatFeatures lists the six sides as far as the solid has a flat face of that
-// name.
+// flatFeatures lists the six sides as far as the solid has flat faces of that
+// name. Where they lie at several heights, as on a stepped group, the side is
+// the height with the largest area, the outermost of equals: what another part
+// is set on.
 func flatFeatures(s *Solid) []Feature {
 	var out []Feature
 	for _, d := range sideDirections {
-		box := EmptyBox()
+		type level struct{ at, area float64 }
+		var levels []level
+		boxes := map[float64]Box{}
 		for i := range s.Faces {
 			f := &s.Faces[i]
-			if p, ok := f.Surface.(Plane); ok && f.Name == d.name && p.Z.Dot(d.dir) != 0 {
-				box = box.Join(f.box)
+			p, ok := f.Surface.(Plane)
+			if !ok || f.Name != d.name || p.Z.Dot(d.dir) < 1-angleTolerance {
+				continue
+			}
+			at, k := p.O.Dot(d.dir), -1
+			for l := range levels {
+				if math.Abs(levels[l].at-at) < Tolerance {
+					k = l
+				}
+			}
+			if k < 0 {
+				k = len(levels)
+				levels = append(levels, level{at: at})
+				boxes[at] = EmptyBox()
+			}
+			levels[k].area += s.FaceArea(i)
+			boxes[levels[k].at] = boxes[levels[k].at].Join(f.box)
+		}
+		if len(levels) == 0 {
+			continue
+		}
+		best := levels[0]
+		for _, l := range levels[1:] {
+			if l.area > best.area+Tolerance || l.area > best.area-Tolerance && l.at > best.at {
+				best = l
 			}
 		}
-		if !box.Empty() {
-			out = append(out, Feature{Name: d.name, Kind: FlatFace, At: box.Centre(), Dir: d.dir, Box: box})
-		}
+		box := boxes[best.at]
+		out = append(out, Feature{Name: d.name, Kind: FlatFace, At: box.Centre(), Dir: d.dir, Box: box})
 	}
 	return out
 }

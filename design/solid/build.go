@@ -1,6 +1,9 @@
 package solid
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
 // MaxHoles is how many holes a part may have.
 const MaxHoles = 20000
@@ -67,18 +70,33 @@ func cutHoles(body *Solid, holes []bored) (*Solid, error) {
 	return s, nil
 }
 
-// findFaces sets each feature's faces.
+// findFaces sets each feature's faces: those of its name, or of its members'
+// names for a named shape.
 func (s *Solid) findFaces() {
 	byName := map[string][]int{}
 	for i := range s.Faces {
-		byName[s.Faces[i].Name] = append(byName[s.Faces[i].Name], i)
+		name := s.Faces[i].Name
+		byName[name] = append(byName[name], i)
+		if shape, _, ok := strings.Cut(name, "."); ok {
+			byName[shape+"."] = append(byName[shape+"."], i)
+		}
 	}
 	for i := range s.features {
 		f := &s.features[i]
-		name := f.Name
-		if f.Kind == HoleFeature {
-			name = "holes." + name
+		switch f.Kind {
+		case HoleFeature:
+			f.Faces = byName["holes."+f.Name]
+		case NamedShape:
+			f.Faces = byName[f.Name+"."]
+		case FlatFace:
+			f.Faces = nil
+			for _, k := range byName[f.Name] {
+				if s.Faces[k].box.Grow(Tolerance).Meets(f.Box) {
+					f.Faces = append(f.Faces, k)
+				}
+			}
+		default:
+			f.Faces = byName[f.Name]
 		}
-		f.Faces = byName[name]
 	}
 }

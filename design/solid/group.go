@@ -1,6 +1,9 @@
 package solid
 
-import "fmt"
+import (
+	"fmt"
+	"math"
+)
 
 // MaxMembers is how many members a group may have.
 const MaxMembers = 2000
@@ -67,14 +70,15 @@ func (m Member) solid() (*Solid, error) {
 	return s, nil
 }
 
-// renameSides names the flat sides for the way they look after turning, and
-// the round ones for the member.
+// renameSides names the flat sides on the bounding box for the way they look
+// after turning, and puts the member's name before all names.
 func (s *Solid) renameSides(name string) {
 	for i := range s.Faces {
 		f := &s.Faces[i]
 		if p, ok := f.Surface.(Plane); ok {
 			for _, d := range sideDirections {
-				if p.Z.Dot(d.dir) > 1-angleTolerance {
+				reach := math.Max(s.box.Min.Dot(d.dir), s.box.Max.Dot(d.dir))
+				if p.Z.Dot(d.dir) > 1-angleTolerance && p.O.Dot(d.dir) > reach-Tolerance {
 					f.Name = d.name
 				}
 			}
@@ -91,6 +95,9 @@ func (g Group) join(made []*Solid) (*Solid, error) {
 	var features []Feature
 	add := func(i int) {
 		if g[i].Name == "" {
+			if i == 0 { // a turned part's own axis, body and steps
+				features = append(features, made[i].features...)
+			}
 			return
 		}
 		named := Feature{Name: g[i].Name, Kind: NamedShape, At: made[i].box.Centre(), Dir: g[i].Along.Vec(), Box: made[i].box}
