@@ -67,3 +67,6 @@ var axes = [3]solid.Axis{solid.AxisX, solid.AxisY, solid.AxisZ}
 func straight(v solid.Vec) bool {
 	return math.Abs(v.X) > 1-1e-9 || math.Abs(v.Y) > 1-1e-9 || math.Abs(v.Z) > 1-1e-9
 }
+
+// sameWay reports whether two unit vectors lie along each other, either way.
+func sameWay(a, b solid.Vec) bool { return math.Abs(a.Dot(b)) > 1-1e-9 }

@@ -30,6 +30,9 @@ func (l *layout) freePlace(width, height float64) (picture.Box, bool) {
 // pictorialSizes are the widths and heights that a pictorial view is tried at.
 var pictorialSizes = [][2]float64{{64, 56}, {52, 44}, {42, 36}, {32, 26}}
 
+// pictorialLeast is the width below which a pictorial view shows nothing, mm.
+const pictorialLeast = 10.0
+
 // pictorial adds a small pictorial view where there is room: not to scale, to
 // show at a glance what the part is. It reports whether there was room.
 func (l *layout) pictorial() bool {
@@ -39,20 +42,16 @@ func (l *layout) pictorial() bool {
 	bounds := l.part.pictured.bounds()
 	for _, size := range pictorialSizes {
 		factor := min(size[0]/bounds.Width(), size[1]/bounds.Height(), 1.1*l.scale.factor)
+		if min(bounds.Width(), bounds.Height())*factor < pictorialLeast {
+			return false
+		}
 		box, ok := l.freePlace(bounds.Width()*factor, bounds.Height()*factor)
 		if !ok {
 			continue
 		}
 		at := box.Centre().Minus(bounds.Centre().Times(factor))
 		g := picture.Group{ID: "pictorial", Class: "view", Title: "Pictorial view, not to scale"}
-		for _, part := range []struct {
-			curves []picture.Curve
-			line   picture.LineType
-		}{{l.part.pictured.smooth, picture.Hair}, {l.part.pictured.thread, picture.Hair}, {l.part.pictured.visible, picture.Thin}} {
-			if len(part.curves) > 0 {
-				g.Marks = append(g.Marks, picture.Path{Curves: picture.MoveCurves(part.curves, factor, at), Line: part.line})
-			}
-		}
+		g.Marks = l.part.pictured.small(factor, at, picture.Thin)
 		l.board.take(box)
 		l.add(g)
 		return true
@@ -110,38 +109,53 @@ func (l *layout) larger() scale {
 // hole.
 const detailReach = 2.4
 
-// detailView rings the feature in its view and draws the surroundings larger
-// where there is room. It reports whether there was.
-func (l *layout) detailView(d detail) bool {
+// detailPane is the view in which a detail's feature is seen, and the radius on
+// the part that the detail shows.
+func (l *layout) detailPane(d detail) (q *pane, reach float64) {
 	for i := range l.panes {
-		q := &l.panes[i]
-		if !q.eye.covers(d.hole) {
-			continue
+		if l.panes[i].eye.covers(d.hole) {
+			return &l.panes[i], detailReach*d.hole.rim() + 1/l.scale.factor
 		}
-		if d.scale.factor == 0 {
-			d.scale = l.larger()
-		}
-		reach := detailReach*d.hole.rim() + 1/l.scale.factor
-		radius := reach * d.scale.factor
-		head := picture.Text{Words: fmt.Sprintf("%s (%s)", d.letter, d.scale.name), Height: 3.5, Face: picture.SansBold, Anchor: picture.Middle, Class: "view-name"}
-		box, ok := l.freePlace(max(2*radius, head.Width()), 2*radius+8)
-		if !ok {
-			return false
-		}
-		middle := point{X: box.Centre().X, Y: box.Max.Y - radius}
-		head.At = point{X: middle.X, Y: box.Min.Y + 4}
-		at := middle.Minus(q.eye.Flat(d.hole.at).Times(d.scale.factor))
-		paths := func(curves []picture.Curve, line picture.LineType) picture.Mark {
-			return picture.Path{Curves: picture.MoveCurves(curves, d.scale.factor, at), Line: line}
-		}
-		l.add(picture.Group{ID: "detail-" + d.letter, Class: "view", Title: "Detail " + d.letter, Marks: []picture.Mark{
-			picture.Clip{Outline: picture.Circle(middle, radius), Marks: []picture.Mark{
-				paths(q.curves.hidden, picture.Hidden), paths(q.curves.thread, picture.Thin), paths(q.curves.visible, picture.Visible)}},
-			picture.Path{Curves: picture.Circle(middle, radius), Line: picture.Thin}, head}})
-		l.board.take(box)
-		ring := q.place(d.hole.at)
-		l.stroke(picture.Thin, picture.Circle(ring, reach*q.scale)...)
-		return l.leader(leaderRequest{tips: rimTips(ring, reach*q.scale, point{}), lines: []string{d.letter}, class: "view-name", plain: true, box: q.outline()})
 	}
-	return false
+	return nil, 0
+}
+
+// detailRing rings the feature in its view.
+func (l *layout) detailRing(d detail) {
+	if q, reach := l.detailPane(d); q != nil {
+		l.stroke(picture.Thin, picture.Circle(q.place(d.hole.at), reach*q.scale)...)
+	}
+}
+
+// detailView names the ring and draws the surroundings larger where there is
+// room. It reports whether there was.
+func (l *layout) detailView(d detail) bool {
+	q, reach := l.detailPane(d)
+	if q == nil {
+		return false
+	}
+	if d.scale.factor == 0 {
+		d.scale = l.larger()
+	}
+	radius := reach * d.scale.factor
+	head := picture.Text{Words: fmt.Sprintf("%s (%s)", d.letter, d.scale.name), Height: 3.5, Face: picture.SansBold, Anchor: picture.Middle, Class: "view-name"}
+	box, ok := l.freePlace(max(2*radius, head.Width()), 2*radius+8)
+	if !ok {
+		return false
+	}
+	middle := point{X: box.Centre().X, Y: box.Max.Y - radius}
+	head.At = point{X: middle.X, Y: box.Min.Y + 4}
+	at := middle.Minus(q.eye.Flat(d.hole.at).Times(d.scale.factor))
+	var inside []picture.Mark
+	for _, part := range q.curves.parts() {
+		if len(part.curves) > 0 {
+			inside = append(inside, picture.Path{Curves: picture.MoveCurves(part.curves, d.scale.factor, at), Line: part.line})
+		}
+	}
+	l.add(picture.Group{ID: "detail-" + d.letter, Class: "view", Title: "Detail " + d.letter, Marks: []picture.Mark{
+		picture.Clip{Outline: picture.Circle(middle, radius), Marks: inside},
+		picture.Path{Curves: picture.Circle(middle, radius), Line: picture.Thin}, head}})
+	l.board.take(box)
+	ring := q.place(d.hole.at)
+	return l.leader(leaderRequest{tips: rimTips(ring, reach*q.scale, point{}), lines: []string{d.letter}, class: "view-name", plain: true, box: q.outline()})
 }

@@ -71,24 +71,19 @@ func (l *layout) stroke(line picture.LineType, curves ...picture.Curve) {
 	l.add(picture.Path{Curves: curves, Line: line})
 }
 
-// views paints what each view shows: hidden lines first, so that visible ones
-// cover them, then centre lines and marks.
+// views paints what each view shows, then centre lines and marks.
 func (l *layout) views() {
 	for i := range l.panes {
 		q := &l.panes[i]
 		group := picture.Group{ID: "view-" + q.eye.name, Class: "view", Title: q.eye.name + " view"}
-		paint := func(line picture.LineType, curves []picture.Curve) {
-			if len(curves) == 0 {
-				return
+		for _, part := range q.curves.parts() {
+			if len(part.curves) == 0 {
+				continue
 			}
-			moved := picture.MoveCurves(curves, q.scale, q.at)
+			moved := picture.MoveCurves(part.curves, q.scale, q.at)
 			l.board.draw(moved...)
-			group.Marks = append(group.Marks, picture.Path{Curves: moved, Line: line})
+			group.Marks = append(group.Marks, picture.Path{Curves: moved, Line: part.line})
 		}
-		paint(picture.Hidden, q.curves.hidden)
-		paint(picture.Thin, q.curves.thread)
-		paint(picture.Thin, q.curves.smooth)
-		paint(picture.Visible, q.curves.visible)
 		l.add(group)
 	}
 	for i := range l.panes {

@@ -175,12 +175,11 @@ func (l *layout) callouts() bool {
 	}
 	// The widest is the hardest to place.
 	slices.SortStableFunc(jobs, func(a, b job) int { return compare(b.width, a.width) })
+	ok := true
 	for _, j := range jobs {
-		if !l.leader(j.request) {
-			return false
-		}
+		ok = l.leader(j.request) && ok
 	}
-	return true
+	return ok
 }
 
 // tipsFor are the places that a size may point to, in the view that shows it
@@ -338,13 +337,11 @@ func (l *layout) barrelTips(b barrel) (int, []tip) {
 
 // holeLabels writes the labels of the hole table beside their holes.
 func (l *layout) holeLabels() bool {
+	ok := true
 	for _, r := range l.scheme.rows() {
-		h := l.part.holes[r.hole]
-		if !l.label(h, r.label) {
-			return false
-		}
+		ok = l.label(l.part.holes[r.hole], r.label) && ok
 	}
-	return true
+	return ok
 }
 
 func (l *layout) label(h hole, words string) bool {

@@ -283,12 +283,11 @@ func (l *layout) dimensionLines(list []strip) bool {
 	for i := range list {
 		l.dimensionLine(&list[i])
 	}
+	ok := true
 	for i := range list {
-		if !l.dimensionWords(&list[i]) {
-			return false
-		}
+		ok = l.dimensionWords(&list[i]) && ok
 	}
-	return true
+	return ok
 }
 
 // extensions paints each extension line once, as far as the furthest dimension

@@ -32,8 +32,8 @@ func readSheet(marks []picture.Mark) (texts []drawnText, lines []stretch) {
 				}
 			case picture.Group:
 				walk(m.Marks)
-			case picture.Clip:
-				walk(m.Marks)
+			case picture.Clip: // what it cuts off is not there: its outline stands for it
+				b.draw(m.Outline...)
 			}
 		}
 	}

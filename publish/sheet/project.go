@@ -1,7 +1,8 @@
 package sheet
 
 import (
-	"math"
+	"slices"
+	"strings"
 
 	"plansheaf/design/solid"
 	"plansheaf/publish/picture"
@@ -13,71 +14,84 @@ import (
 type drawn struct {
 	visible []picture.Curve
 	hidden  []picture.Curve
-	thread  []picture.Curve // thin: thread roots in view
+	thread  []picture.Curve // narrow: the other diameter of threads in view
 	smooth  []picture.Curve // edges between faces that run on smoothly
 }
 
-// bounds of everything drawn.
+// holeFaces begins the names of faces that holes made.
+const holeFaces = "holes."
+
+// bounds of the part's outline.
 func (d drawn) bounds() picture.Box {
 	return picture.CurveBounds(d.visible).Join(picture.CurveBounds(d.hidden))
 }
 
-// project draws the part as an eye sees it.
-func (p *part) project(e eye) drawn {
+// empty reports whether there is nothing to see.
+func (d drawn) empty() bool { return len(d.visible) == 0 }
+
+// layered sorts a drawing's lines by line type; hidden ones only as far as
+// wanted.
+func layered(drawing *view.Drawing, wanted func(view.Line) bool) drawn {
 	var d drawn
-	s := p.solid
-	for i := range s.Edges {
-		edge := &s.Edges[i]
-		curve := flatten(e, edge)
-		if curve == nil {
-			continue
-		}
-		seen := false
-		middle := edge.Point(0.5)
-		for _, f := range edge.Faces {
-			seen = seen || s.Faces[f].Normal(middle).Dot(e.Toward) > 1e-6
-		}
-		if seen {
-			d.visible = append(d.visible, curve)
-		} else {
-			d.hidden = append(d.hidden, curve)
+	for _, line := range drawing.Lines {
+		switch {
+		case !line.Visible && wanted(line):
+			d.hidden = append(d.hidden, line.Curves...)
+		case !line.Visible:
+		case line.Kind == view.Thread:
+			d.thread = append(d.thread, line.Curves...)
+		case line.Kind == view.Smooth:
+			d.smooth = append(d.smooth, line.Curves...)
+		default:
+			d.visible = append(d.visible, line.Curves...)
 		}
 	}
 	return d
 }
 
-func flatten(e eye, edge *solid.Edge) picture.Curve {
-	from, to := e.Flat(edge.Point(0)), e.Flat(edge.Point(1))
-	if c, round := edge.Curve.(solid.Circle); round && sameWay(c.Z, e.Toward) {
-		x := e.Flat(c.X)
-		sweep := edge.T0 - edge.T1
-		if c.Z.Dot(e.Toward) < 0 {
-			sweep = -sweep
-		}
-		start := math.Atan2(x.Y, x.X)
-		if sweep < 0 {
-			start -= edge.T0
-		} else {
-			start += edge.T0
-		}
-		return picture.Arc{Centre: e.Flat(c.O), RX: c.R, RY: c.R, Start: start, Sweep: sweep}
+// project draws the part in one of its views. What a bar's section hides comes
+// with the stock and would only blacken the drawing: of hidden lines, only those
+// of holes are kept there.
+func (p *part) project(e eye) (drawn, error) {
+	drawing, err := view.Project([]view.Body{{Solid: p.solid, At: solid.Stay}}, e.Direction, view.Options{})
+	if err != nil {
+		return drawn{}, err
 	}
-	if c, round := edge.Curve.(solid.Circle); round && edge.Closed() {
-		across := c.Z.Cross(e.Toward).Unit().Mul(c.R)
-		return picture.Line{A: e.Flat(c.O.Sub(across)), B: e.Flat(c.O.Add(across))}
-	}
-	if from.Distance(to) < near {
-		return nil
-	}
-	return picture.Line{A: from, B: to}
+	return layered(drawing, func(line view.Line) bool {
+		return p.body != Bar || slices.ContainsFunc(line.Faces, func(name string) bool { return strings.HasPrefix(name, holeFaces) })
+	}), nil
 }
 
-func sameWay(a, b solid.Vec) bool { return math.Abs(a.Dot(b)) > 1-1e-9 }
-
-// pictureOf draws the solid from the front, the right and above.
+// pictureOf draws a solid from the front, the right and above, without what is
+// hidden.
 func pictureOf(s *solid.Solid) (drawn, error) {
-	p := &part{solid: s}
-	return p.project(eye{Direction: view.Isometric}), nil
+	drawing, err := view.Project([]view.Body{{Solid: s, At: solid.Stay}}, view.Isometric, view.Options{VisibleOnly: true, Smooth: true})
+	if err != nil {
+		return drawn{}, err
+	}
+	return layered(drawing, func(view.Line) bool { return false }), nil
 }
 
-func (d drawn) empty() bool { return len(d.visible) == 0 }
+// A layer is curves of one line type.
+type layer struct {
+	curves []picture.Curve
+	line   picture.LineType
+}
+
+// parts are the layers of a view in the order of painting: visible lines last,
+// since they win where lines coincide (ISO 128-2).
+func (d drawn) parts() []layer {
+	return []layer{{d.hidden, picture.Hidden}, {d.thread, picture.Thin}, {d.smooth, picture.Hair}, {d.visible, picture.Visible}}
+}
+
+// small paints what is visible for pictures too small for hidden lines, with the
+// outlines in a line type.
+func (d drawn) small(factor float64, at point, outline picture.LineType) []picture.Mark {
+	var marks []picture.Mark
+	for _, l := range []layer{{d.smooth, picture.Hair}, {d.thread, picture.Hair}, {d.visible, outline}} {
+		if len(l.curves) > 0 {
+			marks = append(marks, picture.Path{Curves: picture.MoveCurves(l.curves, factor, at), Line: l.line})
+		}
+	}
+	return marks
+}

@@ -26,8 +26,19 @@ func Draw(r Request) (*Result, error) {
 	s := p.plan(&r, fault)
 	panes := p.choose(&r, fault)
 	p.details = p.readDetails(&r, fault)
+	if wantsPicture(&r) {
+		pictured, err := pictureOf(r.Solid)
+		if err != nil {
+			return nil, fmt.Errorf("draw sheet %q: %w", r.Name, err)
+		}
+		p.pictured = pictured
+	}
 	for i := range panes {
-		panes[i].curves = p.project(panes[i].eye)
+		curves, err := p.project(panes[i].eye)
+		if err != nil {
+			return nil, fmt.Errorf("draw sheet %q: %w", r.Name, err)
+		}
+		panes[i].curves = curves
 	}
 	best := bestLayout(&r, p, s, panes, fault)
 	pic := &picture.Picture{Name: r.Name, Title: best.title(), Description: best.description(),
@@ -40,10 +51,12 @@ func Draw(r Request) (*Result, error) {
 	return result, nil
 }
 
-// bestLayout tries papers and scales, the smallest paper and the largest scale
-// first, until everything finds a place and is large enough to read.
+// bestLayout finds the sheet: what the request fixes of paper and scale is kept
+// when that can be; else it is a fault, and the scale, then the paper too, is
+// chosen instead.
 func bestLayout(r *Request, p *part, s *scheme, panes []pane, fault func(Fault)) *layout {
-	tryPapers, tryScales := papers(r.Family), p.scales()
+	freePapers, freeScales := papers(r.Family), p.scales()
+	tryPapers, tryScales := freePapers, freeScales
 	if r.Sheet != "" {
 		if asked, err := parsePaper(r.Sheet); err == nil {
 			tryPapers = []paper{asked}
@@ -58,6 +71,31 @@ func bestLayout(r *Request, p *part, s *scheme, panes []pane, fault func(Fault))
 			fault(Fault{"scale", -1, err.Error(), "1:1, 1:2, 1:5, 1:10 ..., 2:1, 5:1, 10:1"})
 		}
 	}
+	if l := search(r, p, s, panes, tryPapers, tryScales); l != nil {
+		return l
+	}
+	l := search(r, p, s, panes, tryPapers, freeScales)
+	if l == nil {
+		l = search(r, p, s, panes, freePapers, freeScales)
+	}
+	asked := strings.TrimSpace(tryPapers[len(tryPapers)-1].name + " at " + tryScales[len(tryScales)-1].name)
+	if l != nil {
+		fault(Fault{"sheet", -1, fmt.Sprintf("the part does not fit %s with its dimensions clear of each other; drawn on %s at %s", asked, l.paper.name, l.scale.name),
+			"choose a larger sheet or a smaller scale, or leave both to be chosen"})
+		return l
+	}
+	l = newLayout(r, p, s, panes, freePapers[len(freePapers)-1], freeScales[len(freeScales)-1])
+	l.arrange()
+	l.paint()
+	fault(Fault{"sheet", -1, "the part's dimensions find no room on any sheet; some are left out",
+		"give the drawing a file of its own with the views and dimensions that matter"})
+	return l
+}
+
+// search tries papers and scales, the smallest paper and the largest scale
+// first, until everything finds a place and is large enough to read; failing
+// that, the largest scale at which everything found a place; nil for none.
+func search(r *Request, p *part, s *scheme, panes []pane, tryPapers []paper, tryScales []scale) *layout {
 	var spare *layout
 	for _, paper := range tryPapers {
 		for _, scale := range tryScales {
@@ -74,17 +112,7 @@ func bestLayout(r *Request, p *part, s *scheme, panes []pane, fault func(Fault))
 			break
 		}
 	}
-	if spare != nil {
-		return spare
-	}
-	// Nothing fits as it should: the largest paper and the smallest scale that
-	// were allowed, with what could be placed.
-	l := newLayout(r, p, s, panes, tryPapers[len(tryPapers)-1], tryScales[len(tryScales)-1])
-	l.arrange()
-	l.paint()
-	fault(Fault{"sheet", -1, fmt.Sprintf("the part does not fit %s at %s with its dimensions clear of each other", l.paper.name, l.scale.name),
-		"choose a larger sheet or a smaller scale, or leave both to be chosen"})
-	return l
+	return spare
 }
 
 // better turns an upright A4 or letter sheet when that allows a larger scale.
@@ -171,6 +199,9 @@ func newLayout(r *Request, p *part, s *scheme, panes []pane, paper paper, scale 
 // paint draws everything in its place. It reports whether all words found room.
 func (l *layout) paint() bool {
 	l.views()
+	for i := range l.part.details {
+		l.detailRing(l.part.details[i])
+	}
 	l.datumMarks()
 	ok := l.dimensionLines(l.strips())
 	ok = l.holeLabels() && ok
@@ -178,22 +209,22 @@ func (l *layout) paint() bool {
 	for _, d := range l.part.details {
 		ok = l.detailView(d) && ok
 	}
-	if l.wantsPicture() {
+	if wantsPicture(l.request) {
 		// Where there is no room the views speak for themselves, unless the
 		// author asked for it.
-		ok = (l.pictorial() || !l.asks("pictorial")) && ok
+		ok = (l.pictorial() || !asks(l.request, "pictorial")) && ok
 	}
 	return ok
 }
 
 // asks reports whether the request names a kind of view.
-func (l *layout) asks(kind string) bool {
-	return slices.ContainsFunc(l.request.Views, func(v ViewRequest) bool { return v.Kind == kind })
+func asks(r *Request, kind string) bool {
+	return slices.ContainsFunc(r.Views, func(v ViewRequest) bool { return v.Kind == kind })
 }
 
 // wantsPicture reports whether the sheet gets a pictorial view: when the views
 // are chosen here, or the author names it.
-func (l *layout) wantsPicture() bool { return len(l.request.Views) == 0 || l.asks("pictorial") }
+func wantsPicture(r *Request) bool { return len(r.Views) == 0 || asks(r, "pictorial") }
 
 func (l *layout) title() string {
 	return strings.TrimSpace(fmt.Sprintf("%s, drawing %s", l.request.Title, l.request.Number))

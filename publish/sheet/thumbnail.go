@@ -29,13 +29,6 @@ func Thumbnail(name, title string, s *solid.Solid) (*picture.Picture, error) {
 	bounds := d.bounds()
 	factor := min((thumbWide-2*thumbPad)/bounds.Width(), (thumbHigh-2*thumbPad)/bounds.Height())
 	shift := point{X: thumbWide / 2, Y: thumbHigh / 2}.Minus(bounds.Centre().Times(factor))
-	for _, part := range []struct {
-		curves []picture.Curve
-		line   picture.LineType
-	}{{d.smooth, picture.Hair}, {d.thread, picture.Hair}, {d.visible, picture.Visible}} {
-		if len(part.curves) > 0 {
-			p.Add(picture.Path{Curves: picture.MoveCurves(part.curves, factor, shift), Line: part.line})
-		}
-	}
+	p.Add(d.small(factor, shift, picture.Visible)...)
 	return p, nil
 }
