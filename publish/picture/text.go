@@ -30,9 +30,32 @@ const (
 // faces (1493 of 2048 units).
 const capital = 1493.0 / 2048
 
-// descent is how far letters reach below the baseline, in ems: g, j, p, q, y and
-// the comma stay above it.
-const descent = 0.24
+// How far letters reach below the baseline, in ems, measured on DejaVu Sans with
+// a little to spare: figures and capitals, brackets and commas, letters with a
+// tail.
+const (
+	flatDescent    = 0.02
+	bracketDescent = 0.15
+	tailDescent    = 0.25
+)
+
+// emDescent is how far words reach below the baseline, in ems.
+func emDescent(words string) float64 {
+	deep := flatDescent
+	for _, r := range words {
+		switch {
+		case r >= 'A' && r <= 'Z' && r != 'Q', r >= '0' && r <= '9', strings.ContainsRune(" .:+-×⌀°±=″′abcdefhiklmnorstuvwxz", r):
+		case strings.ContainsRune("[](),;/Q↧⌴⌵", r):
+			deep = max(deep, bracketDescent)
+		default:
+			return tailDescent
+		}
+	}
+	return deep
+}
+
+// Descent is how far the line reaches below its baseline, in millimetres.
+func (t Text) Descent() float64 { return emDescent(t.Words) * FontSize(t.Height) }
 
 // unitsPerEm of every DejaVu face.
 const unitsPerEm = 2048
@@ -216,7 +239,7 @@ func (t Text) baseline() Point {
 // descending letters, in order around it.
 func (t Text) Corners() [4]Point {
 	from := t.baseline()
-	width, below := t.Width(), descent*FontSize(t.Height)
+	width, below := t.Width(), t.Descent()
 	corners := [4]Point{
 		{from.X, from.Y - t.Height}, {from.X + width, from.Y - t.Height},
 		{from.X + width, from.Y + below}, {from.X, from.Y + below},

@@ -69,7 +69,7 @@ func TestTextBoundsFollowAnchorRiseAndTurn(t *testing.T) {
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			c := test.text.Corners()
-			below := descent * FontSize(2.5) / 2
+			below := test.text.Descent() / 2
 			down := c[3].Minus(c[0])
 			down = down.Times(1 / math.Hypot(down.X, down.Y))
 			middle := c[0].Plus(c[2]).Times(0.5).Minus(down.Times(below))
