@@ -20,17 +20,18 @@ const (
 	// together at phone width.
 	smallest = 0.6
 	// group is the line group, mm: pictures of many parts need narrow lines.
-	group = 0.35
+	group = 0.25
 )
 
 // Whole draws an assembly put together; nil when nothing in it has a shape and a
 // place.
 func Whole(l *layout.Layout, a *plan.Assembly) (*picture.Picture, error) {
 	pieces := l.Pieces(a)
-	return draw(pieces, func(layout.Piece) bool { return false }, view.Isometric, &picture.Picture{
+	pic, _, err := draw(pieces, func(layout.Piece) bool { return false }, view.Isometric, &picture.Picture{
 		Name: "assemblies/" + a.ID.Text, Title: a.Title.Value,
 		Description: fmt.Sprintf("%s put together, seen from the front, the right and above: %d bodies.", a.Title.Value, len(pieces)),
 	})
+	return pic, err
 }
 
 // Steps draws an assembly at each of its steps, by step id: what is there by then,
@@ -60,11 +61,7 @@ func Steps(l *layout.Layout, a *plan.Assembly, sel plan.Selection) (map[string]*
 		if !added {
 			continue
 		}
-		pic, err := draw(now, func(p layout.Piece) bool { return fresh[key(p)] }, direction(st), &picture.Picture{
-			Name:        "steps/" + a.ID.Text + "." + st.ID.Text,
-			Title:       st.Title.Value,
-			Description: fmt.Sprintf("%s at the step %q: what it adds is drawn in the accent colour.", a.Title.Value, st.Title.Value),
-		})
+		pic, err := step(a, st, now, func(p layout.Piece) bool { return fresh[key(p)] })
 		if err != nil {
 			return nil, err
 		}
@@ -73,6 +70,51 @@ func Steps(l *layout.Layout, a *plan.Assembly, sel plan.Selection) (map[string]*
 		}
 	}
 	return out, nil
+}
+
+// step draws one step, from where its author says; where he does not, from the
+// first side that shows enough of what is new, or else the one that shows most.
+func step(a *plan.Assembly, st *plan.Step, pieces []layout.Piece, fresh func(layout.Piece) bool) (*picture.Picture, error) {
+	sides := viewpoints
+	if d, given := direction(st); given {
+		sides = []view.Direction{d}
+	}
+	var best *picture.Picture
+	most := -1.0
+	for _, side := range sides {
+		pic := &picture.Picture{
+			Name: "steps/" + a.ID.Text + "." + st.ID.Text, Title: st.Title.Value,
+			Description: fmt.Sprintf("%s at the step %q: what it adds is drawn in the accent colour.", a.Title.Value, st.Title.Value),
+		}
+		pic, share, err := draw(pieces, fresh, side, pic)
+		if err != nil || pic == nil {
+			return nil, err
+		}
+		if share > most {
+			best, most = pic, share
+		}
+		if share >= enough {
+			break
+		}
+	}
+	return best, nil
+}
+
+// enough is the share of a picture's lines that what is new must have for the
+// picture to show it plainly: judged by eye on the example.
+const enough = 0.06
+
+// viewpoints are the sides that a step may be seen from, the usual one first.
+var viewpoints = []view.Direction{
+	view.Isometric, look(-1, -1, 1), look(1, 1, 1), look(-1, 1, 1), look(1, -1, -1), look(-1, 1, -1),
+}
+
+func look(x, y, z float64) view.Direction {
+	d, err := view.Look(solid.Vec{X: x, Y: y, Z: z}, solid.Vec{Z: 1})
+	if err != nil {
+		panic(err) // the directions above are none along z
+	}
+	return d
 }
 
 // key names what brings a piece: its use or its joint.
@@ -114,11 +156,10 @@ func news(a *plan.Assembly, st *plan.Step, there map[string]bool) map[string]boo
 // maxNumbered bounds the instances of one repeated use that a picture tells apart.
 const maxNumbered = 1000
 
-// direction is from where a step is seen: as its author says, "front right above",
-// else from the front, the right and above.
-func direction(st *plan.Step) view.Direction {
+// direction is from where a step's author wants it seen: "front right above".
+func direction(st *plan.Step) (d view.Direction, given bool) {
 	if st.Picture == nil || !st.Picture.From.Given() {
-		return view.Isometric
+		return d, false
 	}
 	toward := solid.Vec{}
 	for _, w := range strings.Fields(st.Picture.From.Text) {
@@ -142,16 +183,14 @@ func direction(st *plan.Step) view.Direction {
 		up = solid.Vec{Y: 1}
 	}
 	d, err := view.Look(toward, up)
-	if err != nil {
-		return view.Isometric
-	}
-	return d
+	return d, err == nil
 }
 
-// draw fills a picture with pieces; nil when there are none.
-func draw(pieces []layout.Piece, fresh func(layout.Piece) bool, dir view.Direction, pic *picture.Picture) (*picture.Picture, error) {
+// draw fills a picture with pieces, and says which share of its lines is new; the
+// picture is nil when there is nothing to draw.
+func draw(pieces []layout.Piece, fresh func(layout.Piece) bool, dir view.Direction, pic *picture.Picture) (*picture.Picture, float64, error) {
 	if len(pieces) == 0 {
-		return nil, nil
+		return nil, 0, nil
 	}
 	bodies := make([]view.Body, len(pieces))
 	box := picture.Nothing
@@ -161,15 +200,18 @@ func draw(pieces []layout.Piece, fresh func(layout.Piece) bool, dir view.Directi
 	}
 	scale := math.Min((wide-2*edge)/(box.Max.X-box.Min.X), (high-2*edge)/(box.Max.Y-box.Min.Y))
 	if math.IsInf(scale, 0) || math.IsNaN(scale) || scale <= 0 {
-		return nil, nil
+		return nil, 0, nil
 	}
 	drawing, err := view.Project(bodies, dir, view.Options{VisibleOnly: true, Smallest: smallest / scale, NoThreads: true})
 	if err != nil {
-		return nil, fmt.Errorf("draw %s: %w", pic.Name, err)
+		return nil, 0, fmt.Errorf("draw %s: %w", pic.Name, err)
 	}
 	var old, new []picture.Curve
+	var drawn, drawnNew float64
 	for _, line := range drawing.Lines {
+		drawn += line.Length()
 		if fresh(pieces[line.Body]) {
+			drawnNew += line.Length()
 			new = append(new, line.Curves...)
 		} else {
 			old = append(old, line.Curves...)
@@ -188,7 +230,7 @@ func draw(pieces []layout.Piece, fresh func(layout.Piece) bool, dir view.Directi
 	if len(new) > 0 {
 		pic.Add(picture.Path{Curves: picture.MoveCurves(new, scale, shift), Line: picture.Accented})
 	}
-	return pic, nil
+	return pic, drawnNew / math.Max(drawn, solid.Tolerance), nil
 }
 
 // drawnBox is the box on paper, at 1:1, around a piece's bounding box.
