@@ -18,7 +18,7 @@ const (
 	longest = 64
 )
 
-// to is the candidate most like word; empty where none is near: at most a third of
+// to is the candidate most like word; empty where none is near: at most some third of
 // its letters may differ. Of several the first by letters wins.
 func (n *nearest) to(word string, candidates []string) string {
 	if word == "" || len(word) > longest || n.compared > comparing {
@@ -26,7 +26,7 @@ func (n *nearest) to(word string, candidates []string) string {
 	}
 	sorted := append([]string(nil), candidates...)
 	sort.Strings(sorted)
-	best, bestDistance := "", max(1, (len(word)+1)/3)+1
+	best, bestDistance := "", max(1, (len(word)+2)/3)+1
 	for _, c := range sorted {
 		if len(c) > longest || len(c)-len(word) >= bestDistance || len(word)-len(c) >= bestDistance || c == word {
 			continue
