@@ -161,13 +161,12 @@ func (c *composer) pageTitle(p *page.Page, opens bool, drawings []string, col co
 	for n, anchor := range drawings {
 		small := style{regular, smallSize + 0.4, faintInk}
 		link := linkMark{anchor: anchor}
-		runs := []run{
-			{words: c.sheetLabel(p.Sheets[n]) + ", ", style: small, link: link},
-			{page: anchor, style: small, link: link},
-		}
-		line := c.set(runs, column{col.x, col.width, small.size, 0})
-		line[0].before = 0.8
-		set = append(set, line...)
+		w := &writer{composer: c}
+		w.text(c.sheetLabel(p.Sheets[n])+", ", small, link)
+		w.out = append(w.out, run{page: anchor, style: small, link: link})
+		lines := c.shortened(c.set(w.out, column{col.x, col.width, small.size, 0}), c.paper.room()/6)
+		lines[0].before = 0.8
+		set = append(set, lines...)
 	}
 	set[len(set)-1].after = 4
 	set[len(set)-1].stay = glued

@@ -28,69 +28,84 @@ const noBreak = '\u00a0'
 // What no face has is printed as its code and reported.
 func (c *composer) cleaned(text string, want face) []span {
 	text = norm.NFC.String(c.valid(text))
-	var spans []span
-	add := func(words string, which face) {
-		if last := len(spans) - 1; last >= 0 && spans[last].face == which && !spans[last].symbol {
-			spans[last].words += words
-			return
-		}
-		spans = append(spans, span{words: words, face: which})
-	}
-	start, plain := 0, true
+	out := &spanWriter{now: want}
+	start := 0
 	for at, r := range text {
 		if ordinary(r) || c.fonts.has(want, r) && !invisible(r) && !unicode.IsControl(r) && !joined(r) {
 			continue
 		}
-		if at > start {
-			add(text[start:at], want)
-		}
-		start, plain = at+utf8.RuneLen(r), false
-		c.special(text, r, want, add, func() { spans = append(spans, span{words: string(r), face: want, symbol: true}) })
+		out.add(text[start:at], want)
+		start = at + utf8.RuneLen(r)
+		c.special(text, r, want, out)
 	}
-	if plain {
-		return []span{{words: text, face: want}}
+	out.add(text[start:], want)
+	out.flush()
+	return out.spans
+}
+
+// A spanWriter joins words of one face into spans.
+type spanWriter struct {
+	spans []span
+	now   face
+	words strings.Builder
+}
+
+func (w *spanWriter) add(words string, which face) {
+	if words != "" && which != w.now {
+		w.flush()
+		w.now = which
 	}
-	if start < len(text) {
-		add(text[start:], want)
+	w.words.WriteString(words)
+}
+
+func (w *spanWriter) flush() {
+	if w.words.Len() > 0 {
+		w.spans = append(w.spans, span{words: w.words.String(), face: w.now})
+		w.words.Reset()
 	}
-	return spans
+}
+
+// symbol adds a sign that is drawn.
+func (w *spanWriter) symbol(r rune, which face) {
+	w.flush()
+	w.spans = append(w.spans, span{words: string(r), face: which, symbol: true})
 }
 
 // special prints a character that needs a second look.
-func (c *composer) special(text string, r rune, want face, add func(string, face), symbol func()) {
+func (c *composer) special(text string, r rune, want face, out *spanWriter) {
 	switch {
 	case r == '\n' || r == '\t' || r == '\r' || r == '\u2028' || r == '\u2029':
-		add(" ", want)
+		out.add(" ", want)
 	case r == '\u200b' || r == '\u00ad': // places where a word may be broken
-		add(string(breakHere), want)
+		out.add(string(breakHere), want)
 	case invisible(r):
 	case unicode.IsControl(r):
 		c.report(LostBytes, r, text)
-		add(string(utf8.RuneError), want)
+		out.add(string(utf8.RuneError), want)
 	case r > 0xFFFF:
-		c.missing(text, r, want, add)
+		c.missing(text, r, want, out)
 	default:
 		if joined(r) {
 			c.report(Script, r, text)
 		}
 		for _, other := range []face{want, fixedly[want], regular, mono} {
 			if c.fonts.has(other, r) {
-				add(string(r), other)
+				out.add(string(r), other)
 				return
 			}
 		}
 		if picture.HasSymbol(r) {
-			symbol()
+			out.symbol(r, want)
 			return
 		}
-		c.missing(text, r, want, add)
+		c.missing(text, r, want, out)
 	}
 }
 
 // missing prints a character's code and reports it.
-func (c *composer) missing(text string, r rune, want face, add func(string, face)) {
+func (c *composer) missing(text string, r rune, want face, out *spanWriter) {
 	c.report(MissingGlyph, r, text)
-	add(fmt.Sprintf("[U+%04X]", r), want)
+	out.add(fmt.Sprintf("[U+%04X]", r), want)
 }
 
 // valid replaces invalid bytes by U+FFFD and reports them.

@@ -98,10 +98,12 @@ func (c *composer) margin(l *leaf, number, total int) []mark {
 		parts = append([]string{draftWord}, parts...)
 		st.ink = accentInk
 	}
-	y := l.height - 12
 	var marks []mark
-	for _, p := range c.oneLineText(strings.Join(parts, "  ·  "), st, l.height-24).parts {
-		marks = append(marks, sideMark{x, y - p.x, p.words, p.style})
+	for _, m := range c.oneLine(strings.Join(parts, "  ·  "), st, 0, 0, l.height-24) {
+		// A sign that is drawn has no turned form; it is left out here.
+		if words, ok := m.(textMark); ok {
+			marks = append(marks, sideMark{x, l.height - 12 - words.x, words.words, words.style})
+		}
 	}
 	return marks
 }

@@ -211,6 +211,18 @@ func textString(text string) string {
 	return "<" + hex.EncodeToString(data) + ">"
 }
 
+// checkAttachments refuses names that are no plain file names or not unique.
+func checkAttachments(files []Attachment) error {
+	seen := map[string]bool{}
+	for _, file := range files {
+		if file.Name == "" || strings.ContainsAny(file.Name, "/\\\x00") || seen[file.Name] {
+			return fmt.Errorf("attach %q: a plain file name of its own is needed", file.Name)
+		}
+		seen[file.Name] = true
+	}
+	return nil
+}
+
 // attachments appends embedded files and gives the catalog's entries for them.
 func (f *finisher) attachments(files []Attachment) ([]string, error) {
 	if len(files) == 0 {
@@ -221,9 +233,6 @@ func (f *finisher) attachments(files []Attachment) ([]string, error) {
 	sort.SliceStable(files, func(i, j int) bool { return files[i].Name < files[j].Name })
 	var names, list []string
 	for i, file := range files {
-		if file.Name == "" || strings.ContainsAny(file.Name, "/\\\x00") || i > 0 && file.Name == files[i-1].Name {
-			return nil, fmt.Errorf("attach %q: a plain file name of its own is needed", file.Name)
-		}
 		kind := file.Type
 		if kind == "" {
 			kind = "application/octet-stream"

@@ -3,6 +3,7 @@ package binder
 import (
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"plansheaf/publish/page"
@@ -29,31 +30,41 @@ func hostile(s string, data []byte) *page.Document {
 			{ID: s, Title: s, Kind: page.Safety, Parent: s, Blocks: blocks}}}
 }
 
-// FuzzRender looks for text and image bytes that end in a panic or an error:
-// whatever an author writes, a binder comes out.
-func FuzzRender(f *testing.F) {
-	f.Add("Head plate", photograph("png", 3, 3))
-	f.Add("\xff\x00\x1b\u202e\U0001F527\u0301\u0301)(\\<>&]]>%PDF {nb}", []byte("\x89PNG\r\n\x1a\n"))
-	f.Add("", []byte{0xFF, 0xD8, 0xFF, 0xE1, 0xFF, 0xFF})
-	f.Add("averyveryverylongwordaveryveryverylongwordaveryveryverylongwordaveryveryverylongword中", photograph("jpeg", 2, 2))
+// FuzzLayOut looks for text and image bytes that end in a panic, in a mark
+// outside its leaf or in a character that prints as an empty box.
+func FuzzLayOut(f *testing.F) {
+	for i, s := range hostileTexts {
+		f.Add(s, hostileImages[i%len(hostileImages)])
+	}
 	f.Fuzz(func(t *testing.T, s string, data []byte) {
-		if len(s) > 2000 || len(data) > 1<<16 {
+		if len(s) > 300 || len(data) > 1<<16 {
 			t.Skip()
 		}
-		pdf, _, err := Render(hostile(s, data), Options{TwoSided: len(s)%2 == 0})
+		twoSided := len(s)%2 == 0
+		c, b, err := layOut(hostile(s, data), Options{TwoSided: twoSided})
 		if err != nil {
 			t.Fatal(err)
 		}
-		if len(pdf) < 1000 {
-			t.Errorf("%d bytes are no binder", len(pdf))
-		}
+		checkLeaves(t, c, b, twoSided)
 	})
 }
 
+// hostileTexts and hostileImages are what breaks programs.
+var (
+	hostileTexts = []string{
+		"Head plate",
+		"\xff\x00\x1b\u202e\U0001F527\u0301\u0301 )(\\<>&]]>%PDF {nb}",
+		"",
+		"averyveryverylongwordaveryveryverylongwordaveryveryverylongwordaveryveryverylongword中",
+		":cover", ":contents", "#", "\u2028\u00ad\u200b\u00a0", strings.Repeat("W", 200), strings.Repeat("i \n", 60),
+	}
+	hostileImages = [][]byte{photograph("png", 3, 3), []byte("\x89PNG\r\n\x1a\n"), {0xFF, 0xD8, 0xFF, 0xE1, 0xFF, 0xFF}, photograph("jpeg", 2, 2)}
+)
+
 func TestHostileTextIsReadable(t *testing.T) {
-	for i, s := range []string{"\xff\x00\x1b\u202e\U0001F527\u0301 )(\\<>&]]>%PDF {nb}", ":cover", ":contents", "#"} {
+	for i, s := range hostileTexts[:5] {
 		t.Run(fmt.Sprint(i), func(t *testing.T) {
-			path, problems := rendered(t, hostile(s, nil), Options{})
+			path, problems := rendered(t, hostile(s, hostileImages[i%len(hostileImages)]), Options{})
 			if len(problems) == 0 {
 				t.Error("nothing is reported")
 			}

@@ -173,10 +173,51 @@ func (g *generator) document() *page.Document {
 }
 
 // seeds is how many random documents the properties are tried on.
-const seeds = 20
+const seeds = 12
 
 func randomDocument(seed uint64) *page.Document {
 	return (&generator{Rand: rand.New(rand.NewPCG(seed, 7))}).document()
+}
+
+// checkLeaves reports what stands outside its leaf, words outside the text frame,
+// and characters that their face cannot print.
+func checkLeaves(t *testing.T, c *composer, b *book, twoSided bool) {
+	t.Helper()
+	const slack = 0.01
+	for i, l := range b.leaves {
+		// A word may touch the margin by at most the padding of a cell.
+		left := c.left(i, twoSided)
+		right := left + c.paper.textWidth() + cellPad
+		if !l.drawing && l.used > c.paper.room()+slack {
+			t.Errorf("leaf %d: %.1f mm of text in %.1f mm", i+1, l.used, c.paper.room())
+		}
+		for _, m := range l.marks {
+			box := m.box(c.fonts)
+			if !finite(box.x, box.y, box.w, box.h) || box.x < -slack || box.y < -slack || box.x+box.w > l.width+slack || box.y+box.h > l.height+slack {
+				t.Errorf("leaf %d (%.0f×%.0f): %T at %.2f", i+1, l.width, l.height, m, box)
+			}
+			switch m := m.(type) {
+			case textMark:
+				if !l.drawing && (box.x < left-slack || box.x+box.w > right+slack) {
+					t.Errorf("leaf %d: %q reaches from %.1f to %.1f mm", i+1, m.words, box.x, box.x+box.w)
+				}
+				checkGlyphs(t, c, m)
+			case sideMark:
+				checkGlyphs(t, c, textMark(m))
+			case pageMark, lateLine:
+				t.Errorf("leaf %d: a page number was not written", i+1)
+			}
+		}
+	}
+}
+
+func checkGlyphs(t *testing.T, c *composer, m textMark) {
+	t.Helper()
+	for _, r := range m.words {
+		if !c.fonts.has(m.style.face, r) {
+			t.Errorf("face %d cannot print %U in %q", m.style.face, r, m.words)
+		}
+	}
 }
 
 func TestNothingStandsOutsideItsLeaf(t *testing.T) {
@@ -185,27 +226,7 @@ func TestNothingStandsOutsideItsLeaf(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		for i, l := range b.leaves {
-			// A word may touch the margin by at most the padding of a cell.
-			left := c.left(i, seed%2 == 0)
-			right := left + c.paper.textWidth() + cellPad
-			if !l.drawing && l.used > c.paper.room()+0.01 {
-				t.Errorf("seed %d, leaf %d: %.1f mm of text in %.1f mm", seed, i+1, l.used, c.paper.room())
-			}
-			for _, m := range l.marks {
-				box := m.box(c.fonts)
-				const slack = 0.01
-				if box.x < -slack || box.y < -slack || box.x+box.w > l.width+slack || box.y+box.h > l.height+slack {
-					t.Errorf("seed %d, leaf %d (%.0f×%.0f): %T at %.2f", seed, i+1, l.width, l.height, m, box)
-				}
-				if words, ok := m.(textMark); ok && !l.drawing && (box.x < left-slack || box.x+box.w > right+slack) {
-					t.Errorf("seed %d, leaf %d: %q reaches from %.1f to %.1f mm", seed, i+1, words.words, box.x, box.x+box.w)
-				}
-				if !finite(box.x, box.y, box.w, box.h) {
-					t.Errorf("seed %d, leaf %d: %T at %v", seed, i+1, m, box)
-				}
-			}
-		}
+		t.Run(fmt.Sprint(seed), func(t *testing.T) { checkLeaves(t, c, b, seed%2 == 0) })
 	}
 }
 
@@ -336,7 +357,7 @@ func TestTallRowIsCutBetweenLines(t *testing.T) {
 }
 
 func TestRandomDocumentsRenderAlike(t *testing.T) {
-	for seed := range uint64(2) {
+	for seed := range uint64(1) {
 		first, _, err := Render(randomDocument(seed), Options{})
 		if err != nil {
 			t.Fatal(err)

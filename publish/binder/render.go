@@ -22,6 +22,9 @@ func Render(doc *page.Document, options Options) (pdf []byte, problems []Problem
 			pdf, err = nil, fmt.Errorf("render binder: %v", r)
 		}
 	}()
+	if err := checkAttachments(options.Attachments); err != nil {
+		return nil, nil, fmt.Errorf("render binder: %w", err)
+	}
 	c, b, err := layOut(doc, options)
 	if err != nil {
 		return nil, nil, fmt.Errorf("render binder: %w", err)

@@ -69,9 +69,8 @@ func (c *composer) foot(left float64, number, total int) []mark {
 	}
 	marks := []mark{ruleMark{left, y - 3.6, left + width, y - 3.6, 0.12, hairInk, false}}
 	rightWords := c.oneLineText(right, st, width*0.5)
-	long := rightWords.width(c.fonts)
-	marks = append(marks, rightWords.at(left+width-long, y)...)
-	return append(marks, c.oneLine(c.chosen(), st, left, y, width-long-6)...)
+	marks = append(marks, c.lineMarks(rightWords, left+width-rightWords.width, y)...)
+	return append(marks, c.oneLine(c.chosen(), st, left, y, width-rightWords.width-6)...)
 }
 
 // chosen says for which choices the binder is.
@@ -100,60 +99,48 @@ func (c *composer) option(choice string) string {
 	return ""
 }
 
-// A flatLine is safe text for one line, perhaps shortened by an ellipsis.
-type flatLine struct {
-	parts []textMark // x counted from the line's start
-}
-
-func (f flatLine) width(fonts *fonts) float64 {
-	end := 0.0
-	for _, p := range f.parts {
-		end = p.x + fonts.width(p.words, p.style.face, p.style.size)
-	}
-	return end
-}
-
-func (f flatLine) at(x, y float64) []mark {
-	var marks []mark
-	for _, p := range f.parts {
-		marks = append(marks, p.moved(x, y))
-	}
-	return marks
-}
-
 // oneLine sets text on one line that is at most width long.
 func (c *composer) oneLine(text string, st style, x, y, width float64) []mark {
-	return c.oneLineText(text, st, width).at(x, y)
+	return c.lineMarks(c.oneLineText(text, st, width), x, y)
 }
 
-func (c *composer) oneLineText(text string, st style, width float64) flatLine {
+// oneLineText is text as one line, shortened by an ellipsis where it is longer
+// than width.
+func (c *composer) oneLineText(text string, st style, width float64) textLine {
 	const ellipsis, most = "…", 300
-	if runes := []rune(line(text)); len(runes) > most {
+	text = line(text)
+	if runes := []rune(text); len(runes) > most {
 		text = string(runes[:most])
 	}
-	spans := c.cleaned(line(text), st.face)
-	room, whole := width, 0.0
-	for _, s := range spans {
-		whole += c.fonts.width(s.words, s.face, st.size)
+	w := &writer{composer: c}
+	w.text(text, st, linkMark{})
+	whole := 0.0
+	for i, r := range w.out {
+		w.out[i].words = strings.ReplaceAll(r.words, string(breakHere), "")
+		whole += c.runWidth(w.out[i])
 	}
-	if whole > width {
-		room -= c.fonts.width(ellipsis, st.face, st.size)
+	if whole <= width {
+		return textLine{w.out, whole}
 	}
-	var f flatLine
-	x := 0.0
-	for _, s := range spans {
-		part, look, from := "", style{s.face, st.size, st.ink}, x
-		for _, cluster := range clusters(strings.ReplaceAll(s.words, string(breakHere), "")) {
-			w := c.fonts.width(cluster, s.face, st.size)
-			if x+w > room+tolerance {
-				f.parts = append(f.parts, textMark{from, 0, part, look}, textMark{x, 0, ellipsis, style{st.face, st.size, st.ink}})
-				return f
-			}
-			part, x = part+cluster, x+w
+	end := run{words: ellipsis, style: st}
+	now := textLine{}
+	room := width - c.runWidth(end)
+	for _, r := range w.out {
+		pieces := []string{""}
+		if r.words != "" {
+			pieces = clusters(r.words)
 		}
-		f.parts = append(f.parts, textMark{from, 0, part, look})
+		for _, cluster := range pieces {
+			p := r
+			p.words = cluster
+			long := c.runWidth(p)
+			if now.width+long > room+tolerance {
+				return textLine{append(now.runs, end), now.width + c.runWidth(end)}
+			}
+			now.runs, now.width = append(now.runs, p), now.width+long
+		}
 	}
-	return f
+	return now
 }
 
 // edgeMarks are ticks at the punched edge: where the paper is folded for the
