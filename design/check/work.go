@@ -25,6 +25,7 @@ type Situation struct {
 	Bill      *bill.Bill
 	Calcs     []*calc.Report // those that belong to the case, in the plan's order
 
+	work  *Work
 	facts facts
 }
 
@@ -38,7 +39,9 @@ func Out(p *plan.Plan) *Work {
 	cases, whole := reckon.Cases(p, MaxCases)
 	w.Whole = whole
 	for _, c := range cases {
-		w.Situations = append(w.Situations, situation(p, c, shapes))
+		s := situation(p, c, shapes)
+		s.work = w
+		w.Situations = append(w.Situations, s)
 	}
 	return w
 }
