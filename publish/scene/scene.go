@@ -102,7 +102,7 @@ func step(a *plan.Assembly, st *plan.Step, pieces []layout.Piece, fresh func(lay
 
 // enough is the share of a picture's lines that what is new must have for the
 // picture to show it plainly: judged by eye on the example.
-const enough = 0.06
+const enough = 0.012
 
 // viewpoints are the sides that a step may be seen from, the usual one first.
 var viewpoints = []view.Direction{
