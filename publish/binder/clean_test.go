@@ -86,6 +86,7 @@ func TestLinesBreakWhereTheyMay(t *testing.T) {
 		{name: "no-break space", text: "one 25\u00a0mm", width: 14, want: []string{"one", "25 mm"}},
 		{name: "number and unit", text: "over 300 mm", width: 17, want: []string{"over", "300 mm"}},
 		{name: "mixed number", text: "plus 4 3/4", width: 16, want: []string{"plus", "4 3/4"}},
+		{name: "times", text: "10 mm × 20 mm", width: 17, want: []string{"10 mm ×", "20 mm"}},
 		{name: "hyphen", text: "counter-clockwise", width: 22, want: []string{"counter-", "clockwise"}},
 		{name: "sign is no hyphen", text: "by -25 or", width: 12, want: []string{"by -25", "or"}},
 		{name: "slash", text: "spanner/key", width: 18, want: []string{"spanner/", "key"}},

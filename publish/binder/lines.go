@@ -109,8 +109,12 @@ var units = map[string]bool{
 }
 
 // holds reports whether a space belongs to a quantity, within a number (10 000,
-// 4 3/4) or before its unit, so that no line may end there.
+// 4 3/4), before its unit or before the sign of multiplication, so that no line
+// may end there.
 func holds(before, after string) bool {
+	if strings.HasPrefix(after, "× ") {
+		return true
+	}
 	last, _ := utf8.DecodeLastRuneInString(before)
 	if !unicode.IsDigit(last) {
 		return false
