@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"sort"
 	"strings"
 	"unicode/utf8"
 
@@ -24,37 +25,37 @@ func (w Word) String() string { return w.Text }
 // Path splits a dotted reference: "frame.left_post.slot_left".
 func (w Word) Path() []string { return strings.Split(w.Text, ".") }
 
-// A Text is prose with its place. Starts gives, for each line of Value, where its
-// first character stands in the file; it is nil where the file's text and Value
-// do not correspond character by character (folded or escaped text).
+// A Text is prose with its place. Pieces say where its lines stand in the file, in
+// order; nil where the file's text and Value do not correspond character by character
+// (escaped text).
 type Text struct {
 	Value  string
 	At     finding.Span
-	Starts []finding.Span
+	Pieces []Piece
+}
+
+// A Piece is a stretch of a Text's Value, from byte Offset on, that stands in the file
+// on one line as it is.
+type Piece struct {
+	Offset int
+	At     finding.Span
 }
 
 // Given reports whether the author gave the text.
 func (t Text) Given() bool { return t.At.Known() }
 
-// Place is the span of length bytes from byte offset of Value; the text's whole
-// place where the exact one is not known.
+// Place is the span of length bytes from byte offset of Value, as far as it stands on
+// one line; the text's whole place where the exact one is not known.
 func (t Text) Place(offset, length int) finding.Span {
-	if t.Starts == nil || offset < 0 || offset > len(t.Value) {
+	i := sort.Search(len(t.Pieces), func(i int) bool { return t.Pieces[i].Offset > offset }) - 1
+	if i < 0 || offset > len(t.Value) || length < 0 {
 		return t.At
 	}
-	end := min(offset+length, len(t.Value))
-	before := t.Value[:offset]
-	line := strings.Count(before, "\n")
-	if line >= len(t.Starts) {
-		return t.At
-	}
-	lineStart := strings.LastIndexByte(before, '\n') + 1
-	marked := t.Value[offset:end]
-	if cut := strings.IndexByte(marked, '\n'); cut >= 0 {
-		marked = marked[:cut]
-	}
-	at := t.Starts[line]
-	return finding.OnLine(at.File, at.Line, at.Column+utf8.RuneCountInString(t.Value[lineStart:offset]), utf8.RuneCountInString(marked))
+	piece := t.Pieces[i]
+	start := piece.At.Column + utf8.RuneCountInString(t.Value[piece.Offset:offset])
+	end := start + utf8.RuneCountInString(t.Value[offset:min(offset+length, len(t.Value))])
+	start = min(start, piece.At.EndColumn)
+	return finding.OnLine(piece.At.File, piece.At.Line, start, min(end, piece.At.EndColumn)-start)
 }
 
 // A Formula is a quantity as the author wrote it. Expr is nil where none was given

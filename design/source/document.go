@@ -85,22 +85,36 @@ func (d *document) span(n *yaml.Node) finding.Span {
 	case n.Kind == yaml.ScalarNode:
 		return d.plainSpan(n)
 	case n.Kind == yaml.AliasNode:
-		return finding.OnLine(d.file, n.Line, n.Column, 1+utf8.RuneCountInString(n.Value))
+		return finding.OnLine(d.file, n.Line, n.Column, 1+runes(n.Value))
 	default:
 		return d.collectionSpan(n)
 	}
 }
 
+// plainSpan of text without quotes ends where its last word stands, on whichever
+// line.
 func (d *document) plainSpan(n *yaml.Node) finding.Span {
 	rest := d.from(n.Line, n.Column)
 	if strings.HasPrefix(rest, n.Value) {
-		return finding.OnLine(d.file, n.Line, n.Column, utf8.RuneCountInString(n.Value))
+		return finding.OnLine(d.file, n.Line, n.Column, runes(n.Value))
 	}
-	// Folded over several lines: mark what stands on the first.
-	if cut := strings.Index(rest, " #"); cut >= 0 {
-		rest = rest[:cut]
+	at := finding.OnLine(d.file, n.Line, n.Column, runes(strings.TrimRight(rest, " \t")))
+	words := strings.TrimPrefix(n.Value, strings.TrimRight(rest, " \t"))
+	for line := n.Line + 1; line <= len(d.lines) && words != n.Value && strings.TrimSpace(words) != ""; line++ {
+		words = strings.TrimLeft(words, " \n")
+		text := strings.TrimRight(d.line(line), " \t")
+		trimmed := strings.TrimLeft(text, " \t")
+		if strings.HasPrefix(trimmed, words) {
+			trimmed, text = words, text[:len(text)-len(trimmed)+len(words)]
+		} else if !strings.HasPrefix(words, trimmed) {
+			break
+		}
+		words = words[len(trimmed):]
+		if trimmed != "" {
+			at.EndLine, at.EndColumn = line, runes(text)+1
+		}
 	}
-	return finding.OnLine(d.file, n.Line, n.Column, utf8.RuneCountInString(strings.TrimRight(rest, " \t")))
+	return at
 }
 
 // quotedSpan includes the quotes.
@@ -119,7 +133,7 @@ func (d *document) quotedSpan(n *yaml.Node) finding.Span {
 			rest, column = d.line(line), 1
 		}
 		if end, closed := closingQuote(rest, quote); closed {
-			return finding.Span{File: d.file, Line: n.Line, Column: n.Column, EndLine: line, EndColumn: column + utf8.RuneCountInString(rest[:end]) + 1}
+			return finding.Span{File: d.file, Line: n.Line, Column: n.Column, EndLine: line, EndColumn: column + runes(rest[:end]) + 1}
 		}
 	}
 	return finding.OnLine(d.file, n.Line, n.Column, 1)
@@ -168,7 +182,7 @@ func (d *document) blockSpan(n *yaml.Node) finding.Span {
 		return finding.OnLine(d.file, n.Line, n.Column, 1)
 	}
 	first, last, column := d.block(n)
-	return finding.Span{File: d.file, Line: first, Column: column, EndLine: last, EndColumn: utf8.RuneCountInString(d.line(last)) + 1}
+	return finding.Span{File: d.file, Line: first, Column: column, EndLine: last, EndColumn: runes(d.line(last)) + 1}
 }
 
 func (d *document) collectionSpan(n *yaml.Node) finding.Span {
@@ -188,7 +202,7 @@ func (d *document) collectionSpan(n *yaml.Node) finding.Span {
 		at.EndColumn++
 	}
 	if closing := strings.IndexByte(d.from(at.EndLine, at.EndColumn), bracket); closing >= 0 {
-		at.EndColumn += utf8.RuneCountInString(d.from(at.EndLine, at.EndColumn)[:closing]) + 1
+		at.EndColumn += runes(d.from(at.EndLine, at.EndColumn)[:closing]) + 1
 	}
 	return at
 }
@@ -203,47 +217,81 @@ func (d *document) inside(n *yaml.Node) (at finding.Span, ok bool) {
 	if n.Style&(yaml.LiteralStyle|yaml.FoldedStyle) != 0 || !strings.HasPrefix(d.from(n.Line, column), n.Value) {
 		return finding.Span{}, false
 	}
-	return finding.OnLine(d.file, n.Line, column, utf8.RuneCountInString(n.Value)), true
+	return finding.OnLine(d.file, n.Line, column, runes(n.Value)), true
 }
 
 // text is a scalar as prose, with the place of each of its lines where the file
 // shows them as they are.
 func (d *document) text(n *yaml.Node) plan.Text {
-	t := plan.Text{Value: n.Value, At: d.span(n)}
-	if n.Style&yaml.LiteralStyle != 0 {
-		t.Starts = d.literalStarts(n)
-	} else if start, ok := d.inside(n); ok {
-		t.Starts = []finding.Span{start}
-	}
-	return t
+	return plan.Text{Value: n.Value, At: d.span(n), Pieces: d.pieces(n)}
 }
 
-func (d *document) literalStarts(n *yaml.Node) []finding.Span {
-	// Blank lines before the first with text belong to the value.
-	_, _, column := d.block(n)
-	lines := strings.Split(n.Value, "\n")
-	starts := make([]finding.Span, len(lines))
-	for i, text := range lines {
-		line := n.Line + 1 + i
-		if text != "" && !strings.HasPrefix(d.from(line, column), text) {
-			return nil // an indentation written out, such as |2
-		}
-		starts[i] = finding.OnLine(d.file, line, column, utf8.RuneCountInString(text))
+// pieces matches a scalar's lines in the file with its value: what YAML changes
+// between lines is nothing but blanks and line ends. It gives nil where more differs,
+// as in text with escapes.
+func (d *document) pieces(n *yaml.Node) []plan.Piece {
+	if start, ok := d.inside(n); ok {
+		return []plan.Piece{{At: start}}
 	}
-	return starts
+	at := d.span(n)
+	if at.Line == at.EndLine && n.Style&(yaml.LiteralStyle|yaml.FoldedStyle) == 0 {
+		return nil // on one line and yet not as it stands: escapes
+	}
+	var pieces []plan.Piece
+	cursor := 0
+	for line := at.Line; line <= at.EndLine; line++ {
+		text, column := d.shown(n, at, line)
+		trimmed := strings.TrimLeft(text, " \t")
+		column += len(text) - len(trimmed) // blanks and tabs are one byte each
+		trimmed = strings.TrimRight(trimmed, " \t")
+		if trimmed == "" {
+			continue
+		}
+		cursor += len(n.Value[cursor:]) - len(strings.TrimLeft(n.Value[cursor:], " \t\n"))
+		if rest := n.Value[cursor:]; strings.HasPrefix(trimmed, rest+" #") {
+			trimmed = rest // a comment after the last line of plain text
+		}
+		if !strings.HasPrefix(n.Value[cursor:], trimmed) {
+			return nil
+		}
+		pieces = append(pieces, plan.Piece{Offset: cursor, At: finding.OnLine(d.file, line, column, runes(trimmed))})
+		cursor += len(trimmed)
+	}
+	return pieces
+}
+
+// shown is what a line shows of a scalar's text, without quotes, and the column where
+// that begins.
+func (d *document) shown(n *yaml.Node, at finding.Span, line int) (text string, column int) {
+	text, column = d.line(line), 1
+	if n.Style&(yaml.LiteralStyle|yaml.FoldedStyle) != 0 {
+		return text, column
+	}
+	quoted := n.Style&(yaml.SingleQuotedStyle|yaml.DoubleQuotedStyle) != 0
+	if quoted && line == at.EndLine {
+		text = string([]rune(text)[:max(at.EndColumn-2, 0)])
+	}
+	if line > at.Line {
+		return text, column
+	}
+	column = at.Column
+	if quoted {
+		column++
+	}
+	skipped := []rune(text)
+	return string(skipped[min(column-1, len(skipped)):]), column
 }
 
 // textFrom is the document's text from line on, as prose.
 func (d *document) textFrom(line int) plan.Text {
 	lines := d.lines[min(line-1, len(d.lines)):]
-	starts := make([]finding.Span, len(lines))
+	t := plan.Text{Value: strings.Join(lines, "\n"), At: finding.OnLine(d.file, line, 1, 1)}
+	offset := 0
 	for i, text := range lines {
-		starts[i] = finding.OnLine(d.file, line+i, 1, utf8.RuneCountInString(text))
+		at := finding.OnLine(d.file, line+i, 1, runes(text))
+		t.Pieces = append(t.Pieces, plan.Piece{Offset: offset, At: at})
+		t.At.EndLine, t.At.EndColumn = at.EndLine, at.EndColumn
+		offset += len(text) + 1
 	}
-	at := finding.OnLine(d.file, line, 1, 1)
-	if len(starts) > 0 {
-		end := starts[len(starts)-1]
-		at.EndLine, at.EndColumn = end.EndLine, end.EndColumn
-	}
-	return plan.Text{Value: strings.Join(lines, "\n"), At: at, Starts: starts}
+	return t
 }
