@@ -9,13 +9,13 @@ import (
 
 // A pane is one view on the sheet.
 type pane struct {
-	eye      eye
-	column   int // place in the cross of views, right and down on the paper
-	row      int
-	curves   drawn
-	at       point   // where the part's origin lies on the paper
-	scale    float64 // paper to part
-	pictured bool    // a pictorial view: no dimensions
+	eye    eye
+	column int // place in the cross of views, right and down on the paper
+	row    int
+	curves drawn
+	at     point   // where the part's origin lies on the paper
+	scale  float64 // paper to part
+	cut    *cut    // the section that it shows; nil for a plain view
 }
 
 // covers reports whether a hole is seen as a circle, from its mouth or through.

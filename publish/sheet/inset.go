@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"plansheaf/publish/picture"
 )
@@ -19,12 +20,18 @@ func (l *layout) freePlace(width, height float64) (picture.Box, bool) {
 		for x := space.Max.X - width; x >= space.Min.X; x -= insetStep {
 			box := picture.Box{Min: point{X: x, Y: y}, Max: point{X: x + width, Y: y + height}}
 			away := (space.Max.X - box.Max.X) + 0.7*(box.Min.Y-space.Min.Y)
-			if away < nearest && l.board.free(box.Grow(2)) {
+			if away < nearest && !l.overViews(box) && l.board.free(box.Grow(2)) {
 				best, found, nearest = box, true, away
 			}
 		}
 	}
 	return best, found
+}
+
+// overViews reports whether a box lies over a view, where a second picture would
+// read as part of it.
+func (l *layout) overViews(box picture.Box) bool {
+	return slices.ContainsFunc(l.panes, func(q pane) bool { return q.outline().Grow(3).Overlaps(box) })
 }
 
 // pictorialSizes are the widths and heights that a pictorial view is tried at.

@@ -59,6 +59,11 @@ func (q *pane) across(a solid.Axis) (horizontal, vertical bool) {
 	return sameAxis(q.eye.Right, a), sameAxis(q.eye.Up, a)
 }
 
+// hatch is the hatching of what the view's section cuts, on the sheet.
+func (q *pane) hatch() []picture.Curve {
+	return picture.Hatch(picture.MoveCurves(q.curves.cut, q.scale, q.at), hatchAngle, hatchSpacing)
+}
+
 // add paints marks.
 func (l *layout) add(marks ...picture.Mark) { l.marks = append(l.marks, marks...) }
 
@@ -84,12 +89,14 @@ func (l *layout) views() {
 			l.board.draw(moved...)
 			group.Marks = append(group.Marks, picture.Path{Curves: moved, Line: part.line})
 		}
+		if hatch := q.hatch(); len(hatch) > 0 {
+			l.board.draw(hatch...)
+			group.Marks = append(group.Marks, picture.Path{Curves: hatch, Line: picture.Hatching})
+		}
 		l.add(group)
 	}
 	for i := range l.panes {
-		if !l.panes[i].pictured {
-			l.centres(&l.panes[i])
-		}
+		l.centres(&l.panes[i])
 	}
 }
 
@@ -112,6 +119,8 @@ func (l *layout) centres(q *pane) {
 	for _, h := range l.part.holes {
 		centre, ring := l.part.circles[h.pattern]
 		switch {
+		case q.cut != nil && math.Abs(h.at.Dot(q.eye.Toward)-q.cut.at) > near:
+			// Before the plane it is gone, behind it it is not seen.
 		case math.Abs(h.dir.Dot(q.eye.Toward)) < 1e-9:
 			axisLine(h.at, h.end())
 		case !sameWay(h.dir, q.eye.Toward):

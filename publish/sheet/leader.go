@@ -202,7 +202,7 @@ func (l *layout) holeTips(g group) (int, []tip) {
 	first := l.part.holes[g.holes[0]]
 	view := -1
 	for i := range l.panes {
-		if e := l.panes[i].eye; !l.panes[i].pictured && e.covers(first) {
+		if e := l.panes[i].eye; e.covers(first) {
 			// The mouth's side shows a counterbore or countersink best.
 			if view < 0 || e.Toward.Dot(first.dir) < 0 && l.panes[view].eye.Toward.Dot(first.dir) > 0 {
 				view = i
@@ -263,7 +263,7 @@ func (l *layout) ringTips(g group) (int, []tip) {
 	centre := l.part.circles[g.pattern]
 	for i := range l.panes {
 		q := &l.panes[i]
-		if q.pictured || !sameWay(first.dir, q.eye.Toward) {
+		if !sameWay(first.dir, q.eye.Toward) {
 			continue
 		}
 		middle, radius := q.place(centre), q.scale*first.at.Dist(centre)
@@ -284,7 +284,7 @@ func (l *layout) ringTips(g group) (int, []tip) {
 func (l *layout) roundTips(r rounding) (int, []tip) {
 	for i := range l.panes {
 		q := &l.panes[i]
-		if q.pictured || !sameWay(r.at[0].Z, q.eye.Toward) {
+		if !sameWay(r.at[0].Z, q.eye.Toward) {
 			continue
 		}
 		var tips []tip
@@ -312,7 +312,7 @@ func (l *layout) roundTips(r rounding) (int, []tip) {
 func (l *layout) barrelTips(b barrel) (int, []tip) {
 	for i := range l.panes {
 		q := &l.panes[i]
-		if q.pictured || sameAxis(q.eye.Toward, b.axis) {
+		if sameAxis(q.eye.Toward, b.axis) {
 			continue
 		}
 		side := b.axis.Vec().Cross(q.eye.Toward)
@@ -328,9 +328,8 @@ func (l *layout) barrelTips(b barrel) (int, []tip) {
 		return i, tips
 	}
 	for i := range l.panes {
-		if q := &l.panes[i]; !q.pictured {
-			return i, rimTips(q.place(b.centre), b.d/2*q.scale, point{})
-		}
+		q := &l.panes[i]
+		return i, rimTips(q.place(b.centre), b.d/2*q.scale, point{})
 	}
 	return 0, nil
 }
@@ -347,7 +346,7 @@ func (l *layout) holeLabels() bool {
 func (l *layout) label(h hole, words string) bool {
 	for i := range l.panes {
 		q := &l.panes[i]
-		if q.pictured || !q.eye.covers(h) {
+		if !q.eye.covers(h) {
 			continue
 		}
 		at := q.place(h.at)

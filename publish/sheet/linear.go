@@ -103,7 +103,7 @@ func (l *layout) viewFor(d *Dimension) (int, bool) {
 	for i := range l.panes {
 		q := &l.panes[i]
 		horizontal, vertical := q.across(d.axis)
-		if q.pictured || !horizontal && !vertical {
+		if !horizontal && !vertical {
 			continue
 		}
 		score := 0
@@ -149,8 +149,12 @@ func (l *layout) strip(index, view int) strip {
 		tries[k].datum = tries[k].ends[0].along
 		l.occupy(&tries[k])
 	}
-	// Both ends may reach the same way: then below and left.
-	if reach[1] < reach[0]-3 {
+	// Where both sides are as near: below and at the left, but upright ones whose
+	// words stand outside at the right, since the lower left corner is where
+	// those of the level ones stand.
+	low, high := tries[1].span()
+	crowded := !horizontal && (tries[1].low < low-near || tries[1].high > high+near)
+	if reach[1] < reach[0]-3 || crowded && reach[1] < reach[0]+3 {
 		return tries[1]
 	}
 	return tries[0]

@@ -16,6 +16,7 @@ type drawn struct {
 	hidden  []picture.Curve
 	thread  []picture.Curve // narrow: the other diameter of threads in view
 	smooth  []picture.Curve // edges between faces that run on smoothly
+	cut     []picture.Curve // outlines of what a section's plane cuts
 }
 
 // holeFaces begins the names of faces that holes made.
@@ -52,7 +53,11 @@ func layered(drawing *view.Drawing, wanted func(view.Line) bool) drawn {
 // project draws the part in one of its views. What a bar's section hides comes
 // with the stock and would only blacken the drawing: of hidden lines, only those
 // of holes are kept there.
-func (p *part) project(e eye) (drawn, error) {
+func (p *part) project(q pane) (drawn, error) {
+	e := q.eye
+	if q.cut != nil {
+		return p.projectCut(e, q.cut.at)
+	}
 	drawing, err := view.Project([]view.Body{{Solid: p.solid, At: solid.Stay}}, e.Direction, view.Options{})
 	if err != nil {
 		return drawn{}, err

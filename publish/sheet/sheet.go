@@ -25,6 +25,7 @@ func Draw(r Request) (*Result, error) {
 	p := study(r.Solid, r.Body, r.Along)
 	s := p.plan(&r, fault)
 	panes := p.choose(&r, fault)
+	panes = p.sections(&r, panes, fault)
 	p.details = p.readDetails(&r, fault)
 	if wantsPicture(&r) {
 		pictured, err := pictureOf(r.Solid)
@@ -34,7 +35,7 @@ func Draw(r Request) (*Result, error) {
 		p.pictured = pictured
 	}
 	for i := range panes {
-		curves, err := p.project(panes[i].eye)
+		curves, err := p.project(panes[i])
 		if err != nil {
 			return nil, fmt.Errorf("draw sheet %q: %w", r.Name, err)
 		}
@@ -206,6 +207,7 @@ func (l *layout) paint() bool {
 	ok := l.dimensionLines(l.strips())
 	ok = l.holeLabels() && ok
 	ok = l.callouts() && ok
+	ok = l.cuttingPlanes() && ok
 	for _, d := range l.part.details {
 		ok = l.detailView(d) && ok
 	}
@@ -412,7 +414,7 @@ func (l *layout) datumMarks() {
 		for _, r := range l.scheme.rows() {
 			measured = measured || q.eye.covers(l.part.holes[r.hole])
 		}
-		if measured && !q.pictured {
+		if measured {
 			l.stroke(picture.Thin, picture.Circle(q.place(l.part.box.Min), 1.5)...)
 		}
 	}

@@ -1,7 +1,11 @@
 package sheet
 
 import (
+	"bytes"
 	"errors"
+	"flag"
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -9,6 +13,8 @@ import (
 	"plansheaf/design/solid"
 	"plansheaf/publish/picture"
 )
+
+var update = flag.Bool("update", false, "rewrite golden files")
 
 // build makes a solid or stops the test.
 func build(t testing.TB, shape solid.Shape) *solid.Solid {
@@ -116,7 +122,10 @@ func samples(t testing.TB) []Request {
 	detailed := bracket(t)
 	detailed.Name = "bracket_detailed"
 	detailed.Views = []ViewRequest{{Kind: "front"}, {Kind: "top"}, {Kind: "detail", Letter: "B", Around: "base.1", Scale: "2:1"}, {Kind: "pictorial"}}
-	return []Request{headPlate(t), draft, inches, post(t), shaft(t), bracket(t), detailed, flange(t), drilled(t), rod(t)}
+	cutFlange := flange(t)
+	cutFlange.Name = "flange_section"
+	cutFlange.Views = []ViewRequest{{Kind: "top"}, {Kind: "section", Letter: "A", Through: "bore"}}
+	return []Request{headPlate(t), draft, inches, cutFlange, post(t), shaft(t), bracket(t), detailed, flange(t), drilled(t), rod(t)}
 }
 
 func draw(t testing.TB, r Request) *Result {
@@ -156,6 +165,57 @@ func TestSamplesAreCompleteAndClear(t *testing.T) {
 				t.Errorf("no glyph for %q", missing)
 			}
 		})
+	}
+}
+
+// TestGolden keeps the samples' sheets as files that were looked at.
+func TestGolden(t *testing.T) {
+	for _, request := range samples(t) {
+		t.Run(request.Name, func(t *testing.T) {
+			got, err := picture.SVG(draw(t, request).Picture)
+			if err != nil {
+				t.Fatal(err)
+			}
+			compareGolden(t, request.Name+".svg", got)
+		})
+	}
+	t.Run("thumbnail", func(t *testing.T) {
+		thumb, err := Thumbnail("bracket", "Corner bracket", bracket(t).Solid)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, err := picture.SVG(thumb)
+		if err != nil {
+			t.Fatal(err)
+		}
+		compareGolden(t, "bracket_thumbnail.svg", got)
+	})
+	if *update {
+		return
+	}
+	files, err := filepath.Glob("testdata/*.svg")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want := len(samples(t)) + 1; len(files) != want {
+		t.Errorf("%d golden files for %d pictures: %v", len(files), want, files)
+	}
+}
+
+func compareGolden(t *testing.T, name string, got []byte) {
+	t.Helper()
+	golden := filepath.Join("testdata", name)
+	if *update {
+		if err := os.WriteFile(golden, got, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(golden)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Equal(got, want) {
+		t.Errorf("%s differs from what was drawn; look at it and pass -update", golden)
 	}
 }
 
@@ -311,6 +371,7 @@ func TestFaultsOfTheRequest(t *testing.T) {
 		{name: "unknown view", edit: func(r *Request) { r.Views = []ViewRequest{{Kind: "inside"}} }, item: "views", says: "inside"},
 		{name: "view twice", edit: func(r *Request) { r.Views = []ViewRequest{{Kind: "top"}, {Kind: "top"}} }, item: "views", says: "twice"},
 		{name: "detail of nothing", edit: func(r *Request) { r.Views = []ViewRequest{{Kind: "top"}, {Kind: "detail", Around: "nose"}} }, item: "views", says: "nose"},
+		{name: "section of nothing", edit: func(r *Request) { r.Views = []ViewRequest{{Kind: "top"}, {Kind: "section", Through: "nose"}} }, item: "views", says: "nose"},
 		{name: "unknown feature", edit: func(r *Request) { r.Dimensions = []DimensionRequest{{From: "left", To: "nose", Along: "x"}} }, item: "dimensions", says: "nose"},
 		{name: "unknown axis", edit: func(r *Request) { r.Dimensions = []DimensionRequest{{From: "left", To: "screw", Along: "w"}} }, item: "dimensions", says: `"w"`},
 		{name: "no way between", edit: func(r *Request) { r.Dimensions = []DimensionRequest{{From: "rods.1", To: "rods.2", Along: "y"}} }, item: "dimensions", says: "along y"},
