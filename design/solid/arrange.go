@@ -291,8 +291,23 @@ func (a *arrangement) walkCells() error {
 	return nil
 }
 
+// encloses tells whether a loop has anything else on the other side of it. One
+// that only runs along lines and back, as where a rod lies on a plate, bounds
+// nothing, and what is beside it does not matter.
+func (a *arrangement) encloses(loop []int) bool {
+	for _, h := range loop {
+		if a.cell[h^1] != a.cell[h] {
+			return true
+		}
+	}
+	return false
+}
+
 // classify looks at a point within the cell on the left of a loop.
 func (a *arrangement) classify(loop []int) (cell, error) {
+	if !a.encloses(loop) {
+		return cell{}, nil
+	}
 	length := make([]float64, len(loop))
 	order := make([]int, len(loop))
 	for i, h := range loop {
@@ -410,8 +425,14 @@ func (a *arrangement) probe(h int, k, share float64) (q Vec, bounded, ok bool) {
 	sw, height := sweep(s, m)
 	way := math.Copysign(1, rise)
 	gap := math.Inf(1)
+	const hair = 2 * mergeDistance
 	for i := range a.pieces {
-		if at, hit := a.pieces[i].above(s, a.edges, sw, height, way); hit {
+		at, hit := a.pieces[i].above(s, a.edges, sw, height, way)
+		switch {
+		case !hit || at < -hair || at < hair && a.pieces[i].edge == h/2:
+		case at < hair:
+			return m, false, false // too tight here; elsewhere there may be more room
+		default:
 			gap = math.Min(gap, at)
 		}
 	}
@@ -432,10 +453,10 @@ func (a *arrangement) probe(h int, k, share float64) (q Vec, bounded, ok bool) {
 func angleOf(c Cone, p Vec) float64 { u, _ := c.Param(p); return u }
 
 // above returns how far beyond a height, up or down by way, the piece is at a
-// sweep coordinate; false when it is not beyond it there.
+// sweep coordinate; false when it is not there or well on the other side.
 func (t *piece) above(s Surface, edges []Edge, sw, height, way float64) (float64, bool) {
-	const hair = 2 * mergeDistance
-	if way > 0 && t.hHigh < height || way < 0 && t.hLow > height || t.s0 == t.s1 {
+	const slack = 4 * mergeDistance
+	if way > 0 && t.hHigh < height-slack || way < 0 && t.hLow > height+slack || t.s0 == t.s1 {
 		return 0, false
 	}
 	if periodic(s) {
@@ -444,6 +465,5 @@ func (t *piece) above(s Surface, edges []Edge, sw, height, way float64) (float64
 	if sw < t.s0 || sw > t.s1 {
 		return 0, false
 	}
-	d := way * (t.height(s, edges[t.edge].Curve, sw) - height)
-	return d, d > hair
+	return way * (t.height(s, edges[t.edge].Curve, sw) - height), true
 }

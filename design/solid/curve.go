@@ -213,16 +213,21 @@ func (c Meet) Tangent(t float64) Vec {
 	}
 	// The curve lies square to both normals; how fast it runs follows from the
 	// angle on Base, except near where it turns back.
-	if around := angleRate(c.Base, p, dir); math.Abs(around) > 1e-3*dir.Len() && rate > 1e-3 {
+	around := angleRate(c.Base, p, dir)
+	if dir.Len() > 1e-5 && math.Abs(around) > 1e-3*dir.Len() && rate > 1e-3 {
 		return dir.Mul(rate / around)
 	}
-	const step = 1e-5
+	// Where the surfaces touch, rounding hides the curve's first steps.
+	step := 1e-5
+	if dir.Len() < 1e-5 {
+		step = 1e-2
+	}
 	lo, hi := t-step, t+step
 	if !c.Round {
 		lo, hi = math.Max(lo, 0), math.Min(hi, math.Pi)
 	}
 	d := c.Point(hi).Sub(c.Point(lo)).Mul(1 / (hi - lo))
-	if l := dir.Len(); l > 1e-9 {
+	if l := dir.Len(); l > 1e-5 {
 		dir = dir.Mul(1 / l)
 		if along := d.Dot(dir); math.Abs(along) > 0.9*d.Len() {
 			return dir.Mul(along)

@@ -143,31 +143,45 @@ func (a *arrangement) group(rings []ring) ([][]ring, error) {
 		faces = append(faces, []ring{lower[i], upper[i]})
 	}
 	for _, h := range holes {
-		p := a.point(h.halves[0], 0.5)
-		best, area := -1, math.Inf(1)
-		for i, f := range faces {
-			in := false
-			for _, r := range f {
-				if r.wrap == 0 && r.area < 0 {
-					continue
-				}
-				x, _ := r.trim.holds(p, a.edges)
-				in = in != x
-			}
-			size := math.Abs(f[0].area)
-			if len(f) > 1 && f[1].wrap != 0 {
-				size = math.Abs(f[0].area + f[1].area)
-			}
-			if in && size < area {
-				best, area = i, size
-			}
-		}
+		best := a.around(faces, h)
 		if best < 0 {
-			return nil, lost("a hole is in no face", p)
+			return nil, lost("a hole is in no face", a.point(h.halves[0], 0.5))
 		}
 		faces[best] = append(faces[best], h)
 	}
 	return faces, nil
+}
+
+// around returns the smallest face that a hole lies in, -1 for none. Holes may
+// touch the rings around them, so the place to look at is one clear of them all.
+func (a *arrangement) around(faces [][]ring, hole ring) int {
+	for _, h := range hole.halves {
+		for _, k := range []float64{0.5, 0.21, 0.83} {
+			p := a.point(h, k)
+			best, area, sure := -1, math.Inf(1), true
+			for i, f := range faces {
+				in := false
+				for _, r := range f {
+					if r.wrap == 0 && r.area < 0 {
+						continue
+					}
+					x, unsure := r.trim.holds(p, a.edges)
+					in, sure = in != x, sure && !unsure
+				}
+				size := math.Abs(f[0].area)
+				if len(f) > 1 && f[1].wrap != 0 {
+					size = math.Abs(f[0].area + f[1].area)
+				}
+				if in && size < area {
+					best, area = i, size
+				}
+			}
+			if sure && best >= 0 {
+				return best
+			}
+		}
+	}
+	return -1
 }
 
 // hand gives a face to the stitcher.

@@ -22,7 +22,12 @@ func (s *Solid) Mesh(tolerance float64) *Mesh {
 	if !(tolerance >= 1e-4) {
 		tolerance = 1e-4
 	}
-	m := &mesher{s: s, tol: math.Min(tolerance, 100), out: &Mesh{Vertices: append([]Vec(nil), s.Vertices...)}}
+	m := &mesher{s: s, tol: math.Min(tolerance, 100), out: &Mesh{}}
+	m.at.init()
+	m.vertex = make([]int, len(s.Vertices))
+	for i, v := range s.Vertices {
+		m.vertex[i] = m.at.add(v)
+	}
 	m.grid = make([]int, len(s.Faces))
 	for i := range s.Faces {
 		m.grid[i] = m.divisions(&s.Faces[i])
@@ -35,6 +40,7 @@ func (s *Solid) Mesh(tolerance float64) *Mesh {
 			m.roundFace(i)
 		}
 	}
+	m.out.Vertices = m.at.at
 	return m.out
 }
 
@@ -49,11 +55,15 @@ func (m *Mesh) Volume() float64 {
 
 // mesher is the state of making a mesh.
 type mesher struct {
-	s    *Solid
-	tol  float64
-	out  *Mesh
-	grid []int   // divisions of a turn by face, 0 for flat ones
-	line [][]int // mesh vertices along each edge
+	s   *Solid
+	tol float64
+	out *Mesh
+	// at holds the mesh's vertices. Edges that touch share one where they do,
+	// else rounding would decide which lies on which side.
+	at     vertexTable
+	vertex []int   // mesh vertex of each of the solid's
+	grid   []int   // divisions of a turn by face, 0 for flat ones
+	line   [][]int // mesh vertices along each edge
 }
 
 // divisions returns into how many pieces a full turn of a face is cut.
@@ -123,18 +133,17 @@ func (m *mesher) sampleEdges() {
 			}
 		}
 		sort.Float64s(ts)
-		m.line[i] = []int{e.Start}
+		m.line[i] = []int{m.vertex[e.Start]}
 		last, end := m.s.Vertices[e.Start], m.s.Vertices[e.End]
 		for _, t := range ts {
 			p := e.Curve.Point(t)
 			if p.Dist(last) < sampleGap || p.Dist(end) < sampleGap {
 				continue
 			}
-			m.line[i] = append(m.line[i], len(m.out.Vertices))
-			m.out.Vertices = append(m.out.Vertices, p)
+			m.line[i] = append(m.line[i], m.at.add(p))
 			last = p
 		}
-		m.line[i] = append(m.line[i], e.End)
+		m.line[i] = append(m.line[i], m.vertex[e.End])
 	}
 }
 
@@ -270,7 +279,7 @@ func (m *mesher) flatFace(face int) {
 	for _, l := range m.loops(face) {
 		var r []corner
 		for _, v := range l {
-			x, y := s.Param(m.out.Vertices[v])
+			x, y := s.Param(m.at.at[v])
 			r = append(r, corner{v, x, y})
 		}
 		rings = append(rings, r)

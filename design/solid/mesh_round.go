@@ -64,7 +64,7 @@ func (m *mesher) tipVertex(f *Face, loops [][]int) int {
 	}
 	for _, l := range loops {
 		for _, v := range l {
-			if m.out.Vertices[v].Dist(c.O) < mergeDistance {
+			if m.at.at[v].Dist(c.O) < mergeDistance {
 				return v
 			}
 		}
@@ -72,8 +72,7 @@ func (m *mesher) tipVertex(f *Face, loops [][]int) int {
 	if !f.hasTip(m.s.Edges) {
 		return -1
 	}
-	m.out.Vertices = append(m.out.Vertices, c.O)
-	return len(m.out.Vertices) - 1
+	return m.at.add(c.O)
 }
 
 // cutLoop cuts a loop at the grid lines, and at a cone's tip, into chains of one
@@ -122,12 +121,12 @@ func (m *mesher) unroll(s Surface, loop []int, n, tip int, onLine map[int][]corn
 	for i, v := range loop {
 		if v == tip {
 			for _, by := range []int{i + len(loop) - 1, i + 1} {
-				u, _ := s.Param(m.out.Vertices[loop[by%len(loop)]])
+				u, _ := s.Param(m.at.at[loop[by%len(loop)]])
 				cs, line = append(cs, corner{v, math.Mod(u+2*math.Pi, 2*math.Pi), 0}), append(line, gridLine(u, width, s, math.Inf(1), n))
 			}
 			continue
 		}
-		u, h := s.Param(m.out.Vertices[v])
+		u, h := s.Param(m.at.at[v])
 		c := corner{v, math.Mod(u+2*math.Pi, 2*math.Pi), h}
 		k := gridLine(u, width, s, h, n)
 		if k >= 0 {

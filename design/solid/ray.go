@@ -12,7 +12,7 @@ type Hit struct {
 	Face int // index into Solid.Faces
 	// Enters tells that the ray goes into the material there.
 	Enters bool
-	// Unsure tells that the ray passes within a hair (1e-5 mm) of an edge of
+	// Unsure tells that the ray passes within a hair (2e-6 mm) of an edge of
 	// the face, inside or outside it, or grazes the surface: whether it counts
 	// is a matter of rounding. Leave such hits out, or choose another ray.
 	Unsure bool

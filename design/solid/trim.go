@@ -7,7 +7,7 @@ import (
 
 // nearEdge (mm) is how near a point of a face may come to its edges before a
 // probe that ends there counts as unsure.
-const nearEdge = 1e-5
+const nearEdge = 2e-6
 
 // sameAngle (radians) is more than what whole turns cost in rounding, and less
 // than any angle that matters.
