@@ -2,6 +2,8 @@ package view
 
 import (
 	"math"
+
+	"plansheaf/design/solid"
 )
 
 // crossings calls visit with the parameters t on e and s on c at which the two
@@ -142,17 +144,63 @@ func (k *track) size() float64 {
 // signChanges tries the parameters at which a free track crosses the line or
 // ellipse of another.
 func signChanges(e, c *track, try func(t float64)) {
-	f := func(t float64) float64 { p := e.at(t); return c.off(p.X, p.Y) }
-	step := (e.t1 - e.t0) / chainLinks
-	prev := c.off(e.chain[0].X, e.chain[0].Y)
-	for i := 1; i <= chainLinks; i++ {
-		next := c.off(e.chain[i].X, e.chain[i].Y)
-		if prev*next <= 0 && prev != next {
-			a := e.t0 + step*float64(i-1)
-			try(between(f, a, a+step, prev))
+	e.zeros(func(p solid.Vec) float64 { return c.off(p.X, p.Y) }, try)
+}
+
+// inFromEnd is the share of a link by which the first and last place looked at
+// lie within the track: at its very end, often a vertex of what it is compared
+// with, the sign is a matter of rounding.
+const inFromEnd = 1e-3
+
+// zeros visits the parameters at which a function of the point changes its sign
+// along a track, found from the links of its chain. Where the function comes
+// near to zero and turns back, it is looked whether it passes zero twice.
+func (k *track) zeros(of func(p solid.Vec) float64, visit func(t float64)) {
+	f := func(t float64) float64 { return of(k.at(t)) }
+	step := (k.t1 - k.t0) / chainLinks
+	var ts, fs [chainLinks + 1]float64
+	for i := range ts {
+		ts[i] = k.t0 + step*float64(i)
+		switch {
+		case i == 0:
+			ts[i] += step * inFromEnd
+		case i == chainLinks:
+			ts[i] = k.t1 - step*inFromEnd
+		case k.chain != nil:
+			fs[i] = of(k.chain[i])
+			continue
 		}
-		prev = next
+		fs[i] = f(ts[i])
 	}
+	for i := 1; i <= chainLinks; i++ {
+		a, b := fs[i-1], fs[i]
+		switch {
+		case a*b < 0:
+			visit(between(f, ts[i-1], ts[i], a))
+		case b == 0:
+			visit(ts[i])
+		case i < chainLinks && a*b > 0 && b*fs[i+1] > 0 && math.Abs(b) <= math.Abs(a) && math.Abs(b) <= math.Abs(fs[i+1]):
+			sign := math.Copysign(1, b)
+			t := leastBetween(func(t float64) float64 { return sign * f(t) }, ts[i-1], ts[i+1])
+			if low := f(t); low*b < 0 {
+				visit(between(f, ts[i-1], t, a))
+				visit(between(f, t, ts[i+1], low))
+			}
+		}
+	}
+}
+
+// leastBetween returns where f, which turns about once between a and b, is least.
+func leastBetween(f func(float64) float64, a, b float64) float64 {
+	for range 50 {
+		u, v := a+(b-a)/3, b-(b-a)/3
+		if f(u) < f(v) {
+			b = v
+		} else {
+			a = u
+		}
+	}
+	return (a + b) / 2
 }
 
 // freeCrossings visits where the chains of two free tracks cross, closed in on

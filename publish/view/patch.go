@@ -258,13 +258,20 @@ func within(first, step, t0, t1 float64) []float64 {
 	}
 }
 
-// freeTurns returns where a coordinate of a free track turns about, closed in on
-// by thirds.
+// freeTurns returns where a coordinate of a free track turns about, in order.
 func (k *track) freeTurns(of func(solid.Vec) float64) []float64 {
 	var out []float64
 	step := (k.t1 - k.t0) / chainLinks
+	at := func(t float64) float64 { return of(k.at(t)) }
+	// Besides the links, a place close to each end: the coordinate may turn about
+	// between the end and the next link.
+	ts := []float64{k.t0, k.t0 + step*inFromEnd}
 	for i := 1; i < chainLinks; i++ {
-		a, b, c := of(k.chain[i-1]), of(k.chain[i]), of(k.chain[i+1])
+		ts = append(ts, k.t0+step*float64(i))
+	}
+	ts = append(ts, k.t1-step*inFromEnd, k.t1)
+	for i := 1; i+1 < len(ts); i++ {
+		a, b, c := at(ts[i-1]), at(ts[i]), at(ts[i+1])
 		if (b-a)*(c-b) >= 0 && b != c {
 			continue
 		}
@@ -272,16 +279,7 @@ func (k *track) freeTurns(of func(solid.Vec) float64) []float64 {
 		if b > a {
 			sign = -1
 		}
-		lo, hi := k.t0+step*float64(i-1), k.t0+step*float64(i+1)
-		for range 60 {
-			u, v := lo+(hi-lo)/3, hi-(hi-lo)/3
-			if sign*of(k.at(u)) < sign*of(k.at(v)) {
-				hi = v
-			} else {
-				lo = u
-			}
-		}
-		out = append(out, (lo+hi)/2)
+		out = append(out, leastBetween(func(t float64) float64 { return sign * at(t) }, ts[i-1], ts[i+1]))
 	}
 	return out
 }

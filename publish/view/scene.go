@@ -234,16 +234,7 @@ func turns(k *track, o, q solid.Vec) (ts []float64, along bool) {
 	}
 	switch {
 	case k.form == free:
-		step := (k.t1 - k.t0) / chainLinks
-		prev := f(k.t0)
-		for i := 1; i <= chainLinks; i++ {
-			t := k.t0 + step*float64(i)
-			next := f(t)
-			if prev*next <= 0 && prev != next {
-				keep(between(f, t-step, t, prev))
-			}
-			prev = next
-		}
+		k.zeros(func(p solid.Vec) float64 { return p.Sub(o).Dot(q) }, keep)
 	case k.linear:
 		if d := k.a.Dot(q); d != 0 {
 			keep(-k.c.Sub(o).Dot(q) / d)
