@@ -1,0 +1,125 @@
+package check
+
+import (
+	"fmt"
+	"math"
+
+	"plansheaf/design/finding"
+	"plansheaf/design/joint"
+	"plansheaf/design/plan"
+	"plansheaf/design/quantity"
+	"plansheaf/design/reckon"
+	"plansheaf/design/standards"
+)
+
+// A passing is one layer of a screw joint: what the screw meets there.
+type passing struct {
+	a      *plan.Assembly
+	j      *plan.Joint
+	screw  *reckon.Part
+	thread standards.Thread
+	word   plan.Word // the feature as the joint names it
+	spot   reckon.Spot
+	first  bool
+	bites  bool // the screw threads here: the last layer of a joint without a nut
+	insert bool // the last layer of a joint into an insert, where the insert sits
+}
+
+// eachPassing visits the holes of every joint's layers for screws whose thread is
+// known, a pattern once.
+func (s *Situation) eachPassing(visit func(p passing)) {
+	s.eachJoint(func(a *plan.Assembly, j *plan.Joint) {
+		screw, thread, ok := s.screwOf(j)
+		if !ok {
+			return
+		}
+		nut := joint.NutOf(s.Reckoning, j)
+		insert := nut != nil && nut.Part.Fastener != nil && nut.Part.Fastener.Kind.Text == "insert"
+		for i, layer := range j.Through {
+			last := i == len(j.Through)-1
+			for _, w := range layer.Features {
+				for _, spot := range oncePerHole(s.Reckoning.Spots(a, w)) {
+					visit(passing{a: a, j: j, screw: screw, thread: thread, word: w, spot: spot, first: i == 0, bites: last && nut == nil, insert: last && insert})
+				}
+			}
+		}
+	})
+}
+
+// oncePerHole keeps of the holes of one pattern in one part the first.
+func oncePerHole(spots []reckon.Spot) []reckon.Spot {
+	type key struct {
+		part *plan.Part
+		hole *plan.Hole
+		face string
+	}
+	seen := map[key]bool{}
+	var kept []reckon.Spot
+	for _, spot := range spots {
+		k := key{spot.Part, spot.Hole, ""}
+		if spot.Hole == nil {
+			k.face = spot.Feature
+		}
+		if !seen[k] {
+			seen[k] = true
+			kept = append(kept, spot)
+		}
+	}
+	return kept
+}
+
+// hole is the hole in words with its size: the clearance hole for M6 "head.posts".
+func (p passing) hole() string { return fmt.Sprintf("the %s %q", holeWords(p.spot.Hole), p.word.Text) }
+
+// finding is a finding about what the screw meets.
+func (p passing) finding(message, remedy string) finding.Finding {
+	return finding.Finding{
+		At: p.word.At, Subject: jointSubject(p.a, p.j), Message: message, Remedy: remedy,
+		Also: []finding.Related{{At: p.spot.Hole.ID.At, Say: fmt.Sprintf("the hole, in part %q", p.spot.Part.ID.Text)}},
+	}
+}
+
+// wide is the width in millimetres that a hole leaves for a screw; ok is false
+// where it is not known or the hole has a thread.
+func (s *Situation) wide(h *plan.Hole) (mm float64, ok bool) {
+	switch h.Kind.Text {
+	case plan.Bore:
+		return s.Reckoning.Length(h.Diameter)
+	case plan.SlotHole:
+		return s.Reckoning.Length(h.Wide)
+	case plan.For:
+		return s.Reckoning.ClearanceOf(h)
+	}
+	return 0, false
+}
+
+// mm is a length for a message.
+func mm(v float64) string { return quantity.Text(quantity.MM(v), quantity.Metric) }
+
+// sameThread reports whether a screw of one thread turns into the other.
+func sameThread(a, b standards.Thread) bool {
+	return math.Abs(a.Major-b.Major) < threadWithin && math.Abs(a.Pitch-b.Pitch) < threadWithin
+}
+
+// threadWithin is in millimetres; no two listed threads lie closer.
+const threadWithin = 1e-6
+
+// lookalike is a warning for two threads that a hand can start in each other and
+// that then jam; "" for others.
+func lookalike(a, b standards.Thread) string {
+	if math.Abs(a.Major-b.Major) > lookalikeWithin*a.Major || a.Series == "trapezoidal" || b.Series == "trapezoidal" {
+		return ""
+	}
+	say := "the same diameter at another pitch"
+	if a.Inch != b.Inch {
+		say = "an inch thread that looks like the metric one"
+		if a.Inch {
+			say = "a metric thread that looks like the inch one"
+		}
+	}
+	return fmt.Sprintf(": %s (%s by %s against %s by %s); it starts by hand and jams", say, mm(a.Major), mm(a.Pitch), mm(b.Major), mm(b.Pitch))
+}
+
+// lookalikeWithin is the share by which two diameters may differ for threads to be
+// taken for each other: M6 and 1/4 in are 6 % apart. Common practice, no source.
+const lookalikeWithin = 0.065
