@@ -89,6 +89,50 @@ func (g *reading) clashes() {
 		take("a calculation", c.ID)
 	}
 	clashIn(g, "hazard", g.plan.Hazards, func(h *plan.Hazard) plan.Word { return h.ID })
+	for _, a := range g.plan.Assemblies {
+		g.clashesInAssembly(a)
+	}
+	for _, p := range g.plan.Parts {
+		g.clashesInPart(p)
+	}
+}
+
+// clashesInAssembly reports steps with the id of a joint: frame.square_up must name
+// one thing.
+func (g *reading) clashesInAssembly(a *plan.Assembly) {
+	joints := map[string]finding.Span{}
+	for _, j := range a.Joints {
+		joints[j.ID.Text] = j.ID.At
+	}
+	for _, s := range a.Steps {
+		if first, taken := joints[s.ID.Text]; taken {
+			g.report(idClash, s.ID.At, fmt.Sprintf("%q is the id of a joint and of a step", s.ID.Text), "", finding.Related{At: first, Say: "the joint"})
+		}
+	}
+}
+
+// clashesInPart reports holes and shapes with the name of another feature.
+func (g *reading) clashesInPart(p *plan.Part) {
+	taken := map[string]finding.Span{}
+	take := func(what string, w plan.Word) {
+		first, clash := taken[w.Text]
+		switch {
+		case slices.Contains(plan.Faces(), w.Text):
+			g.report(idClash, w.At, fmt.Sprintf("the %s has the name of a face, %q", what, w.Text), "")
+		case clash:
+			g.report(idClash, w.At, fmt.Sprintf("%q is the name of another feature of %q already", w.Text, p.ID.Text), "", finding.Related{At: first, Say: "the other one"})
+		default:
+			taken[w.Text] = w.At
+		}
+	}
+	for _, h := range p.Holes {
+		take("hole", h.ID)
+	}
+	for _, s := range p.Shape {
+		if s.Name.Given() {
+			take("shape", s.Name)
+		}
+	}
 }
 
 // clashIn reports ids that stand twice in a list gathered from several files.
