@@ -244,7 +244,7 @@ func called(p *plan.Part) map[string]sheet.HoleWord {
 	for _, h := range p.Holes {
 		var word sheet.HoleWord
 		if h.Kind.Text == plan.For {
-			word.For = h.Thread.Text
+			word.For = "for " + h.Thread.Text
 		}
 		for _, f := range h.Diameter.All() {
 			if v, literal := literalOf(f); literal {
