@@ -63,7 +63,7 @@ func audit(t *testing.T, b *tab, axe, name string) {
 		eval[bool](b, axe+"\n;true")
 	}
 	report := eval[[]string](b, `axe.run(document, {
-		resultTypes: ["violations"], rules: {"target-size": {enabled: true}}}).then((r) => r.violations.flatMap((v) =>
+		preload: false, resultTypes: ["violations"], rules: {"target-size": {enabled: true}}}).then((r) => r.violations.flatMap((v) =>
 		v.nodes.map((n) => v.id + ": " + v.help + " at " + n.target.join(" ") + " " + (n.any[0]?.message || ""))))`)
 	for _, line := range report {
 		t.Errorf("%s: %s", name, line)

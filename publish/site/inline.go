@@ -5,6 +5,7 @@ import (
 	"html/template"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"plansheaf/publish/page"
 )
@@ -47,6 +48,10 @@ func (w *pageWriter) write(b *strings.Builder, words []page.Inline) {
 	}
 }
 
+// shortMeasure is how many characters a quantity may have that must stay on one
+// line.
+const shortMeasure = 14
+
 // writeMeasure shows both texts; the style sheet hides one when the reader asks
 // for a single system.
 func writeMeasure(b *strings.Builder, m page.Measure) {
@@ -54,8 +59,12 @@ func writeMeasure(b *strings.Builder, m page.Measure) {
 		b.WriteString(escape(m.First))
 		return
 	}
-	fmt.Fprintf(b, `<span class="two"><span class="u1">%s</span> <span class="u2"><span class="b">(</span>%s<span class="b">)</span></span></span>`,
-		escape(m.First), escape(m.Second))
+	class := "two"
+	if utf8.RuneCountInString(m.First) > shortMeasure {
+		class = "two long" // three lengths and the like may break
+	}
+	fmt.Fprintf(b, `<span class="%s"><span class="u1">%s</span> <span class="u2"><span class="b">(</span>%s<span class="b">)</span></span></span>`,
+		class, escape(m.First), escape(m.Second))
 }
 
 // writeVaries writes every variant: the one for the default choices first and

@@ -2,7 +2,10 @@ package site
 
 import (
 	"html/template"
+	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"plansheaf/publish/page"
 )
@@ -51,7 +54,11 @@ var alignments = map[page.Align]string{page.Right: "r", page.Centre: "c"}
 
 // fewColumns is how many columns stay a table on the narrowest screen; with more,
 // the style sheet turns each row into a small block there.
-const fewColumns = 3
+const fewColumns = 2
+
+// shortCell is how many characters a cell may have that must stay on one line: a
+// date, a code, a price.
+const shortCell = 12
 
 func (w *pageWriter) table(t page.Table) (template.HTML, error) {
 	view := tableView{
@@ -92,21 +99,38 @@ func (w *pageWriter) table(t page.Table) (template.HTML, error) {
 	return w.run("table", view)
 }
 
+// headCell is the cell that names a row: the first that holds more than a number;
+// -1 when none does.
+func headCell(cells []page.Cell) int {
+	return slices.IndexFunc(cells, func(cell page.Cell) bool {
+		return strings.ContainsFunc(plain(cell.Words), unicode.IsLetter)
+	})
+}
+
 func (w *pageWriter) row(row page.Row, columns []page.Column, heads []string, ticks bool) rowView {
 	view := rowView{ID: row.ID, Ticks: ticks, Tick: row.Tick, Only: w.only(row.Only)}
+	head := headCell(row.Cells)
 	for i, cell := range row.Cells {
-		words := w.words(cell.Words)
-		if i == 0 {
-			view.About = plain(cell.Words)
-			words += view.Only.Mark()
+		c := cellView{Words: w.words(cell.Words), Head: i == head}
+		text := plain(cell.Words)
+		if i == max(head, 0) {
+			view.About = text
+			c.Words += view.Only.Mark()
 		}
-		c := cellView{Words: words, Head: i == 0 && len(cell.Words) > 0}
+		var classes []string
+		if utf8.RuneCountInString(text) <= shortCell && strings.ContainsAny(text, " -") {
+			classes = append(classes, "n")
+		}
 		if i < len(columns) {
-			c.Label, c.Class = heads[i], alignments[columns[i].Align]
+			c.Label = heads[i]
+			if class := alignments[columns[i].Align]; class != "" {
+				classes = append(classes, class)
+			}
 			if columns[i].Wide {
-				c.Class = strings.TrimSpace(c.Class + " wide")
+				classes = append(classes, "wide")
 			}
 		}
+		c.Class = strings.Join(classes, " ")
 		view.Cells = append(view.Cells, c)
 	}
 	// Short rows keep the table's shape.

@@ -321,6 +321,9 @@
     readChoice();
     applyChoice();
     applyTicks();
+    const contents = document.querySelector("nav.contents");
+    const here = contents.querySelector("[aria-current], .inside");
+    if (here) contents.scrollTop = here.offsetTop - contents.clientHeight / 2;
     // Hiding what belongs to other choices moved the page: go to the anchor again.
     document.querySelector(":target")?.scrollIntoView();
   });
