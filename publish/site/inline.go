@@ -104,6 +104,8 @@ func (w *pageWriter) writeLink(b *strings.Builder, link page.Link) {
 		return
 	case out:
 		fmt.Fprintf(b, `<a class="out" rel="noopener noreferrer" href="%s">`, escape(string(address)))
+	case link.To.File != "" && !opensSafely(link.To.File):
+		fmt.Fprintf(b, `<a download href="%s">`, escape(string(address)))
 	default:
 		fmt.Fprintf(b, `<a href="%s">`, escape(string(address)))
 	}

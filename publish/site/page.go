@@ -71,6 +71,7 @@ type downloadView struct {
 	About string
 	Size  string
 	Path  string
+	Save  bool // rather than open
 }
 
 // page is the HTML of the document's i-th page.
@@ -188,7 +189,7 @@ func (w *pageWriter) downloads() []downloadView {
 		if title == "" {
 			title = d.Path
 		}
-		views = append(views, downloadView{href, title, d.About, bytesText(d.Bytes), d.Path})
+		views = append(views, downloadView{href, title, d.About, bytesText(d.Bytes), d.Path, !opensSafely(d.Path)})
 	}
 	return views
 }

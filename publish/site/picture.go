@@ -115,12 +115,13 @@ func (w *pageWriter) sign(code string) (*imageView, error) {
 	return view, err
 }
 
-// opensSafely reports whether an image file may be opened on its own: an SVG of
-// the plan could carry a script, which runs only when it is the page itself.
+// opensSafely reports whether a browser may open a file of the plan as a page of
+// its own. Files of the kinds named here can carry scripts, which run only then;
+// links to them ask for the file to be saved instead.
 func opensSafely(file string) bool {
 	switch strings.ToLower(path.Ext(file)) {
-	case ".png", ".jpg", ".jpeg", ".gif", ".webp":
-		return true
+	case ".svg", ".svgz", ".html", ".htm", ".xhtml", ".xht", ".xml", ".xsl", ".mht", ".mhtml":
+		return false
 	}
-	return false
+	return true
 }

@@ -340,6 +340,26 @@ func TestOtherChoicesAreMarkedWithoutScripts(t *testing.T) {
 	}
 }
 
+// A file of the plan that could carry a script is saved, never opened as a page.
+func TestFilesThatCouldRunAreSaved(t *testing.T) {
+	doc := sample()
+	doc.Downloads = append(doc.Downloads, page.Download{Path: "files/wiring.svg", Title: "Wiring"})
+	doc.Pages[0].Blocks = append(doc.Pages[0].Blocks, page.Paragraph{Words: []page.Inline{
+		page.Link{To: page.Target{File: "files/notes.HTML"}, Words: page.Words("notes")},
+		page.Link{To: page.Target{File: "files/crank_knob.stl"}, Words: page.Words("knob")},
+	}})
+	files := render(t, doc)
+	for _, row := range []struct{ name, file, want string }{
+		{name: "download", file: "downloads.html", want: `<a href="files/wiring.svg" download>`},
+		{name: "link", file: "index.html", want: `<a download href="files/notes.HTML">`},
+		{name: "link to what cannot run", file: "index.html", want: `<a href="files/crank_knob.stl">`},
+	} {
+		if !bytes.Contains(files[row.file], []byte(row.want)) {
+			t.Errorf("%s: %s lacks %q", row.name, row.file, row.want)
+		}
+	}
+}
+
 func TestHeadingsNeverJump(t *testing.T) {
 	for file, data := range render(t, sample()) {
 		if path.Ext(file) != ".html" {
