@@ -1,0 +1,28 @@
+package check
+
+import (
+	"fmt"
+
+	"plansheaf/design/finding"
+	"plansheaf/design/plan"
+)
+
+// JointNeverFastened finds joints that no step makes.
+var JointNeverFastened = Rule{
+	Rule: finding.Rule{
+		Name: "joint-never-fastened", Severity: finding.Error,
+		Reason: "The builder follows every step and the machine is not held together.",
+		Remedy: "name it under fastens of the step that makes it",
+	},
+	Each: func(s *Situation, report func(finding.Finding)) {
+		o := s.order()
+		s.eachJoint(func(a *plan.Assembly, j *plan.Joint) {
+			if h := o.handled[j]; h != nil && len(h.fastens) == 0 {
+				report(finding.Finding{
+					At: j.ID.At, Subject: jointSubject(a, j),
+					Message: fmt.Sprintf("no step fastens %q", j.ID.Text),
+				})
+			}
+		})
+	},
+}

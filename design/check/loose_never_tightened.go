@@ -1,0 +1,37 @@
+package check
+
+import (
+	"fmt"
+
+	"plansheaf/design/finding"
+	"plansheaf/design/plan"
+)
+
+// LooseNeverTightened finds joints that are left loose and that no later step
+// tightens.
+var LooseNeverTightened = Rule{
+	Rule: finding.Rule{
+		Name: "loose-never-tightened", Severity: finding.Error,
+		Reason: "The machine is finished with loose screws.",
+		Remedy: "name it under tightens of the step that pulls it tight, or do not leave it loose",
+	},
+	Each: func(s *Situation, report func(finding.Finding)) {
+		o := s.order()
+		s.eachJoint(func(a *plan.Assembly, j *plan.Joint) {
+			h := o.handled[j]
+			for _, loose := range h.loose {
+				after := false
+				for _, t := range h.tightens {
+					after = after || o.before(loose.step, t.step)
+				}
+				if !after {
+					report(finding.Finding{
+						At: loose.word.At, Subject: jointSubject(a, j),
+						Message: fmt.Sprintf("%q is left loose, and no step after %s tightens it", j.ID.Text, o.say(loose.step)),
+						Also:    []finding.Related{{At: j.ID.At, Say: "the joint"}},
+					})
+				}
+			}
+		})
+	},
+}

@@ -1,0 +1,136 @@
+package check
+
+import (
+	"fmt"
+	"strings"
+
+	"plansheaf/design/finding"
+	"plansheaf/design/joint"
+	"plansheaf/design/plan"
+	"plansheaf/design/reckon"
+)
+
+// SlotNutNeverSlidIn finds joints into slot nuts that go in at the end of a bar when
+// both of its ends are covered, and no step slid the nuts in before. An end counts
+// as covered once a joint made in an earlier step uses a hole or face of it.
+var SlotNutNeverSlidIn = Rule{
+	Rule: finding.Rule{
+		Name: "slot-nut-never-slid-in", Severity: finding.Error,
+		Reason: "The slot is closed at both ends and the nuts are outside: the machine must come apart again.",
+		Remedy: "name the joint under slides_in of a step before the slot closes, or use nuts that go in from the front",
+	},
+	Each: func(s *Situation, report func(finding.Finding)) {
+		o := s.order()
+		s.eachJoint(func(a *plan.Assembly, j *plan.Joint) {
+			nut := joint.NutOf(s.Reckoning, j)
+			if nut == nil || nut.Part.Fastener == nil || nut.Part.Fastener.GoesIn.Text != "end" {
+				return
+			}
+			for _, f := range o.handled[j].fastens {
+				slid := false
+				for _, d := range o.handled[j].slides {
+					slid = slid || o.before(d.step, f.step)
+				}
+				if slid {
+					continue
+				}
+				if bar, by := o.closed(a, j, f.step); bar != "" {
+					report(finding.Finding{
+						At: f.word.At, Subject: jointSubject(a, j),
+						Message: fmt.Sprintf("%q needs slot nuts in %q, whose ends %s have covered, and no step slid them in before", j.ID.Text, bar, by),
+						Also:    []finding.Related{{At: j.ID.At, Say: "the joint"}},
+					})
+				}
+			}
+		})
+	},
+}
+
+// closed is the first bar of a joint's last layer with both ends covered before a
+// step, and the joints that cover them.
+func (o *order) closed(a *plan.Assembly, j *plan.Joint, step int) (bar, by string) {
+	for _, spot := range joint.Last(o.s.Reckoning, a, j) {
+		ends := endFaces(spot.Part)
+		covers := map[string]string{}
+		var names []string
+		for other, h := range o.handled {
+			if other == j || !o.madeBefore(h, step) {
+				continue
+			}
+			prefix, within := relative(o.s, a, h.owner)
+			if !within {
+				continue
+			}
+			for _, w := range jointFeatures(other) {
+				for _, at := range o.s.Reckoning.Spots(h.owner, w) {
+					face := faceOf(at)
+					if prefix+at.Path == spot.Path && (face == ends[0] || face == ends[1]) && (covers[face] == "" || other.ID.Text < covers[face]) {
+						covers[face] = other.ID.Text
+					}
+				}
+			}
+		}
+		for _, face := range ends {
+			if covers[face] != "" {
+				names = append(names, fmt.Sprintf("%q", covers[face]))
+			}
+		}
+		if len(names) == 2 {
+			return spot.Path, strings.Join(names, " and ")
+		}
+	}
+	return "", ""
+}
+
+func (o *order) madeBefore(h *handling, step int) bool {
+	for _, f := range h.fastens {
+		if o.before(f.step, step) {
+			return true
+		}
+	}
+	return false
+}
+
+// relative is how paths of a sub-assembly's joints begin in the assembly a: "" for
+// a itself. A sub-assembly that a does not hold, or holds more than once, is not
+// within.
+func relative(s *Situation, a, sub *plan.Assembly) (prefix string, within bool) {
+	if a == sub {
+		return "", true
+	}
+	for _, u := range a.Holds {
+		if id, ok := u.Assembly.Pick(s.Case.Options); ok && id.Text == sub.ID.Text && u.Only.Fits(s.Case.Options) && !u.Count.Given() {
+			return u.ID.Text + ".", true
+		}
+	}
+	return "", false
+}
+
+// endFaces are the faces at the two ends of a bar, by the way it lies.
+func endFaces(p *plan.Part) [2]string {
+	switch p.Lies.Text {
+	case "y":
+		return [2]string{"front", "back"}
+	case "z":
+		return [2]string{"bottom", "top"}
+	}
+	return [2]string{"left", "right"}
+}
+
+// faceOf is the face that a feature stands on or is.
+func faceOf(spot reckon.Spot) string {
+	if spot.Hole == nil {
+		ends := endFaces(spot.Part)
+		switch spot.Feature {
+		case "start":
+			return ends[0]
+		case "end":
+			return ends[1]
+		}
+		return spot.Feature
+	}
+	if spot.Hole.Face.Given() {
+		return spot.Hole.Face.Text
+	}
+	return "top"
+}

@@ -1,0 +1,50 @@
+package check
+
+import (
+	"fmt"
+
+	"plansheaf/design/finding"
+	"plansheaf/design/plan"
+)
+
+// TightenedNeverStarted finds joints that a step tightens, or leaves loose, although
+// no step before it has started them loosely.
+var TightenedNeverStarted = Rule{
+	Rule: finding.Rule{
+		Name: "tightened-never-started", Severity: finding.Error,
+		Reason: "The builder looks for loose screws and finds none, or finds no screws at all.",
+		Remedy: "start it with fastens and loose in an earlier step, or fasten it here",
+	},
+	Each: func(s *Situation, report func(finding.Finding)) {
+		o := s.order()
+		s.eachJoint(func(a *plan.Assembly, j *plan.Joint) {
+			h := o.handled[j]
+			for _, t := range h.tightens {
+				started := false
+				for _, l := range h.loose {
+					started = started || o.before(l.step, t.step)
+				}
+				if !started {
+					report(finding.Finding{
+						At: t.word.At, Subject: jointSubject(a, j),
+						Message: fmt.Sprintf("the step %s tightens %q, and no step before it left it loose", o.say(t.step), j.ID.Text),
+						Also:    []finding.Related{{At: j.ID.At, Say: "the joint"}},
+					})
+				}
+			}
+			for _, l := range h.loose {
+				made := false
+				for _, f := range h.fastens {
+					made = made || o.by(f.step, l.step)
+				}
+				if !made {
+					report(finding.Finding{
+						At: l.word.At, Subject: jointSubject(a, j),
+						Message: fmt.Sprintf("the step %s leaves %q loose without having put it in", o.say(l.step), j.ID.Text),
+						Remedy:  "name it under fastens of the same step",
+					})
+				}
+			}
+		})
+	},
+}
