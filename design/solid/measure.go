@@ -103,7 +103,7 @@ func (s *Solid) addFace(sum *integrals, f *Face, ref Vec) {
 			if isGenerator(f.Surface, e.Curve) {
 				continue // u stays
 			}
-			for _, part := range gaussParts(e, math.Pi/12) {
+			for _, part := range gaussParts(e, math.Pi/9) {
 				addPart(sum, f, e.Curve, part[0], part[1], start, k, ref)
 			}
 		}
@@ -141,10 +141,16 @@ func addPart(sum *integrals, f *Face, c Curve, t0, t1, start, k float64, ref Vec
 		if du == 0 {
 			continue
 		}
+		// Up from the edge the surface runs straight, with one normal.
+		o, d := generator(f.Surface, u)
+		if g, ok := f.Surface.(Plane); ok {
+			o, d = g.Point(u, 0), g.Y
+		}
+		normal := f.Normal(p)
+		o = o.Sub(ref)
 		for _, m := range gauss4 {
 			h := start + (v-start)*m.x
-			q := f.Surface.Point(u, h)
-			sum.add(q.Sub(ref), f.Normal(q), du*(v-start)*m.w*stretch(f.Surface, h))
+			sum.add(o.along(d, h), normal, du*(v-start)*m.w*stretch(f.Surface, h))
 		}
 	}
 }

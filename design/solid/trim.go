@@ -50,6 +50,9 @@ func periodic(s Surface) bool { _, plane := s.(Plane); return !plane }
 
 // trimPieces cuts edge e of a face on surface s into pieces.
 func trimPieces(s Surface, e *Edge, index int, verts []Vec) []piece {
+	if _, line := e.Curve.(Line); line {
+		return []piece{linePiece(s, e, index, verts)}
+	}
 	cuts := append([]float64{e.T0}, criticals(s, e.Curve, e.T0, e.T1)...)
 	cuts = append(cuts, e.T1)
 	sort.Float64s(cuts)
@@ -74,12 +77,29 @@ func trimPieces(s Surface, e *Edge, index int, verts []Vec) []piece {
 			p.unwrap(s, e.Curve)
 		}
 		p.bound(s, e.Curve)
-		if p.s0 > p.s1 {
-			p.t0, p.t1, p.s0, p.s1, p.h0, p.h1 = p.t1, p.t0, p.s1, p.s0, p.h1, p.h0
-		}
-		out = append(out, p)
+		out = append(out, p.upward())
 	}
 	return out
+}
+
+// linePiece returns the one piece of a straight edge.
+func linePiece(s Surface, e *Edge, index int, verts []Vec) piece {
+	p := piece{edge: index, t0: e.T0, t1: e.T1}
+	p.s0, p.h0 = sweep(s, verts[e.Start])
+	p.s1, p.h1 = sweep(s, verts[e.End])
+	if periodic(s) {
+		p.unwrap(s, e.Curve)
+	}
+	p.hLow, p.hHigh = math.Min(p.h0, p.h1), math.Max(p.h0, p.h1)
+	return p.upward()
+}
+
+// upward returns the piece with its ends in order of the sweep coordinate.
+func (p piece) upward() piece {
+	if p.s0 > p.s1 {
+		p.t0, p.t1, p.s0, p.s1, p.h0, p.h1 = p.t1, p.t0, p.s1, p.s0, p.h1, p.h0
+	}
+	return p
 }
 
 // unwrap adds whole turns to s1 until it is the angle that the curve really
