@@ -31,10 +31,11 @@ type stage struct {
 	items   []item
 	patches []patch
 	grid    *grid
-	// near lists, by body, the other bodies whose boxes it meets, and mine the
-	// range of each body's patches.
-	near [][]int
-	mine [][2]int
+	// near lists, by body, the other bodies whose boxes overlap its own, mine the
+	// range of each body's patches, worlds its box in the world.
+	near   [][]int
+	mine   [][2]int
+	worlds []solid.Box
 }
 
 // stretch is a part of an item, seen or hidden all along.
@@ -57,7 +58,9 @@ type worker struct {
 func (w *worker) stretches(index int) []stretch {
 	e := &w.items[index]
 	w.cuts = append(w.cuts[:0], e.t0, e.t1)
-	w.cutByContours(index)
+	if !w.cutByContours(index) {
+		return []stretch{{e.t0, e.t1, false}}
+	}
 	w.cutByFaces(e)
 	slices.Sort(w.cuts)
 	var out []stretch
@@ -88,14 +91,16 @@ func (w *worker) stretches(index int) []stretch {
 	return out
 }
 
-// cutByContours cuts an item where it passes behind contours.
-func (w *worker) cutByContours(index int) {
+// cutByContours cuts an item where it passes behind contours, and tells whether
+// any of it may be seen.
+func (w *worker) cutByContours(index int) (open bool) {
 	e := &w.items[index]
 	id := int32(index + 1)
 	w.grid.walk(&e.track, func(cell int, top float64) {
 		if top < w.grid.cover[cell]-depthTolerance {
 			return // hidden all through the cell
 		}
+		open = true
 		for _, o := range w.grid.contours[cell] {
 			if w.stamp[o.index] == id {
 				continue
@@ -115,18 +120,26 @@ func (w *worker) cutByContours(index int) {
 			})
 		}
 	})
+	return open
 }
 
 // cutByFaces cuts an item where it runs through faces of bodies that overlap its
 // own, as a screw's thread does with that of its hole.
 func (w *worker) cutByFaces(e *item) {
 	for _, b := range w.near[e.body] {
+		if !w.worlds[b].Meets(e.world) {
+			continue
+		}
 		for i := w.mine[b][0]; i < w.mine[b][1]; i++ {
 			p := &w.patches[i]
 			if !p.world.Meets(e.world) {
 				continue
 			}
-			pierces(&e.track, p.surface, func(t float64) { w.cuts = append(w.cuts, t) })
+			pierces(&e.track, p.surface, func(t float64) {
+				if q := e.at(t); q.X > p.low.X-hair && q.X < p.high.X+hair && q.Y > p.low.Y-hair && q.Y < p.high.Y+hair {
+					w.cuts = append(w.cuts, t)
+				}
+			})
 		}
 	}
 }

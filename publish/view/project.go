@@ -6,8 +6,6 @@ import (
 	"runtime"
 	"sync"
 	"sync/atomic"
-
-	"plansheaf/design/solid"
 )
 
 // Limits on what is drawn in one view, so that a hostile plan does not run for
@@ -117,8 +115,10 @@ func newStage(shapes []*shape) *stage {
 		st.mine[i] = [2]int{len(st.patches), len(st.patches) + len(s.patches)}
 		st.items = append(st.items, s.items...)
 		st.patches = append(st.patches, s.patches...)
+		// Bodies that only touch do not run through each other.
+		st.worlds = append(st.worlds, s.world)
 		for j := range shapes {
-			if j != i && s.world.Grow(solid.Tolerance).Meets(shapes[j].world) {
+			if j != i && s.world.Grow(-hair).Meets(shapes[j].world.Grow(-hair)) {
 				st.near[i] = append(st.near[i], j)
 			}
 		}

@@ -1,0 +1,81 @@
+package view
+
+import (
+	"math"
+	"testing"
+
+	"plansheaf/design/solid"
+)
+
+// slottedBar is a length of slotted bar with eight cross holes.
+func slottedBar(t testing.TB) *solid.Solid {
+	return build(t, solid.Shape{
+		Base:  solid.Bar{Section: solid.Slotted{W: 30, H: 60, Slot: 8, Lip: 2, Depth: 9.2, Pocket: 16, Core: 6.8}, Length: 440},
+		Holes: []solid.Hole{{Name: "q", Face: "front", At: solid.Row(solid.Vec2{X: 30, Y: 15}, solid.Vec2{X: 50}, 8), D: 10, ThroughAll: true}},
+	})
+}
+
+// drilledPlate is a plate with fifty holes.
+func drilledPlate(t testing.TB) *solid.Solid {
+	return build(t, solid.Shape{
+		Base:  solid.Sheet{Outline: solid.RectangleOutline(500, 260), Thickness: 12},
+		Holes: []solid.Hole{{Name: "q", At: solid.Grid(solid.Vec2{X: 25, Y: 30}, solid.Vec2{X: 50, Y: 50}, [2]int{10, 5}), D: 9}},
+	})
+}
+
+// capScrew is a cylinder-head screw with a round socket.
+func capScrew(t testing.TB) *solid.Solid {
+	return build(t, solid.Shape{Base: solid.Group{
+		{Shape: solid.Lathed{{D: 13, L: 8}, {D: 8, L: 20, Thread: &solid.Thread{Designation: "M8", Major: 8, Minor: 6.466, Pitch: 1.25}}}, Along: solid.AxisZ},
+		{Shape: solid.Rod{D: 6, L: 4}, At: solid.Vec{X: 3.5, Y: 3.5}, Along: solid.AxisZ, Cut: true},
+	}})
+}
+
+// frameOf is n slotted bars laid crosswise in layers with five screws each.
+func frameOf(t testing.TB, n int) []Body {
+	bar, screw := slottedBar(t), capScrew(t)
+	var out []Body
+	for i := range n {
+		layer, row := i/10, i%10
+		at := solid.Turned(solid.Vec{Z: 1}, float64(layer%2)*math.Pi/2)
+		offset := solid.Vec{Y: float64(row) * 45}
+		if layer%2 == 1 {
+			offset = solid.Vec{X: float64(row)*45 + 30}
+		}
+		at.Move = offset.Add(solid.Vec{Z: float64(layer) * 60})
+		out = append(out, Body{Solid: bar, At: at, Tag: "bar"})
+		for k := range 5 {
+			p := solid.Turned(solid.Vec{X: 1}, math.Pi)
+			p.Move = solid.Vec{X: 20 + float64(k)*90, Y: 21.5, Z: 68}
+			out = append(out, Body{Solid: screw, At: p.Then(at), Tag: "screw"})
+		}
+	}
+	return out
+}
+
+func benchmark(b *testing.B, bodies []Body, dir Direction, opt Options) {
+	b.ReportAllocs()
+	for b.Loop() {
+		d, err := Project(bodies, dir, opt)
+		if err != nil {
+			b.Fatal(err)
+		}
+		b.ReportMetric(float64(len(d.Lines)), "lines")
+	}
+}
+
+func BenchmarkSlottedBar(b *testing.B) {
+	benchmark(b, []Body{{Solid: slottedBar(b), At: solid.Stay}}, Front, Options{})
+}
+
+func BenchmarkPlate50Holes(b *testing.B) {
+	benchmark(b, []Body{{Solid: drilledPlate(b), At: solid.Stay}}, Isometric, Options{})
+}
+
+func BenchmarkFrame25(b *testing.B) { benchmark(b, frameOf(b, 25), Isometric, Options{}) }
+
+func BenchmarkFrame100(b *testing.B) { benchmark(b, frameOf(b, 100), Isometric, Options{}) }
+
+func BenchmarkFrame100Visible(b *testing.B) {
+	benchmark(b, frameOf(b, 100), Isometric, Options{VisibleOnly: true, Smallest: 1})
+}
