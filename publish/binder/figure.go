@@ -3,6 +3,7 @@ package binder
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"plansheaf/publish/page"
 	"plansheaf/publish/picture"
@@ -85,6 +86,9 @@ func (c *composer) letters(marks []picture.Mark) {
 }
 
 func (c *composer) fitImage(image *page.Image, width, height float64) (shown, bool) {
+	if isVector(image) {
+		return c.fitVector(image, width, height)
+	}
 	r, err := c.images.develop(image.Data)
 	if err != nil {
 		c.problem(Problem{Kind: BadImage, Text: fmt.Sprintf("image %q: %v", image.Path, err)})
@@ -94,6 +98,41 @@ func (c *composer) fitImage(image *page.Image, width, height float64) (shown, bo
 	scale := min(1, width/w, height/h)
 	return shown{w * scale, h * scale, func(x, y float64) mark {
 		return imageMark{rect{x, y, w * scale, h * scale}, r}
+	}}, true
+}
+
+// isVector reports whether an image says that it is SVG.
+func isVector(image *page.Image) bool {
+	return strings.HasSuffix(strings.ToLower(image.Path), ".svg")
+}
+
+func (c *composer) fitVector(image *page.Image, width, height float64) (shown, bool) {
+	v, err := readVector(image.Data)
+	if err != nil {
+		c.problem(Problem{Kind: BadImage, Text: fmt.Sprintf("image %q: %v", image.Path, err)})
+		return shown{}, false
+	}
+	words := map[int]textLine{}
+	for i, s := range v.shapes {
+		if s.words == "" {
+			continue
+		}
+		st := style{regular, s.size, *s.fill}
+		if s.bold {
+			st.face = bold
+		}
+		w := &writer{composer: c}
+		w.text(s.words, st, linkMark{})
+		l := textLine{runs: w.out}
+		for n, r := range l.runs {
+			l.runs[n].words = strings.ReplaceAll(r.words, string(breakHere), "")
+			l.width += c.runWidth(l.runs[n])
+		}
+		words[i] = l
+	}
+	scale := min(1, width/v.width, height/v.height)
+	return shown{v.width * scale, v.height * scale, func(x, y float64) mark {
+		return vectorMark{x, y, scale, v, words}
 	}}, true
 }
 

@@ -79,6 +79,14 @@ type pictureMark struct {
 	picture *picture.Picture
 }
 
+// vectorMark is an SVG image of the plan at a scale; words holds its texts, safe
+// to print, in the order of its shapes.
+type vectorMark struct {
+	x, y, scale float64
+	vector      *vector
+	words       map[int]textLine
+}
+
 // imageMark is a decoded image stretched over a rectangle.
 type imageMark struct {
 	rect
@@ -157,7 +165,10 @@ func (m lateLine) box(*fonts) rect {
 	}
 	return rect{m.x, m.y - ascent*em, m.line.width, (ascent + descent) * em}
 }
-func (m watermark) box(*fonts) rect  { return m.over }
+func (m watermark) box(*fonts) rect { return m.over }
+func (m vectorMark) box(*fonts) rect {
+	return rect{m.x, m.y, m.vector.width * m.scale, m.vector.height * m.scale}
+}
 func (m boxMark) box(*fonts) rect    { return m.rect }
 func (m alertMark) box(*fonts) rect  { return m.rect }
 func (m imageMark) box(*fonts) rect  { return m.rect }
@@ -175,6 +186,7 @@ func (m ruleMark) moved(dx, dy float64) mark {
 }
 func (m boxMark) moved(dx, dy float64) mark     { m.rect = m.shifted(dx, dy); return m }
 func (m alertMark) moved(dx, dy float64) mark   { m.rect = m.shifted(dx, dy); return m }
+func (m vectorMark) moved(dx, dy float64) mark  { m.x, m.y = m.x+dx, m.y+dy; return m }
 func (m imageMark) moved(dx, dy float64) mark   { m.rect = m.shifted(dx, dy); return m }
 func (m linkMark) moved(dx, dy float64) mark    { m.rect = m.shifted(dx, dy); return m }
 func (m anchorMark) moved(_, dy float64) mark   { m.y += dy; return m }

@@ -5,6 +5,7 @@ import (
 	"encoding/gob"
 	"errors"
 	"fmt"
+	"strings"
 	"time"
 
 	"github.com/jung-kurt/gofpdf"
@@ -66,6 +67,12 @@ func facesOf(b *book) []picture.Face {
 				used[m.style.face] = true
 			case symbolMark:
 				used[regular] = true
+			case vectorMark:
+				for _, l := range m.words {
+					for _, r := range l.runs {
+						used[r.style.face] = true
+					}
+				}
 			case pictureMark:
 				for _, f := range picture.Faces(m.picture.Marks) {
 					used[f] = true
@@ -143,6 +150,8 @@ func (p *painter) mark(m mark, height float64) error {
 		return picture.DrawPDF(pdf, m.picture, picture.Point{X: m.x, Y: m.y}, m.scale)
 	case imageMark:
 		return p.image(m)
+	case vectorMark:
+		p.vector(m)
 	case linkMark:
 		if m.url != "" {
 			pdf.LinkString(m.x, m.y, m.w, m.h, m.url)
@@ -216,6 +225,13 @@ func (p *painter) box(m boxMark) {
 // path draws a closed run of curves; gofpdf's own arcs are inaccurate and its
 // rounded rectangles leave the graphics state open.
 func (p *painter) path(curves []picture.Curve, how string) {
+	p.follow(curves)
+	p.pdf.ClosePath()
+	p.pdf.DrawPath(how)
+}
+
+// follow adds curves to the current path.
+func (p *painter) follow(curves []picture.Curve) {
 	for i, c := range curves {
 		from, to := c.Ends()
 		if i == 0 {
@@ -232,8 +248,6 @@ func (p *painter) path(curves []picture.Curve, how string) {
 			p.pdf.LineTo(to.X, to.Y)
 		}
 	}
-	p.pdf.ClosePath()
-	p.pdf.DrawPath(how)
 }
 
 // alert draws the safety alert symbol.
@@ -246,6 +260,71 @@ func (p *painter) alert(m alertMark) {
 	middle, bar := m.x+m.w/2, m.h*0.13
 	p.pdf.Rect(middle-bar/2, m.y+m.h*0.36, bar, m.h*0.33, "F")
 	p.pdf.Rect(middle-bar/2, m.y+m.h*0.77, bar, bar, "F")
+}
+
+// vector draws an SVG image, clipped to its own paper.
+func (p *painter) vector(m vectorMark) {
+	pdf := p.pdf
+	pdf.ClipRect(m.x, m.y, m.vector.width*m.scale, m.vector.height*m.scale, false)
+	shift := picture.Point{X: m.x, Y: m.y}
+	for i, s := range m.vector.shapes {
+		if s.words != "" {
+			p.vectorWords(m, i, s)
+			continue
+		}
+		how := ""
+		if s.fill != nil {
+			pdf.SetFillColor(s.fill.r, s.fill.g, s.fill.b)
+			how = "F"
+		}
+		if s.stroke != nil && s.width > 0 {
+			pdf.SetDrawColor(s.stroke.r, s.stroke.g, s.stroke.b)
+			pdf.SetLineWidth(s.width * m.scale)
+			dashes := make([]float64, len(s.dashes))
+			for n, d := range s.dashes {
+				dashes[n] = d * m.scale
+			}
+			pdf.SetDashPattern(dashes, 0)
+			how += "D"
+		}
+		if how == "" {
+			continue
+		}
+		if s.evenOdd && s.fill != nil {
+			how += "*"
+		}
+		for _, o := range s.outlines {
+			p.follow(picture.MoveCurves(o.curves, m.scale, shift))
+			if o.closed {
+				pdf.ClosePath()
+			}
+		}
+		pdf.DrawPath(how)
+		pdf.SetDashPattern(nil, 0)
+	}
+	pdf.ClipEnd()
+	p.set = style{}
+}
+
+// vectorWords writes one text of an SVG image.
+func (p *painter) vectorWords(m vectorMark, i int, s shape) {
+	l := m.words[i]
+	x := s.at.X
+	switch s.anchor {
+	case "middle":
+		x -= l.width / 2
+	case "end":
+		x -= l.width
+	}
+	for _, r := range l.runs {
+		look := r.style
+		look.size *= m.scale
+		if r.words != "" && look.size > 0.1 {
+			p.set = style{}
+			p.words(textMark{m.x + x*m.scale, m.y + s.at.Y*m.scale, strings.ReplaceAll(r.words, string(noBreak), " "), look})
+		}
+		x += p.fonts.width(r.words, r.style.face, r.style.size)
+	}
 }
 
 // symbol draws a sign that no font has, as package picture draws it.

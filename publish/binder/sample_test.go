@@ -164,6 +164,7 @@ func proseBlocks() []page.Block {
 		page.Code{Text: "moisture = (wet - dry) / wet\n\twet  212 g\n\tdry  170 g\n" + "a_very_long_line_" + "0123456789012345678901234567890123456789012345678901234567890123456789012345678901234567890123456789"},
 		page.Break{},
 		page.Figure{Image: &page.Image{Path: "files/clay.jpg", Alt: "Clay", Data: photograph("jpeg", 320, 200)}, Caption: text("Clay, ready.")},
+		page.Figure{Image: &page.Image{Path: "files/wiring.svg", Alt: "Wiring", Data: []byte(wiring)}, Caption: text("Wiring of the press.")},
 		page.Figure{Small: true, Image: &page.Image{Path: "files/ball.png", Alt: "Ball of clay", Data: photograph("png", 200, 200)}, Caption: text("A ball of clay.")},
 		page.Paragraph{Words: text(longProse)},
 		page.Footnotes{Notes: []page.Footnote{{Number: 1, Blocks: []page.Block{page.Paragraph{Words: text("Measured in our own yard, three batches.")}}}}},
