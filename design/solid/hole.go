@@ -94,15 +94,25 @@ func (h *Hole) check() Faults {
 		if h.Long < h.D-Tolerance {
 			add("slot.long", "slot is %s long, less than its width of %s", mm(h.Long), mm(h.D))
 		}
-		if h.Countersink != nil {
-			add("countersink", "a slot with round ends cannot be countersunk here")
+	}
+	return append(f, h.checkMouth()...)
+}
+
+// checkMouth returns what is wrong with the counterbore or countersink.
+func (h *Hole) checkMouth() Faults {
+	var f Faults
+	add := func(field, format string, args ...any) {
+		f = append(f, Fault{"holes." + h.Name + "." + field, fmt.Sprintf(format, args...)})
+	}
+	wider := func(field string, d float64) {
+		if !(d > h.D+Tolerance) || d > MaxSize {
+			add(field, "%s is not wider than the hole of %s, or too wide", mm(d), mm(h.D))
 		}
 	}
 	if c := h.Counterbore; c != nil {
-		positive("counterbore.d", c.D)
-		positive("counterbore.depth", c.Depth)
-		if c.D < h.D+Tolerance {
-			add("counterbore.d", "counterbore of %s is not wider than the hole of %s", mm(c.D), mm(h.D))
+		wider("counterbore.d", c.D)
+		if !(c.Depth > 100*Tolerance) || c.Depth > MaxSize {
+			add("counterbore.depth", "is %s, it must be more than 0 and at most %s", mm(c.Depth), mm(MaxSize))
 		}
 		if h.Depth != 0 && c.Depth > h.Depth-Tolerance {
 			add("counterbore.depth", "counterbore is %s deep, the hole only %s", mm(c.Depth), mm(h.Depth))
@@ -112,9 +122,9 @@ func (h *Hole) check() Faults {
 		}
 	}
 	if c := h.Countersink; c != nil {
-		positive("countersink.d", c.D)
-		if c.D < h.D+Tolerance {
-			add("countersink.d", "countersink of %s is not wider than the hole of %s", mm(c.D), mm(h.D))
+		wider("countersink.d", c.D)
+		if h.Kind == Obround {
+			add("countersink", "a slot with round ends cannot be countersunk here")
 		}
 		if !(c.Angle > 0.1 && c.Angle < math.Pi-0.01) {
 			add("countersink.angle", "angle of %.4g° is out of range", c.Angle*180/math.Pi)

@@ -265,75 +265,77 @@ func splitAngles(gap func(float64) float64, single bool) (extra []float64) {
 // branchCurves cuts a branch into the stretches of angle where it is valid.
 // Stretches also end at extra angles where both branches touch.
 func branchCurves(m Meet, valid func(float64) bool, extra []float64) []Curve {
-	var us []float64
-	for i := 0; i < meetSamples; i++ {
-		us = append(us, float64(i)*2*math.Pi/meetSamples)
-	}
-	for _, e := range extra {
-		us = append(us, math.Mod(e+4*math.Pi, 2*math.Pi))
-	}
-	sort.Float64s(us)
-	touch := map[float64]bool{}
-	for _, e := range extra {
-		touch[math.Mod(e+4*math.Pi, 2*math.Pi)] = true
-	}
+	us, touch := sampleAngles(extra)
 	n := len(us)
 	ok := make([]bool, n)
-	start := -1 // a place where a stretch begins
-	all := true
-	for i := range us {
-		ok[i] = valid(us[i])
-		all = all && ok[i]
+	for i, u := range us {
+		ok[i] = valid(u)
 	}
-	for i := range us {
-		if ok[i] && (!ok[(i+n-1)%n] || touch[us[i]]) {
-			start = i
-			break
+	var begins, ends []float64
+	for i, u := range us {
+		prev := (i + n - 1) % n
+		before := us[prev]
+		if i == 0 {
+			before -= 2 * math.Pi
+		}
+		switch {
+		case ok[i] && !ok[prev]:
+			begins = append(begins, lastValid(valid, u, before))
+		case !ok[i] && ok[prev]:
+			ends = append(ends, lastValid(valid, before, u))
+		}
+		if ok[i] && touch[u] {
+			ends, begins = append(ends, u), append(begins, u)
 		}
 	}
-	if start < 0 {
-		if !all {
+	if len(begins) == 0 {
+		if !ok[0] {
 			return nil
 		}
 		m.Round = true
 		return []Curve{m}
 	}
-	at := func(i int) float64 { return us[i%n] + 2*math.Pi*float64(i/n) }
-	edge := func(in, out float64) float64 {
-		for k := 0; k < 60; k++ {
-			mid := (in + out) / 2
-			if valid(mid) {
-				in = mid
-			} else {
-				out = mid
-			}
-		}
-		return in
-	}
 	var out []Curve
-	add := func(from, to float64) {
+	for _, from := range begins {
+		to := math.Inf(1)
+		for _, e := range ends {
+			for e <= from {
+				e += 2 * math.Pi
+			}
+			to = math.Min(to, e)
+		}
 		if to-from > 1e-9 {
 			m.From, m.To = from, to
 			out = append(out, m)
 		}
 	}
-	from := math.NaN()
-	for i := start; i <= start+n; i++ {
-		k := i % n
-		inRun := !math.IsNaN(from)
-		switch {
-		case ok[k] && !inRun && i < start+n:
-			from = at(i)
-			if !ok[(k+n-1)%n] {
-				from = edge(at(i), at(i+n-1)-2*math.Pi)
-			}
-		case !ok[k] && inRun:
-			add(from, edge(at(i-1), at(i)))
-			from = math.NaN()
-		case ok[k] && inRun && (touch[us[k]] || i == start+n):
-			add(from, at(i))
-			from = at(i)
+	return out
+}
+
+// sampleAngles returns the angles at which branches are tried, in order, and
+// which of them are the extra ones.
+func sampleAngles(extra []float64) (us []float64, touch map[float64]bool) {
+	touch = map[float64]bool{}
+	for i := 0; i < meetSamples; i++ {
+		us = append(us, float64(i)*2*math.Pi/meetSamples)
+	}
+	for _, e := range extra {
+		e = math.Mod(e+4*math.Pi, 2*math.Pi)
+		us, touch[e] = append(us, e), true
+	}
+	sort.Float64s(us)
+	return us, touch
+}
+
+// lastValid closes in on the last valid angle from in, where it is valid,
+// towards out, where it is not.
+func lastValid(valid func(float64) bool, in, out float64) float64 {
+	for k := 0; k < 60; k++ {
+		if mid := (in + out) / 2; valid(mid) {
+			in = mid
+		} else {
+			out = mid
 		}
 	}
-	return out
+	return in
 }

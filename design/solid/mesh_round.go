@@ -248,46 +248,8 @@ func pairEnds(chains []chain, mid float64, tip int) []int {
 	for i := range onto {
 		onto[i] = -1
 	}
-	type event struct {
-		y     float64
-		chain int
-		start bool
-	}
-	toTip, fromTip := -1, -1
-	for _, up := range []bool{true, false} {
-		var events []event
-		for i := range chains {
-			c := &chains[i]
-			if c.closed {
-				continue
-			}
-			if e := c.end(); e.v != tip && (e.x > mid) == up {
-				events = append(events, event{e.y, i, false})
-			}
-			if b := c.start(); b.v != tip && (b.x > mid) == up {
-				events = append(events, event{b.y, i, true})
-			}
-		}
-		sort.SliceStable(events, func(i, j int) bool { return events[i].y != events[j].y && (events[i].y < events[j].y) == up })
-		pending := -1
-		for k := 0; k < len(events); k++ {
-			// Of an end and a beginning at one height, the one that fits comes first.
-			if k+1 < len(events) && events[k].y == events[k+1].y && events[k].start == (pending < 0) && events[k].start != events[k+1].start {
-				events[k], events[k+1] = events[k+1], events[k]
-			}
-			switch e := events[k]; {
-			case !e.start:
-				pending = e.chain
-			case pending >= 0:
-				onto[pending], pending = e.chain, -1
-			case up && fromTip < 0:
-				fromTip = e.chain
-			}
-		}
-		if pending >= 0 && !up {
-			toTip = pending
-		}
-	}
+	_, fromTip := pairLine(chains, onto, mid, tip, true)
+	toTip, _ := pairLine(chains, onto, mid, tip, false)
 	if tip < 0 {
 		return onto
 	}
@@ -306,6 +268,49 @@ func pairEnds(chains []chain, mid float64, tip int) []int {
 		onto[toTip] = fromTip
 	}
 	return onto
+}
+
+// pairLine pairs ends and beginnings on the right grid line (up) or the left
+// one. It returns the last end that found no beginning and the first beginning
+// that no end led to, -1 for none.
+func pairLine(chains []chain, onto []int, mid float64, tip int, up bool) (open, unled int) {
+	type event struct {
+		y     float64
+		chain int
+		start bool
+	}
+	var events []event
+	for i := range chains {
+		c := &chains[i]
+		if c.closed {
+			continue
+		}
+		if e := c.end(); e.v != tip && (e.x > mid) == up {
+			events = append(events, event{e.y, i, false})
+		}
+		if b := c.start(); b.v != tip && (b.x > mid) == up {
+			events = append(events, event{b.y, i, true})
+		}
+	}
+	sort.SliceStable(events, func(i, j int) bool {
+		return events[i].y != events[j].y && (events[i].y < events[j].y) == up
+	})
+	open, unled = -1, -1
+	for k := range events {
+		// Of an end and a beginning at one height, the one that fits comes first.
+		if k+1 < len(events) && events[k].y == events[k+1].y && events[k].start == (open < 0) && events[k].start != events[k+1].start {
+			events[k], events[k+1] = events[k+1], events[k]
+		}
+		switch e := events[k]; {
+		case !e.start:
+			open = e.chain
+		case open >= 0:
+			onto[open], open = e.chain, -1
+		case unled < 0:
+			unled = e.chain
+		}
+	}
+	return open, unled
 }
 
 // follow adds to a ring the corners passed on the way along grid lines from its
