@@ -348,8 +348,10 @@ func oneOrMore[T any](what string, f form[T]) form[[]T] {
 				return
 			}
 			var one T
-			f.read(r, e, &one)
-			*into = append(*into, one)
+			before := r.faults
+			if f.read(r, e, &one); r.faults == before || e.value.Kind == yaml.MappingNode {
+				*into = append(*into, one)
+			}
 		},
 		schema: func(b *book) schema {
 			return schema{"anyOf": []schema{f.schema(b), several.schema(b)}}

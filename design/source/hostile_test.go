@@ -7,7 +7,6 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
-	"syscall"
 	"testing"
 	"testing/fstest"
 
@@ -67,6 +66,7 @@ func TestHostileText(t *testing.T) {
 		{name: "turned text", files: map[string]string{"parts/a.yaml": "a: {made: bought, title: \"\u202eabc\"}\n"}, want: "parts/a.yaml:1:27 invalid-encoding"},
 		{name: "byte order mark and CRLF", files: map[string]string{"parts/a.yaml": "\xef\xbb\xbfa: {made: bought,\r\n  titel: A}\r\n"}, want: "parts/a.yaml:1:5 missing-field\nparts/a.yaml:2:3 unknown-key"},
 		{name: "empty and comment only files", files: map[string]string{"parts/a.yaml": "", "parts/b.yaml": "# nothing\n", "stock.yaml": "---\n"}, want: ""},
+		{name: "an anchor round a file", files: map[string]string{"pages/a.md": "---\n&a {title: A}\n---\nText {b}\n", "parts/a.yaml": "&a {}\n"}, want: "pages/a.md:2:1 yaml-feature\nparts/a.yaml:1:1 yaml-feature"},
 		{name: "a list for a file", files: map[string]string{"parts/a.yaml": "- a\n"}, want: "parts/a.yaml:1:1 wrong-kind"},
 		{name: "paths that lead out", files: map[string]string{"parts/a.yaml": "a: {title: A, made: bought, files: [{use: cad, file: files/../../x}, {use: cad, file: /etc/hosts}, {use: cad, file: 'files\\..\\x'}]}\n"},
 			want: "parts/a.yaml:1:54 bad-value\nparts/a.yaml:1:87 bad-value\nparts/a.yaml:1:117 bad-value"},
@@ -131,67 +131,6 @@ func TestManyKeys(t *testing.T) {
 				t.Errorf("got %d findings", len(found))
 			}
 		})
-	}
-}
-
-// TestNothingOutside makes links, pipes and directories where files belong, and a
-// secret outside the plan that must not be read.
-func TestNothingOutside(t *testing.T) {
-	top := t.TempDir()
-	dir := filepath.Join(top, "plan")
-	secret := filepath.Join(top, "secret.yaml")
-	write := func(name, text string) {
-		t.Helper()
-		full := filepath.Join(dir, name)
-		if err := os.MkdirAll(filepath.Dir(full), 0o755); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(full, []byte(text), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	link := func(target, name string) {
-		t.Helper()
-		if err := os.MkdirAll(filepath.Dir(filepath.Join(dir, name)), 0o755); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.Symlink(target, filepath.Join(dir, name)); err != nil {
-			t.Fatal(err)
-		}
-	}
-	write("plan.yaml", "title: Rig\nmachine: rig\nrevision: A\n")
-	write("assemblies/rig.yaml", "title: Rig\nholds: {}\n")
-	write("files/real.txt", "x")
-	if err := os.WriteFile(secret, []byte("secret: {title: Secret, made: bought}\n"), 0o600); err != nil {
-		t.Fatal(err)
-	}
-	link(secret, "parts/absolute.yaml")
-	link("../../secret.yaml", "parts/relative.yaml")
-	link("../files/real.txt", "parts/inside.yaml")
-	link(top, "files/up")
-	link("loop", "files/loop")
-	link(top, "safety")
-	if err := syscall.Mkfifo(filepath.Join(dir, "files/pipe"), 0o644); err != nil {
-		t.Fatal(err)
-	}
-	if err := os.MkdirAll(filepath.Join(dir, "drawings/a.yaml"), 0o755); err != nil {
-		t.Fatal(err)
-	}
-	root, err := source.Open(dir)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer root.Close()
-	p, found, err := source.Read(root.FS(), source.DefaultLimits())
-	if err != nil {
-		t.Fatal(err)
-	}
-	want := "drawings/a.yaml file-unread\nfiles/loop symlink\nfiles/pipe symlink\nfiles/up symlink\nparts/absolute.yaml symlink\nparts/inside.yaml symlink\nparts/relative.yaml symlink\nsafety symlink"
-	if got := brief(found); got != want {
-		t.Errorf("got\n%s\nwant\n%s", got, want)
-	}
-	if len(p.Parts) > 0 || len(p.Files) != 1 {
-		t.Errorf("read %d parts and %d files, want none and one", len(p.Parts), len(p.Files))
 	}
 }
 

@@ -20,7 +20,7 @@ import (
 // one at a time: a key misspelled or left out, a value of another kind. Schema and
 // reader must find fault with the same files.
 func TestSchemaAgreesOnMistakes(t *testing.T) {
-	const each = 12 // mistakes for each file
+	const each = 8 // mistakes for each file
 	compiled := schemas(t)
 	example := os.DirFS("../../example-plan")
 	refused := 0

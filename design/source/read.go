@@ -189,17 +189,19 @@ func (g *reading) readFile(t *tree, k fileKind, name string) {
 	r.root(k, stem, root)
 }
 
-// root reads a file's outermost map; an empty file is an empty one.
-func (r *reader) root(k fileKind, stem string, root *yaml.Node) {
+// root reads a file's outermost map; an empty file is an empty one. It reports
+// whether the file added to the plan.
+func (r *reader) root(k fileKind, stem string, root *yaml.Node) bool {
 	if root == nil || isNull(root) {
 		root = &yaml.Node{Kind: yaml.MappingNode, Line: 1, Column: 1}
 	}
 	if !r.plain(root) {
 		r.unread[k.name] = true
-		return
+		return false
 	}
 	r.outermost = root
 	k.read(r, stem, entry{value: root})
+	return true
 }
 
 // page reads front matter between two lines of --- and the prose after it.
@@ -218,7 +220,12 @@ func (r *reader) page(k fileKind, stem, text string) {
 			return
 		}
 	}
-	r.root(k, stem, root)
+	if body == 1 {
+		r.report(missingField, finding.OnLine(r.doc.file, 1, 1, max(1, runes(r.doc.line(1)))), "the page has no front matter", "begin it with a line ---, a line title: and its title, and a line ---")
+		r.plan.Pages = append(r.plan.Pages, &plan.Page{ID: plan.Word{Text: stem, At: finding.OnLine(r.doc.file, 1, 1, 1)}})
+	} else if !r.root(k, stem, root) {
+		return
+	}
 	p := r.plan.Pages[len(r.plan.Pages)-1]
 	p.Body = r.doc.textFrom(body)
 	if len(p.Body.Value) > r.limits.Prose {
