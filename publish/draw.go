@@ -210,10 +210,13 @@ func request(r *reckon.Reckoning, part *reckon.Part, plain func(plan.Text) strin
 	}
 	if part.Stock != nil {
 		req.Stock = part.Stock.Title.Value
-		req.Body = sheet.Plate
-		if part.Stock.Section != nil {
+		switch {
+		case part.Stock.Section == nil:
+			req.Body = sheet.Plate
+		case part.Part.Made.Text == plan.Cut:
 			req.Body, req.Along = sheet.Bar, along(part.Part.Lies.Text)
 		}
+		// What is turned or machined from a bar has no section of its own left.
 	}
 	for _, e := range p.History {
 		req.History = append(req.History, sheet.Revision{Index: e.Revision.Text, Date: e.Date.Text})
@@ -244,7 +247,7 @@ func called(p *plan.Part) map[string]sheet.HoleWord {
 	for _, h := range p.Holes {
 		var word sheet.HoleWord
 		if h.Kind.Text == plan.For {
-			word.For = "for " + h.Thread.Text
+			word.For = h.Thread.Text
 		}
 		for _, f := range h.Diameter.All() {
 			if v, literal := literalOf(f); literal {

@@ -2,6 +2,7 @@ package publish
 
 import (
 	"fmt"
+	"slices"
 
 	"plansheaf/design/check"
 	"plansheaf/design/finding"
@@ -16,7 +17,9 @@ import (
 
 // Options say what to publish.
 type Options struct {
-	Draft   bool           // errors were let stand: DRAFT on every page and drawing
+	// Draft lets errors stand: where there are any, in the plan or in its
+	// drawings, DRAFT is on every page and drawing.
+	Draft   bool
 	Rules   []finding.Rule // for the findings as SARIF
 	Version string         // of the program
 	Say     func(string)   // told what is being made; may be nil
@@ -47,12 +50,18 @@ func Make(w *check.Work, found []finding.Finding, o Options) (*Publication, erro
 	}
 	out := &Publication{}
 	o.Say("drawing")
-	pictures, problems, err := draw(w, o.Draft)
+	draft := o.Draft && finding.Count(found).Errors > 0
+	pictures, problems, err := draw(w, draft)
+	if err == nil && o.Draft && !draft && finding.Count(problems).Errors > 0 {
+		draft = true
+		pictures, problems, err = draw(w, draft)
+	}
 	if err != nil {
 		return nil, err
 	}
 	out.Problems = problems
-	doc := compose.Document(compose.Input{Work: w, Findings: append(found, problems...), Draft: o.Draft, Pictures: pictures})
+	all := append(slices.Clone(found), problems...)
+	doc := compose.Document(compose.Input{Work: w, Findings: all, Draft: draft, Pictures: pictures})
 	lists, err := lists(w, found, o)
 	if err != nil {
 		return nil, err

@@ -45,27 +45,7 @@ func publishPlan(cmd *cobra.Command, dir, out string, draft bool) error {
 	defer l.root.Close()
 	if l.errors() && !draft {
 		done()
-		if err := l.write(cmd.ErrOrStderr()); err != nil {
-			return err
-		}
-		fmt.Fprintln(cmd.ErrOrStderr(), "not published: mend the errors, or publish a draft with --draft")
-		return errFindings
-	}
-	made, err := publish.Make(l.work, l.findings, publish.Options{
-		Draft: draft && l.errors(), Rules: append(allRules(), publish.Rules()...), Version: version(), Say: say,
-	})
-	if err != nil {
-		return err
-	}
-	l.findings = append(l.findings, made.Problems...)
-	finding.Sort(l.findings)
-	if l.errors() && !draft {
-		done()
-		if err := l.write(cmd.ErrOrStderr()); err != nil {
-			return err
-		}
-		fmt.Fprintln(cmd.ErrOrStderr(), "not published: mend the errors, or publish a draft with --draft")
-		return errFindings
+		return refuse(cmd, l)
 	}
 	say("writing")
 	if err := release.Write(out, made.Files); err != nil {
@@ -79,6 +59,15 @@ func publishPlan(cmd *cobra.Command, dir, out string, draft bool) error {
 	}
 	report(cmd, l.work, out, made)
 	return nil
+}
+
+// refuse writes the findings of a plan that is not published.
+func refuse(cmd *cobra.Command, l *loaded) error {
+	if err := l.write(cmd.ErrOrStderr()); err != nil {
+		return err
+	}
+	fmt.Fprintln(cmd.ErrOrStderr(), "not published: mend the errors, or publish a draft with --draft")
+	return errFindings
 }
 
 // report says what was made and where.
