@@ -47,6 +47,18 @@ func publishPlan(cmd *cobra.Command, dir, out string, draft bool) error {
 		done()
 		return refuse(cmd, l)
 	}
+	made, err := publish.Make(l.work, l.findings, publish.Options{
+		Draft: draft, Rules: append(allRules(), publish.Rules()...), Version: version(), Say: say,
+	})
+	if err != nil {
+		return err
+	}
+	l.findings = append(l.findings, made.Problems...)
+	finding.Sort(l.findings)
+	if l.errors() && !draft {
+		done()
+		return refuse(cmd, l)
+	}
 	say("writing")
 	if err := release.Write(out, made.Files); err != nil {
 		return err

@@ -182,10 +182,7 @@ func threadProperty(r *Reckoning, p *Part, name string) (quantity.Value, bool) {
 		return quantity.Value{}, false
 	}
 	switch name {
-	case "lead":
-		v, err := quantity.New(t.Pitch, "mm/turn")
-		return v, err == nil
-	case "pitch":
+	case "lead", "pitch": // a lead is a length, the way of one turn; threads have one start
 		return quantity.MM(t.Pitch), true
 	case "mean_diameter":
 		return quantity.MM(t.PitchDiameter), true

@@ -38,7 +38,7 @@ func (h hole) words(s System, word HoleWord) string {
 		words = append(words, mouth)
 	}
 	if word.For != "" {
-		words = append(words, word.For)
+		words = append(words, "for "+word.For)
 	}
 	return strings.Join(words, " ")
 }

@@ -187,7 +187,7 @@ func (l *layout) callouts() bool {
 func (l *layout) tipsFor(d *Dimension) (int, []tip) {
 	switch d.Kind {
 	case Callout:
-		return l.holeTips(l.part.groups[d.group])
+		return l.holeTips(d.holes)
 	case Ring:
 		return l.ringTips(l.part.groups[d.group])
 	case Radius:
@@ -198,8 +198,8 @@ func (l *layout) tipsFor(d *Dimension) (int, []tip) {
 	return 0, nil
 }
 
-func (l *layout) holeTips(g group) (int, []tip) {
-	first := l.part.holes[g.holes[0]]
+func (l *layout) holeTips(holes []int) (int, []tip) {
+	first := l.part.holes[holes[0]]
 	view := -1
 	for i := range l.panes {
 		if e := l.panes[i].eye; e.covers(first) {
@@ -214,7 +214,7 @@ func (l *layout) holeTips(g group) (int, []tip) {
 	}
 	q := &l.panes[view]
 	var tips []tip
-	for _, i := range g.holes {
+	for _, i := range holes {
 		h := l.part.holes[i]
 		if h.long > 0 {
 			half := h.along.Mul((h.long - h.d) / 2)

@@ -76,7 +76,7 @@ type Request struct {
 // HoleWord adds to a hole's callout what the solid does not know.
 type HoleWord struct {
 	Fit string // "H7"
-	For string // "M8 screw": printed after the size
+	For string // the screw that passes through, "M8": printed as "for M8"
 }
 
 // Revision is a line of the revision block.

@@ -85,6 +85,7 @@ func (s *scheme) rings() {
 				middle = len(p.levels[axis]) - 1
 				s.sets[axis] = append(s.sets[axis], middle)
 			}
+			s.middle[axis][middle] = true
 			for _, at := range s.levelsOf(g, axis) {
 				s.tie(axis, middle, at, "ring")
 			}

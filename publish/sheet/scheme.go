@@ -44,7 +44,8 @@ type Dimension struct {
 
 	axis   solid.Axis
 	points []float64 // levels of a pitch
-	group  int       // callout, ring, table: index of part.groups
+	holes  []int     // callout: indices of part.holes
+	group  int       // ring, table: index of part.groups
 	round  int       // radius: index of part.rounds
 	barrel int       // diameter: index of part.barrels
 }
@@ -74,6 +75,7 @@ type scheme struct {
 	sets   [3][]int // union-find over levels
 	list   []Dimension
 	ties   []Tie
+	middle [3]map[int]bool // levels of ring centres: they are placed rather than the ring's holes
 	sized  map[string]bool
 	tabled map[int]bool // groups that the hole table places
 }
@@ -82,6 +84,7 @@ type scheme struct {
 func (p *part) plan(r *Request, fault func(Fault)) *scheme {
 	s := &scheme{part: p, system: r.System, words: r.Called, sized: map[string]bool{}, tabled: map[int]bool{}}
 	for a := range s.sets {
+		s.middle[a] = map[int]bool{}
 		s.sets[a] = make([]int, len(p.levels[a]))
 		for i := range s.sets[a] {
 			s.sets[a][i] = i
@@ -258,15 +261,27 @@ func (s *scheme) givenSize(d DimensionRequest, complain func(remedy, format stri
 	complain("name a hole or a round face of the part", "nothing round is named %q", name)
 }
 
+// callout sizes a group, and with it all others of the same size seen from the
+// same side that are not sized yet.
 func (s *scheme) callout(index int, word HoleWord, tolerance string, given bool) {
-	p, g := s.part, s.part.groups[index]
-	first, second := p.callout(g, s.system, word)
+	p := s.part
+	whole := group{pattern: p.groups[index].pattern}
+	words := p.holes[p.groups[index].holes[0]].words(s.system, word)
+	for i, g := range p.groups {
+		first := p.holes[g.holes[0]]
+		alike := first.dir.Dist(p.holes[p.groups[index].holes[0]].dir) < 1e-9 && !given &&
+			!s.sized[first.name] && !s.tabled[i] && first.words(s.system, s.words[g.pattern]) == words
+		if i == index || alike {
+			whole.holes = append(whole.holes, g.holes...)
+		}
+	}
+	first, second := p.callout(whole, s.system, word)
 	if tolerance != "" {
 		first += " " + tolerance
 	}
-	d := Dimension{Kind: Callout, Count: len(g.holes), Value: p.holes[g.holes[0]].d, Text: first, Second: second,
-		group: index, Given: given, To: g.pattern}
-	for _, h := range g.holes {
+	d := Dimension{Kind: Callout, Count: len(whole.holes), Value: p.holes[whole.holes[0]].d, Text: first, Second: second,
+		holes: whole.holes, Given: given, To: whole.pattern}
+	for _, h := range whole.holes {
 		d.Sizes = append(d.Sizes, p.holes[h].name)
 		s.sized[p.holes[h].name] = true
 	}
@@ -367,10 +382,21 @@ func (s *scheme) baselines() {
 	for _, axis := range axes {
 		for i := range s.part.levels[axis] {
 			if s.root(axis, i) != s.root(axis, 0) {
-				s.add(axis, 0, i, false)
+				s.add(axis, 0, s.placed(axis, i), false)
 			}
 		}
 	}
+}
+
+// placed is the level that stands for all that are joined with one: the middle
+// of a ring, if any.
+func (s *scheme) placed(axis solid.Axis, i int) int {
+	for j := range s.part.levels[axis] {
+		if s.middle[axis][j] && s.root(axis, j) == s.root(axis, i) {
+			return j
+		}
+	}
+	return i
 }
 
 // sizes adds a callout for each group, a diameter for each round step, a radius

@@ -93,10 +93,57 @@ func bestLayout(r *Request, p *part, s *scheme, panes []pane, fault func(Fault))
 	return l
 }
 
-// search tries papers and scales, the smallest paper and the largest scale
+// search finds the best sheet for the views as they stand, or with their sections
+// moved beside the main view; nil for none.
+func search(r *Request, p *part, s *scheme, panes []pane, tryPapers []paper, tryScales []scale) *layout {
+	best := searchOne(r, p, s, panes, tryPapers, tryScales)
+	if beside, moved := sectionsBeside(panes); moved {
+		if l := searchOne(r, p, s, beside, tryPapers, tryScales); l != nil && (best == nil || l.beats(best)) {
+			best = l
+		}
+	}
+	return best
+}
+
+// beats reports whether a sheet is better than another: legible, then smaller,
+// then at a larger scale.
+func (l *layout) beats(o *layout) bool {
+	if l.legible() != o.legible() {
+		return l.legible()
+	}
+	if size, other := l.paper.width*l.paper.height, o.paper.width*o.paper.height; size != other {
+		return size < other
+	}
+	return l.scale.factor > o.scale.factor
+}
+
+// sectionsBeside moves sections from the ends of the main column to the right of
+// the main row: a named section may stand anywhere (ISO 128-3).
+func sectionsBeside(panes []pane) ([]pane, bool) {
+	list := slices.Clone(panes)
+	moved := false
+	for i := range list {
+		if list[i].cut == nil || list[i].column != 0 || i == 0 {
+			continue
+		}
+		column := 1
+		for indexOf(list, column, 0) >= 0 {
+			column++
+		}
+		if column <= furthestColumn {
+			list[i].column, list[i].row, moved = column, 0, true
+		}
+	}
+	return list, moved
+}
+
+// furthestColumn and row of the cross of views.
+const furthestColumn = 5
+
+// searchOne tries papers and scales, the smallest paper and the largest scale
 // first, until everything finds a place and is large enough to read; failing
 // that, the largest scale at which everything found a place; nil for none.
-func search(r *Request, p *part, s *scheme, panes []pane, tryPapers []paper, tryScales []scale) *layout {
+func searchOne(r *Request, p *part, s *scheme, panes []pane, tryPapers []paper, tryScales []scale) *layout {
 	var spare *layout
 	for _, paper := range tryPapers {
 		for _, scale := range tryScales {
@@ -169,7 +216,8 @@ func (p *part) finest() float64 {
 // legibleHole is the least diameter on paper at which a hole still reads as one.
 const legibleHole = 1.0
 
-// legibleBar is the least width on paper of a bar with slots or holes.
+// legibleBar is the least width on paper of a bar that is not round: slots and
+// walls need it.
 const legibleBar = 9.0
 
 // legibleView is the least size on paper of the largest view.
@@ -180,7 +228,7 @@ func (l *layout) legible() bool {
 	if len(l.part.holes) > 0 && l.part.finest()*l.scale.factor < legibleHole {
 		return false
 	}
-	if l.part.body == Bar && !l.part.plainRod() && min(box.Width(), box.Height()) < legibleBar {
+	if _, round := l.part.turnedAbout(); l.part.body == Bar && !round && min(box.Width(), box.Height()) < legibleBar {
 		return false
 	}
 	return max(box.Width(), box.Height()) >= legibleView || l.scale.factor >= largestUnasked ||
@@ -337,7 +385,7 @@ func (l *layout) fit(region picture.Box) bool {
 	spread := func(m map[int]band, from, gap float64) map[int]float64 {
 		origin := map[int]float64{}
 		cursor := from
-		for k := -3; k <= 3; k++ {
+		for k := -furthestColumn; k <= furthestColumn; k++ {
 			if b, known := m[k]; known {
 				origin[k] = cursor - b.low
 				cursor += b.high - b.low + gap
@@ -398,12 +446,6 @@ func (l *layout) room(view int, strips []strip) room {
 func draftMark(p paper) picture.Text {
 	return picture.Text{At: point{X: p.width / 2, Y: p.height/2 - blockHigh/2}, Words: "DRAFT", Height: min(p.width, p.height) / 5,
 		Anchor: picture.Middle, Rise: picture.MidCapital, Turn: math.Pi / 6, Face: picture.SansBold, Ink: picture.Watermark, Class: "watermark"}
-}
-
-// plainRod reports whether a bar is round and has nothing but its length.
-func (p *part) plainRod() bool {
-	_, round := p.turnedAbout()
-	return round && len(p.holes) == 0
 }
 
 // datumMarks rings the corner from which a hole table measures.

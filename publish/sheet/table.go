@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"plansheaf/design/solid"
@@ -169,6 +170,9 @@ func (s *scheme) layTable(height float64) *holeTable {
 				value := ""
 				if !sameAxis(h.dir, axis) {
 					value = u.length(on(h.at, axis) - on(s.part.box.Min, axis))
+					if !s.tableFixes(axis, on(h.at, axis)) {
+						value = "(" + value + ")" // a dimension says it already: ISO 129-1, auxiliary
+					}
 				}
 				cells = append(cells, value)
 			}
@@ -187,6 +191,13 @@ func (s *scheme) layTable(height float64) *holeTable {
 		}
 	}
 	return t
+}
+
+// tableFixes reports whether it is the table that places a level.
+func (s *scheme) tableFixes(axis solid.Axis, at float64) bool {
+	return slices.ContainsFunc(s.list, func(d Dimension) bool {
+		return d.Kind == Table && d.Axis == axis.String() && math.Abs(d.High-at) < near
+	})
 }
 
 // tableAxes are the axes along which any tabled hole is placed.
