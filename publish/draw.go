@@ -10,7 +10,6 @@ import (
 	"plansheaf/design/bill"
 	"plansheaf/design/check"
 	"plansheaf/design/finding"
-	"plansheaf/design/layout"
 	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
 	"plansheaf/design/reckon"
@@ -97,17 +96,13 @@ func draw(w *check.Work, draft bool) (compose.Pictures, []finding.Finding, error
 // options of the first combination of choices that holds it.
 func assemblies(w *check.Work, out *compose.Pictures) error {
 	out.Whole, out.Steps = map[string]*picture.Picture{}, map[string]*picture.Picture{}
-	layouts := map[*check.Situation]*layout.Layout{}
-	for _, s := range w.Combinations() {
-		layouts[s] = layout.Of(s.Reckoning)
-	}
 	for _, a := range w.Plan.Assemblies {
 		for _, s := range w.Combinations() {
 			if s.Reckoning.Tally().Assembled[a.ID.Text] == 0 {
 				continue
 			}
 			if out.Whole[a.ID.Text] == nil {
-				pic, err := scene.Whole(layouts[s], a)
+				pic, err := scene.Whole(s.Layout, a)
 				if err != nil {
 					return err
 				}
@@ -115,7 +110,7 @@ func assemblies(w *check.Work, out *compose.Pictures) error {
 					out.Whole[a.ID.Text] = pic
 				}
 			}
-			if err := steps(layouts[s], a, s, out); err != nil {
+			if err := steps(a, s, out); err != nil {
 				return err
 			}
 		}
@@ -125,7 +120,7 @@ func assemblies(w *check.Work, out *compose.Pictures) error {
 
 // steps draws the steps of an assembly that have no picture yet: those of other
 // options come with the combination that they belong to.
-func steps(l *layout.Layout, a *plan.Assembly, s *check.Situation, out *compose.Pictures) error {
+func steps(a *plan.Assembly, s *check.Situation, out *compose.Pictures) error {
 	missing := false
 	for _, st := range a.Steps {
 		missing = missing || st.Only.Fits(s.Case.Options) && out.Steps[a.ID.Text+"."+st.ID.Text] == nil
@@ -133,7 +128,7 @@ func steps(l *layout.Layout, a *plan.Assembly, s *check.Situation, out *compose.
 	if !missing {
 		return nil
 	}
-	pics, err := scene.Steps(l, a, s.Case.Options)
+	pics, err := scene.Steps(s.Layout, a, s.Case.Options)
 	if err != nil {
 		return err
 	}

@@ -2,12 +2,14 @@ package main
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/spf13/cobra"
 
 	"plansheaf/design/check"
 	"plansheaf/design/finding"
 	"plansheaf/design/source"
+	"plansheaf/publish"
 	"plansheaf/publish/data"
 )
 
@@ -69,5 +71,7 @@ func writeFindings(cmd *cobra.Command, l *loaded, form string) error {
 	return err
 }
 
-// allRules are the rules of reading and of checking.
-func allRules() []finding.Rule { return append(source.Rules(), check.Texts()...) }
+// allRules are the rules of reading, checking and publishing.
+func allRules() []finding.Rule {
+	return slices.Concat(source.Rules(), check.Texts(), publish.Rules())
+}

@@ -48,7 +48,7 @@ func publishPlan(cmd *cobra.Command, dir, out string, draft bool) error {
 		return refuse(cmd, l)
 	}
 	made, err := publish.Make(l.work, l.findings, publish.Options{
-		Draft: draft, Rules: append(allRules(), publish.Rules()...), Version: version(), Say: say,
+		Draft: draft, Rules: allRules(), Version: version(), Say: say,
 	})
 	if err != nil {
 		return err

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"plansheaf/design/finding"
+	"plansheaf/design/layout"
 	"plansheaf/design/reckon"
 )
 
@@ -35,7 +36,7 @@ func Run(w *Work, read []finding.Finding) []finding.Finding {
 func reckoned(w *Work) []finding.Finding {
 	m := newMerger(w)
 	for i, s := range w.Situations {
-		for _, f := range s.Reckoning.Findings() {
+		for _, f := range append(s.Reckoning.Findings(), s.Layout.Findings()...) {
 			m.add(i, f)
 		}
 	}
@@ -126,7 +127,7 @@ func (m *merger) says(in []int) []string {
 // Texts lists every rule that can appear in a finding of this package, those of
 // working the plan out included.
 func Texts() []finding.Rule {
-	list := reckon.Rules()
+	list := append(reckon.Rules(), layout.Rules()...)
 	for _, rule := range All() {
 		list = append(list, rule.Rule)
 	}

@@ -3,6 +3,7 @@ package check
 import (
 	"plansheaf/design/bill"
 	"plansheaf/design/calc"
+	"plansheaf/design/layout"
 	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
 	"plansheaf/design/reckon"
@@ -22,6 +23,7 @@ type Situation struct {
 	Case      reckon.Case
 	Says      []string // what the case departs from the defaults in; empty for the plan's own
 	Reckoning *reckon.Reckoning
+	Layout    *layout.Layout
 	Bill      *bill.Bill
 	Calcs     []*calc.Report // those that belong to the case, in the plan's order
 
@@ -50,6 +52,7 @@ func situation(p *plan.Plan, c reckon.Case, shapes *reckon.Shapes) *Situation {
 	r := reckon.New(p, c, shapes)
 	s := &Situation{Case: c, Says: c.Says(p), Reckoning: r}
 	r.All()
+	s.Layout = layout.Of(r)
 	s.Bill = bill.Of(r)
 	for _, one := range p.Calcs {
 		if report := calc.Run(r, one, System(p)); report != nil {
