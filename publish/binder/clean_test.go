@@ -161,20 +161,45 @@ func TestDistribute(t *testing.T) {
 	for _, test := range []struct {
 		name               string
 		whole, least, want []float64
+		rows               [][]float64
 		room               float64
 	}{
 		{name: "shared air", whole: []float64{30, 50}, least: []float64{10, 10}, room: 100, want: []float64{40, 60}},
 		{name: "little wanted stays together", whole: []float64{10, 10}, least: []float64{5, 5}, room: 100, want: []float64{19, 19}},
-		{name: "the rest by what is wanted", whole: []float64{10, 116}, least: []float64{10, 16}, room: 60, want: []float64{10, 50}},
+		{name: "the rest where rows get lower", whole: []float64{10, 116}, least: []float64{10, 16}, rows: [][]float64{{10, 116}}, room: 60, want: []float64{10, 50}},
 		{name: "too much: the widest give", whole: []float64{10, 80, 90}, least: []float64{10, 80, 90}, room: 50, want: []float64{10, 20, 20}},
 	} {
 		t.Run(test.name, func(t *testing.T) {
-			got := distribute(test.whole, test.least, test.room)
+			got := distribute(test.whole, test.least, test.rows, test.room)
 			for i := range got {
 				if d := got[i] - test.want[i]; d > 0.01 || d < -0.01 {
 					t.Errorf("got %.3v, want %v", got, test.want)
 				}
 			}
 		})
+	}
+}
+
+// TestColumnsLowerTheRows: where most rows are long in the first column, it gets
+// more, yet the second is not left at its least; and no other division of the
+// same room makes the rows lower by more than a line in ten.
+func TestColumnsLowerTheRows(t *testing.T) {
+	rows := [][]float64{{60, 15}, {60, 15}, {60, 15}, {60, 60}}
+	whole, least := []float64{60, 60}, []float64{15, 15}
+	got := distribute(whole, least, rows, 80)
+	if got[0] <= got[1] || got[1] <= least[1]+5 {
+		t.Errorf("widths %.1f", got)
+	}
+	height := func(first float64) float64 {
+		total := 0.0
+		for _, r := range rows {
+			total += max(1, r[0]/first, r[1]/(80-first))
+		}
+		return total
+	}
+	for first := 15.0; first <= 65; first++ {
+		if height(first) < height(got[0])*0.9 {
+			t.Errorf("%.0f mm for the first column makes the rows %.2f lines high, not %.2f", first, height(first), height(got[0]))
+		}
 	}
 }

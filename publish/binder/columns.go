@@ -8,7 +8,7 @@ import (
 
 // measured rows: a long table's columns are measured by this many rows, spread
 // evenly over it, so that the work stays in proportion.
-const measuredRows = 400
+const measuredRows = 150
 
 // measure settles the widths of the columns and, for crowded tables, a smaller
 // type size.
@@ -19,14 +19,14 @@ func (s *tableSetter) measure(t tablePanel) {
 	}
 	for _, size := range []float64{s.size, s.size - 0.6, s.size - 1.2} {
 		s.size = size
-		whole, least := s.natural(t)
+		whole, least, rows := s.natural(t)
 		if sum(least) <= room || size <= tableSize-1.2 {
-			s.widths = distribute(whole, least, room)
+			s.widths = distribute(whole, least, rows, room)
 			return
 		}
 	}
-	whole, least := s.natural(t)
-	s.widths = distribute(whole, least, room)
+	whole, least, rows := s.natural(t)
+	s.widths = distribute(whole, least, rows, room)
 }
 
 // shares takes the widths that the document gives, if it gives any.
@@ -53,12 +53,15 @@ func (s *tableSetter) shares(room float64) bool {
 }
 
 // natural is how wide each column would be with each cell on one line, and with
-// only the longest unbreakable part of each, paddings included.
-func (s *tableSetter) natural(t tablePanel) (whole, least []float64) {
+// only the longest unbreakable part of each, paddings included; and the width of
+// each cell of the measured rows on one line.
+func (s *tableSetter) natural(t tablePanel) (whole, least []float64, rows [][]float64) {
 	whole, least = make([]float64, len(s.cols)), make([]float64, len(s.cols))
-	take := func(i int, words []page.Inline, st style) {
+	take := func(i int, words []page.Inline, st style) float64 {
 		w, l := s.composer.natural(s.runs(words, st, false))
-		whole[i], least[i] = max(whole[i], w+2*cellPad+0.2), max(least[i], l+2*cellPad+0.2)
+		w, l = w+2*cellPad+0.2, l+2*cellPad+0.2
+		whole[i], least[i] = max(whole[i], w), max(least[i], l)
+		return w
 	}
 	for i, c := range s.cols {
 		take(i, c.Head, style{bold, s.size * 0.94, ink})
@@ -66,9 +69,11 @@ func (s *tableSetter) natural(t tablePanel) (whole, least []float64) {
 	step := max(1, len(t.rows)/measuredRows)
 	for n := 0; n < len(t.rows); n += step {
 		if r := t.rows[n]; !r.Section {
+			cells := make([]float64, len(s.cols))
 			for i := range min(len(s.cols), len(r.Cells)) {
-				take(i, r.Cells[i].Words, style{regular, s.size, ink})
+				cells[i] = take(i, r.Cells[i].Words, style{regular, s.size, ink})
 			}
+			rows = append(rows, cells)
 		}
 	}
 	for _, r := range t.foot {
@@ -78,13 +83,13 @@ func (s *tableSetter) natural(t tablePanel) (whole, least []float64) {
 			}
 		}
 	}
-	return whole, least
+	return whole, least, rows
 }
 
 // distribute gives columns their widths: all they want if there is room, else
-// what each needs at least and a share of the rest by how much more it wants.
-// A table that wants little is not stretched beyond comfort.
-func distribute(whole, least []float64, room float64) []float64 {
+// what each needs at least, and the rest where it makes the rows lowest. A table
+// that wants little is not stretched beyond comfort.
+func distribute(whole, least []float64, rows [][]float64, room float64) []float64 {
 	widths := make([]float64, len(whole))
 	switch wanted, needed := sum(whole), sum(least); {
 	case wanted <= room:
@@ -97,12 +102,8 @@ func distribute(whole, least []float64, room float64) []float64 {
 			widths[i] = whole[i] + extra/float64(len(whole))
 		}
 	case needed <= room:
-		// Square roots, so that one very long column leaves something to others.
-		weights := make([]float64, len(whole))
-		for i := range weights {
-			weights[i] = math.Sqrt(max(0, whole[i]-least[i]))
-		}
-		fill(widths, whole, least, weights, room-needed)
+		copy(widths, least)
+		lower(widths, whole, rows, room-needed)
 	default:
 		// Some words must be broken: the widest columns give first.
 		limit := leveled(least, room)
@@ -113,28 +114,52 @@ func distribute(whole, least []float64, room float64) []float64 {
 	return widths
 }
 
-// fill shares spare room by weights, giving no column more than it wants.
-func fill(widths, whole, least, weights []float64, spare float64) {
-	copy(widths, least)
-	for range len(widths) {
-		total := 0.0
+// lower gives spare room in small portions, each to the column whose widening
+// makes the rows lowest, none more than it wants.
+func lower(widths, whole []float64, rows [][]float64, spare float64) {
+	const portions = 48
+	portion := spare / portions
+	lines := make([]float64, len(rows)) // per row, of all columns
+	for r, cells := range rows {
+		for i, cell := range cells {
+			lines[r] += crowd(cell, widths[i])
+		}
+	}
+	for range portions {
+		best, gain := -1, 0.0
 		for i := range widths {
-			if widths[i] < whole[i]-tolerance {
-				total += weights[i]
+			if widths[i] >= whole[i]-tolerance {
+				continue
+			}
+			saved := 0.0
+			for r, cells := range rows {
+				before := crowd(cells[i], widths[i])
+				if before > 1 {
+					now := lines[r] - before + crowd(cells[i], widths[i]+portion)
+					saved += math.Sqrt(math.Sqrt(lines[r])) - math.Sqrt(math.Sqrt(now))
+				}
+			}
+			// A head alone may want room where no row does.
+			if saved += 1e-9 * (whole[i] - widths[i]); saved > gain {
+				best, gain = i, saved
 			}
 		}
-		if total <= 0 || spare <= tolerance {
+		if best < 0 {
 			return
 		}
-		given := 0.0
-		for i := range widths {
-			if widths[i] < whole[i]-tolerance {
-				more := min(spare*weights[i]/total, whole[i]-widths[i])
-				widths[i], given = widths[i]+more, given+more
-			}
+		for r, cells := range rows {
+			lines[r] += crowd(cells[best], widths[best]+portion) - crowd(cells[best], widths[best])
 		}
-		spare -= given
+		widths[best] += portion
 	}
+}
+
+// crowd is the fourth power of how many lines a cell takes about: the root of
+// the sum over a row's cells is nearly the largest, which is the row's height,
+// but still falls when another cell is relieved.
+func crowd(cell, width float64) float64 {
+	n := max(1, cell/width)
+	return n * n * n * n
 }
 
 // leveled is the greatest width that columns may have so that all fit into room,
