@@ -1,0 +1,32 @@
+package check
+
+import (
+	"fmt"
+
+	"plansheaf/design/finding"
+	"plansheaf/design/quantity"
+)
+
+// PropertyToldTwice finds properties under has that follow from the part anyway.
+var PropertyToldTwice = Rule{
+	Rule: finding.Rule{
+		Name: "property-told-twice", Severity: finding.Error,
+		Reason: "Formulas read the property that follows from the part, never the one under has; of the two only one can be right.",
+		Remedy: "take it out, or give it a name of its own",
+	},
+	Check: func(w *Work, report func(finding.Finding)) {
+		r := w.Default().Reckoning
+		for _, p := range w.Plan.Parts {
+			for _, h := range p.Has {
+				if !r.BuiltIn(p.ID.Text, h.Name.Text) {
+					continue
+				}
+				message := fmt.Sprintf("%s.%s follows from the part", p.ID.Text, h.Name.Text)
+				if v, err := r.PartProperty(p.ID.Text, h.Name.Text); err == nil {
+					message += fmt.Sprintf(": it is %s", quantity.Text(v, System(w.Plan)))
+				}
+				report(finding.Finding{At: h.Name.At, Subject: p.ID.Text + "." + h.Name.Text, Message: message})
+			}
+		}
+	},
+}
