@@ -11,6 +11,11 @@
 // files. A form both reads its piece of YAML into the model and describes it to
 // Schema, so that an editor's completion cannot disagree with the reader.
 //
+// To add a key: give the model a field (package plan), and the form of its map a line
+// that names the key, the form of its value, the field and a description. Reader,
+// schema and their tests follow. A name of another thing is read by ref, with the
+// target that says how it is looked up.
+//
 // Nothing is worked out here. The names inside formulas are left to the packages
 // that evaluate them.
 package source

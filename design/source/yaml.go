@@ -126,7 +126,7 @@ func (r *reader) syntaxFault(text string, err error, firstLine int) {
 		return
 	}
 	at := r.doc.wholeLine(min(firstLine-1+max(line, 1), len(r.doc.lines)))
-	r.report(yamlSyntax, at, "not readable as YAML: "+message, "")
+	r.report(yamlSyntax, at, plainly(message), "")
 }
 
 // faultLine takes the library's error apart; 0 where it names no line.
@@ -137,107 +137,3 @@ func faultLine(err error) (line int, message string) {
 	}
 	return 0, strings.TrimPrefix(err.Error(), "yaml: ")
 }
-
-const (
-	reach   = 200 // lines after the library's that are looked through
-	repairs = 8   // causes tried before giving up
-)
-
-// usualCause looks for tabs in the indentation, text that needs quotes and brackets
-// or quotes left open, near the line that the library named. A cause counts only if
-// the text reads further once its line is taken out.
-func (r *reader) usualCause(text string, err error, firstLine int) (at finding.Span, say, remedy string, found bool) {
-	lines := strings.Split(text, "\n")
-	line, message := faultLine(err)
-	tried := 0
-	for i := max(0, line-3); i < min(len(lines), line+reach) && tried < repairs; i++ {
-		at, say, remedy, found := r.doc.lineCause(firstLine + i)
-		if !found {
-			continue
-		}
-		tried++
-		without := append([]string(nil), lines...)
-		without[i] = ""
-		var n yaml.Node
-		left := decodeNode(yaml.NewDecoder(strings.NewReader(strings.Join(without, "\n"))), &n)
-		if left == nil || errors.Is(left, io.EOF) {
-			return at, say, remedy, true
-		}
-		if next, other := faultLine(left); next > line || other != message {
-			return at, say, remedy, true
-		}
-	}
-	return finding.Span{}, "", "", false
-}
-
-var (
-	tabIndent    = regexp.MustCompile(`^ *\t+`)
-	plainPair    = regexp.MustCompile(`^(\s*(?:- +)?)([A-Za-z_][\w.-]*): +([^\s"'|>\[{#&*!%@` + "`" + `].*?)\s*(?: #.*)?$`)
-	reservedPair = regexp.MustCompile(`^(\s*(?:- +)?)([A-Za-z_][\w.-]*): +([%@` + "`" + `].*?)\s*(?: #.*)?$`)
-)
-
-func (d *document) lineCause(n int) (at finding.Span, say, remedy string, found bool) {
-	text := d.line(n)
-	if tab := tabIndent.FindString(text); tab != "" && strings.TrimSpace(text) != "" {
-		column := strings.IndexByte(tab, '\t') + 1
-		return finding.OnLine(d.file, n, column, len(tab)-column+1), "a tab in the indentation", "indent with blanks", true
-	}
-	for _, pair := range []*regexp.Regexp{plainPair, reservedPair} {
-		m := pair.FindStringSubmatch(text)
-		if m == nil || pair == plainPair && !strings.Contains(m[3], ": ") && !strings.HasSuffix(m[3], ":") {
-			continue
-		}
-		column := runes(m[1]) + runes(m[2]) + 3
-		for strings.HasPrefix(d.from(n, column), " ") {
-			column++
-		}
-		return finding.OnLine(d.file, n, column, runes(m[3])), "this text needs quotes: YAML gives a colon and some first characters a meaning of their own",
-			"write " + m[2] + ": " + quoted(m[3]), true
-	}
-	return d.openBracket(n)
-}
-
-// openBracket finds a bracket or quote on one line that does not close there, where
-// the next line begins a new key and so cannot close it either.
-func (d *document) openBracket(n int) (at finding.Span, say, remedy string, found bool) {
-	type open struct {
-		mark   rune
-		column int
-	}
-	var stack []open
-	column, quote := 0, open{}
-	previous := ' '
-scan:
-	for _, c := range d.line(n) {
-		column++
-		switch {
-		case quote.mark != 0:
-			if c == quote.mark {
-				quote = open{}
-			}
-		case (c == '"' || c == '\'') && strings.ContainsRune(" [{,:", previous):
-			quote = open{c, column}
-		case c == '#' && previous == ' ':
-			break scan
-		case c == '{' || c == '[':
-			stack = append(stack, open{c, column})
-		case c == '}' || c == ']':
-			if len(stack) == 0 || (c == '}') != (stack[len(stack)-1].mark == '{') {
-				return finding.OnLine(d.file, n, column, 1), fmt.Sprintf("%q closes nothing that was opened on this line", c), "open the bracket, or put the text in quotes", true
-			}
-			stack = stack[:len(stack)-1]
-		}
-		previous = c
-	}
-	if quote.mark != 0 {
-		stack = append(stack, quote)
-	}
-	next := d.line(n + 1)
-	if len(stack) == 0 || next != "" && !plainKey.MatchString(next) {
-		return finding.Span{}, "", "", false
-	}
-	last := stack[len(stack)-1]
-	return finding.OnLine(d.file, n, last.column, 1), fmt.Sprintf("%q is opened here and not closed", last.mark), "close it on this line", true
-}
-
-var plainKey = regexp.MustCompile(`^\s*[A-Za-z_][\w.-]*:(\s|$)`)
