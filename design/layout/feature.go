@@ -49,10 +49,32 @@ func (l *Layout) own(use *plan.Use, path []string) (solid.Feature, bool) {
 		return solid.Feature{}, false
 	}
 	name := strings.Join(path, ".")
-	if f, ok := body.Feature(name); ok {
-		return f, true
+	for _, known := range []string{name, name + ".1"} {
+		if f, ok := body.Feature(known); ok {
+			return f, true
+		}
 	}
-	return body.Feature(name + ".1")
+	return facing(body, name)
+}
+
+// faceWays are the ways that the six faces look.
+var faceWays = map[string]solid.Vec{
+	"left": {X: -1}, "right": {X: 1}, "front": {Y: -1}, "back": {Y: 1}, "bottom": {Z: -1}, "top": {Z: 1},
+}
+
+// facing is the flat face that looks the way of a face's name: the ends of a round
+// bar, named start and end, are its top and bottom when it stands.
+func facing(body *solid.Solid, name string) (solid.Feature, bool) {
+	way, known := faceWays[name]
+	if !known {
+		return solid.Feature{}, false
+	}
+	for _, f := range body.Features() {
+		if f.Kind == solid.FlatFace && f.Dir.Dot(way) > 1-solid.Tolerance {
+			return f, true
+		}
+	}
+	return solid.Feature{}, false
 }
 
 // Placed is a feature where a placement takes it.

@@ -146,6 +146,14 @@ func (r *Reckoning) measured(p *Part, name string) (quantity.Value, bool) {
 	if p.Solid == nil {
 		return quantity.Value{}, false
 	}
+	switch name {
+	case "width", "depth", "height":
+		// A bought part's shape is what it takes up; its width is a word of the
+		// trade (a belt's, a bearing's) for has to give.
+		if p.Part.Made.Text == plan.Bought {
+			return quantity.Value{}, false
+		}
+	}
 	size := p.Solid.Box().Max.Sub(p.Solid.Box().Min)
 	switch name {
 	case "width":
