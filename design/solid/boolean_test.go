@@ -158,15 +158,15 @@ func TestRandomBooleans(t *testing.T) {
 				t.Errorf("seed %d: %v", seed, err)
 			}
 			w := o.Measure()
-			if !near(w.Volume, v.Volume, 1e-9, 0) || !near(w.Area, v.Area, 1e-9, 0) {
+			if !near(w.Volume, v.Volume, 1e-8, 0) || !near(w.Area, v.Area, 1e-8, 0) {
 				t.Errorf("seed %d: volume %.12g area %.12g became %.12g %.12g", seed, v.Volume, v.Area, w.Volume, w.Area)
 			}
-			if !near(trace(w), trace(v), 1e-8, 0) {
+			if !near(trace(w), trace(v), 1e-7, 0) {
 				t.Errorf("seed %d: trace of inertia %.12g became %.12g", seed, trace(v), trace(w))
 			}
 		}
 	}
-	if failed > 2 {
+	if failed > 0 {
 		t.Errorf("%d of 40 random bodies could not be worked out", failed)
 	}
 }

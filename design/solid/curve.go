@@ -151,43 +151,52 @@ func (c Meet) Point(t float64) Vec {
 // height returns the v on Base of the chosen crossing at u, and whether there
 // is one; just off the turning points it answers for the turning point.
 func (c Meet) height(u float64) (v float64, ok bool) {
-	o, d := generator(c.Base, u)
-	var qa, qb, qc float64
-	switch s := c.Other.(type) {
-	case Plane:
-		k := d.Dot(s.Z)
-		if k == 0 {
-			return 0, false
-		}
-		return -s.Off(o) / k, true
-	case Cylinder:
-		qa, qb, qc = s.quadratic(o, d)
-	case Cone:
-		qa, qb, qc = s.quadratic(o, d)
+	mid, half2, single := crossingsAt(c.Base, c.Other, u)
+	switch {
+	case single:
+		return mid, !c.Upper && !math.IsNaN(mid) && !math.IsInf(mid, 0)
+	case half2 < 0:
+		return mid, false
+	case c.Upper:
+		return mid + math.Sqrt(half2), true
 	}
-	return rootOf(qa, qb, qc, c.Upper)
+	return mid - math.Sqrt(half2), true
 }
 
-// rootOf returns the lower or upper root of a*t² + 2*b*t + c.
-func rootOf(a, b, c float64, upper bool) (float64, bool) {
-	if math.Abs(a) < 1e-12 {
-		// The line runs along the other surface's own lines: one crossing only.
-		return -c / (2 * b), !upper && b != 0
+// crossingsAt returns where the straight line of base at u crosses another
+// surface: at mid ± √half2, not at all when half2 is negative, at mid alone when
+// single. half2 comes from the other surface's own distance at mid, which keeps
+// its digits where the difference of two squares would lose them.
+func crossingsAt(base, other Surface, u float64) (mid, half2 float64, single bool) {
+	o, d := generator(base, u)
+	var a, b, c float64
+	switch s := other.(type) {
+	case Plane:
+		return -s.Off(o) / d.Dot(s.Z), 0, true
+	case Cylinder:
+		a, b, c = s.quadratic(o, d)
+	case Cone:
+		a, b, c = s.quadratic(o, d)
 	}
-	disc := b*b - a*c
-	if disc < 0 {
-		return -b / a, false
+	if math.Abs(a) < 1e-12 { // along one of the other surface's own lines
+		return -c / (2 * b), 0, true
 	}
-	q := -(b + math.Copysign(math.Sqrt(disc), b))
-	t0 := q / a
-	t1 := t0
-	if q != 0 {
-		t1 = c / q
+	mid = -b / a
+	return mid, -residual(other, o.along(d, mid)) / a, false
+}
+
+// residual returns the value at p of the quadratic form that vanishes on a
+// cylinder or cone.
+func residual(s Surface, p Vec) float64 {
+	f := periodicFrame(s)
+	w := p.Sub(f.O)
+	z := w.Dot(f.Z)
+	r := w.Sub(f.Z.Mul(z)).Len()
+	if s, ok := s.(Cone); ok {
+		return (r - s.Slope*z) * (r + s.Slope*z)
 	}
-	if (t0 < t1) == upper {
-		return t1, true
-	}
-	return t0, true
+	radius := s.(Cylinder).R
+	return (r - radius) * (r + radius)
 }
 
 // generator returns the straight line within a cylinder or cone at angle u, as
@@ -203,37 +212,46 @@ func generator(s Surface, u float64) (o, d Vec) {
 	return Vec{}, Vec{}
 }
 
-// Tangent returns the derivative at t.
+// Tangent returns the derivative at t. The curve lies square to both surfaces'
+// normals; how fast it runs follows from the angle on Base, or, where the curve
+// runs nearly along Base's straight lines, from steps along it.
 func (c Meet) Tangent(t float64) Vec {
 	p := c.Point(t)
 	dir := c.Base.Normal(p).Cross(c.Other.Normal(p))
+	l := dir.Len()
+	if l < 1e-5 {
+		// Where the surfaces touch, the curve ends and sets out like t², and
+		// rounding hides its first steps.
+		h := 1e-2
+		if !c.Round && t > math.Pi/2 {
+			h = -h
+		}
+		return c.Point(t + h).Sub(p).Mul(1 / h)
+	}
 	rate := 1.0
 	if !c.Round {
 		rate = (c.To - c.From) / 2 * math.Sin(t)
 	}
-	// The curve lies square to both normals; how fast it runs follows from the
-	// angle on Base, except near where it turns back.
+	f := periodicFrame(c.Base)
 	around := angleRate(c.Base, p, dir)
-	if dir.Len() > 1e-5 && math.Abs(around) > 1e-3*dir.Len() && rate > 1e-3 {
+	if axis := p.Sub(f.O).Cross(f.Z).Len(); math.Abs(around)*axis > 0.1*l {
 		return dir.Mul(rate / around)
 	}
-	// Where the surfaces touch, rounding hides the curve's first steps.
-	step := 1e-5
-	if dir.Len() < 1e-5 {
-		step = 1e-2
+	dir = dir.Mul(1 / l)
+	return dir.Mul(c.difference(t, 1e-3).Dot(dir))
+}
+
+// difference returns the derivative at t from steps h along the curve: of fourth
+// order, of second near the ends of a curve that turns back.
+func (c Meet) difference(t, h float64) Vec {
+	if c.Round || t > 2*h && t < math.Pi-2*h {
+		near, far := c.Point(t+h).Sub(c.Point(t-h)), c.Point(t+2*h).Sub(c.Point(t-2*h))
+		return near.Mul(8).Sub(far).Mul(1 / (12 * h))
 	}
-	lo, hi := t-step, t+step
-	if !c.Round {
-		lo, hi = math.Max(lo, 0), math.Min(hi, math.Pi)
+	if t > math.Pi/2 {
+		h = -h
 	}
-	d := c.Point(hi).Sub(c.Point(lo)).Mul(1 / (hi - lo))
-	if l := dir.Len(); l > 1e-5 {
-		dir = dir.Mul(1 / l)
-		if along := d.Dot(dir); math.Abs(along) > 0.9*d.Len() {
-			return dir.Mul(along)
-		}
-	}
-	return d
+	return c.Point(t + h).Mul(4).Sub(c.Point(t + 2*h)).Sub(c.Point(t).Mul(3)).Mul(1 / (2 * h))
 }
 
 // Param returns the parameter of p.

@@ -187,24 +187,18 @@ func coneCone(a, b Cone, reach Box) []Curve {
 const meetSamples = 96
 
 // meetCurves returns the curves between a cylinder or cone and another surface
-// as branches over the base's angle.
+// as branches over the base's angle. A branch is valid at an angle where the
+// base's straight line meets the other surface, on the halves that cones have.
 func meetCurves(base, other Surface, reach Box) []Curve {
-	far := reach.Size().Len() + 1
-	wide := reach.Grow(far)
+	// A cone's curves may run out to infinity: they end beyond all that counts.
+	far := math.Inf(1)
+	if c, ok := base.(Cone); ok {
+		far = reach.Centre().Dist(c.O) + reach.Size().Len() + 1
+	}
 	_, single := other.(Plane)
-	// gap is positive where the base's line at u meets the other surface.
 	gap := func(u float64) float64 {
-		o, d := generator(base, u)
-		var a, b, c float64
-		switch s := other.(type) {
-		case Plane:
-			return 1
-		case Cylinder:
-			a, b, c = s.quadratic(o, d)
-		case Cone:
-			a, b, c = s.quadratic(o, d)
-		}
-		return b*b - a*c
+		_, half2, _ := crossingsAt(base, other, u)
+		return half2
 	}
 	var out []Curve
 	branches := []bool{false, true}
@@ -215,21 +209,15 @@ func meetCurves(base, other Surface, reach Box) []Curve {
 	for _, upper := range branches {
 		m := Meet{Base: base, Other: other, Upper: upper}
 		valid := func(u float64) bool {
-			if gap(u) < 0 {
-				return false
-			}
 			v, ok := m.height(u)
-			if !ok || math.IsNaN(v) || math.IsInf(v, 0) {
+			if !ok || math.Abs(v) > far {
 				return false
 			}
 			if _, cone := base.(Cone); cone && v < 0 {
 				return false
 			}
-			p := base.Point(u, v)
-			if c, cone := other.(Cone); cone && p.Sub(c.O).Dot(c.Z) < 0 {
-				return false
-			}
-			return wide.Holds(p)
+			c, cone := other.(Cone)
+			return !cone || base.Point(u, v).Sub(c.O).Dot(c.Z) >= 0
 		}
 		out = append(out, branchCurves(m, valid, cuts)...)
 	}
