@@ -388,7 +388,12 @@ func (s *shape) dropSmall() {
 		j := i
 		box := solid.EmptyBox()
 		for ; j < len(s.items) && s.items[j].edge == s.items[i].edge; j++ {
-			box = box.Join(flatBox(&s.items[j].track))
+			it := &s.items[j]
+			for k := range 5 {
+				p := it.at(it.t0 + (it.t1-it.t0)*float64(k)/4)
+				p.Z = 0
+				box = box.Add(p)
+			}
 		}
 		if size := box.Size(); math.Hypot(size.X, size.Y) < s.opt.Smallest {
 			for k := i; k < j; k++ {

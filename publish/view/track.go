@@ -179,10 +179,11 @@ func (k *track) span(s0, s1 float64) (low, high solid.Vec) {
 	if h := (s1 - s0) / 2; h < math.Pi {
 		stray = 1 - math.Cos(h)
 	}
-	grow := solid.Vec{
-		X: stray * math.Hypot(k.a.X, k.b.X), Y: stray * math.Hypot(k.a.Y, k.b.Y), Z: stray * math.Hypot(k.a.Z, k.b.Z),
-	}
-	return low.Sub(grow), high.Add(grow)
+	most := solid.Vec{X: math.Hypot(k.a.X, k.b.X), Y: math.Hypot(k.a.Y, k.b.Y), Z: math.Hypot(k.a.Z, k.b.Z)}
+	low, high = low.Sub(most.Mul(stray)), high.Add(most.Mul(stray))
+	least, top := k.c.Sub(most), k.c.Add(most)
+	return solid.Vec{X: math.Max(low.X, least.X), Y: math.Max(low.Y, least.Y), Z: math.Max(low.Z, least.Z)},
+		solid.Vec{X: math.Min(high.X, top.X), Y: math.Min(high.Y, top.Y), Z: math.Min(high.Z, top.Z)}
 }
 
 // sampledSpan widens a box by points of the track and by the longest step
