@@ -53,8 +53,12 @@ func (p *part) choose(r *Request, fault func(Fault)) []pane {
 	return p.complete(panes, r.Projection)
 }
 
-// turned lays long parts along the paper.
+// turned lays long parts along the paper, and turned ones as they lie in the
+// lathe.
 func (p *part) turned(e eye) eye {
+	if axis, round := p.turnedAbout(); round && p.body != Plate && sameAxis(e.Up, axis) {
+		return e.lying()
+	}
 	width, height := p.extent(e.Right), p.extent(e.Up)
 	if height > 1.6*width {
 		return e.lying()

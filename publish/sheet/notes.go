@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"plansheaf/publish/picture"
@@ -29,7 +30,7 @@ func (l *layout) notes() []string {
 		list = append(list, "Hole table: measured from the ringed corner.")
 	}
 	for _, note := range l.request.Notes {
-		if note = strings.Join(strings.Fields(note), " "); note != "" {
+		if note = strings.Join(strings.Fields(note), " "); note != "" && !slices.Contains(list, note) {
 			list = append(list, note)
 		}
 	}
@@ -49,16 +50,22 @@ func (l *layout) noteLines(width float64) []string {
 	return lines
 }
 
+// noteIndent stands before the second and further lines of a note, as wide as
+// its number.
+const noteIndent = "   "
+
 // wrap breaks words into lines of a width at blanks; a word longer than a line
 // is cut short.
 func wrap(text string, width, height float64) []string {
 	var lines []string
 	line := ""
-	for _, word := range strings.Fields(text) {
-		longer := strings.TrimSpace(line + " " + word)
-		if line != "" && picture.TextWidth(longer, height, picture.Sans) > width {
+	for i, word := range strings.Fields(text) {
+		longer := line + " " + word
+		if i == 0 {
+			longer = word
+		} else if picture.TextWidth(longer, height, picture.Sans) > width {
 			lines = append(lines, line)
-			longer = "   " + word
+			longer = noteIndent + word
 		}
 		if picture.TextWidth(longer, height, picture.Sans) > width {
 			longer = cutShort(longer, width, height, picture.Sans)

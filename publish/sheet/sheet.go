@@ -180,24 +180,36 @@ func (l *layout) better(tryPapers []paper, tryScales []scale) *layout {
 	return l
 }
 
-// scales to try, largest first: enlarged only where a part has something too
-// fine to see at true size.
+// scales to try, largest first: enlarged only as far as it takes to show a small
+// part, or what is fine on it, well.
 func (p *part) scales() []scale {
 	size := p.box.Size()
 	largest := max(size.X, size.Y, size.Z)
-	finest := p.finest()
+	cap := 1.0
+	for _, factor := range []float64{2, largestUnasked} {
+		if largest*cap < legibleView || p.finest()*cap < wellShown {
+			cap = factor
+		}
+	}
 	var list []scale
 	for _, s := range scales {
-		if s.factor > largestUnasked || s.factor > 1 && largest > 60 && finest > 3 {
+		if s.factor > cap {
 			continue
 		}
-		if s.factor*largest < 8 && s.factor < 1 && len(list) > 0 {
+		if s.factor*largest < smallestDrawn && s.factor < 1 && len(list) > 0 {
 			break
 		}
 		list = append(list, s)
 	}
 	return list
 }
+
+// wellShown is the size on paper that the finest hole or step had better have,
+// smallestDrawn the least size of a whole part, mm.
+const (
+	wellShown     = 3.0
+	smallestDrawn = 8.0
+)
 
 // finest is the diameter of the smallest hole or step, the whole size without
 // any, mm.
@@ -213,26 +225,31 @@ func (p *part) finest() float64 {
 	return fine
 }
 
-// legibleHole is the least diameter on paper at which a hole still reads as one.
-const legibleHole = 1.0
+// What reads well on paper, mm: the least diameter of a hole, and that among
+// many holes; the least width of a bar that is not round, whose slots and walls
+// must show; the least size of the largest view.
+const (
+	legibleHole  = 1.0
+	legibleAmong = 1.5
+	manyHoles    = 10
+	legibleBar   = 9.0
+	legibleView  = 45.0
+)
 
-// legibleBar is the least width on paper of a bar that is not round: slots and
-// walls need it.
-const legibleBar = 9.0
-
-// legibleView is the least size on paper of the largest view.
-const legibleView = 45.0
-
+// legible reports whether the views are large enough to read.
 func (l *layout) legible() bool {
 	box := l.panes[0].outline()
-	if len(l.part.holes) > 0 && l.part.finest()*l.scale.factor < legibleHole {
+	least := legibleHole
+	if len(l.part.holes) >= manyHoles {
+		least = legibleAmong
+	}
+	if len(l.part.holes) > 0 && l.part.finest()*l.scale.factor < least {
 		return false
 	}
 	if _, round := l.part.turnedAbout(); l.part.body == Bar && !round && min(box.Width(), box.Height()) < legibleBar {
 		return false
 	}
-	return max(box.Width(), box.Height()) >= legibleView || l.scale.factor >= largestUnasked ||
-		l.scale.factor >= 1 && l.scale.name == l.part.scales()[0].name
+	return l.scale.factor >= 1 || max(box.Width(), box.Height()) >= legibleView
 }
 
 func newLayout(r *Request, p *part, s *scheme, panes []pane, paper paper, scale scale) *layout {
@@ -326,7 +343,7 @@ func (l *layout) arrange() bool {
 	l.paintNotes(lines, corner)
 	table := l.scheme.layTable(l.height)
 	if table == nil {
-		return l.fit(region)
+		return l.fit(region) || l.fitAround(space)
 	}
 	return l.fitWithTable(region, table)
 }
@@ -341,17 +358,39 @@ func (l *layout) fitWithTable(region picture.Box, table *holeTable) bool {
 	box := picture.Box{Min: at, Max: at.Plus(point{X: width, Y: height})}
 	beside, under := region, region
 	beside.Max.X, under.Min.Y = box.Min.X-4, box.Max.Y+4
-	if !l.fit(beside) && !l.fit(under) {
+	l.board.take(box)
+	l.add(table.draw(at))
+	return l.fit(beside) || l.fit(under) || l.fitAround(l.paper.space().Grow(-centringRun-1))
+}
+
+// fitAround places the views from the upper left corner on, down beside the title
+// block, where the cross of views leaves that corner free.
+func (l *layout) fitAround(space picture.Box) bool {
+	if !l.spread(space, true) {
 		return false
 	}
-	l.add(table.draw(at))
-	l.board.take(box)
+	strips := l.strips()
+	for i := range l.panes {
+		need, box := l.room(i, strips), l.panes[i].outline()
+		box.Min = box.Min.Minus(point{X: need.left, Y: need.above})
+		box.Max = box.Max.Plus(point{X: need.right, Y: need.below})
+		if slices.ContainsFunc(l.board.boxes, box.Grow(2).Overlaps) {
+			return false
+		}
+	}
 	return true
 }
 
-// fit places the views in a region, spread evenly. It reports whether they and
-// the room for their dimensions fit.
-func (l *layout) fit(region picture.Box) bool {
+// fit places the views in a region. It reports whether they and the room for
+// their dimensions fit.
+func (l *layout) fit(region picture.Box) bool { return l.spread(region, false) }
+
+// spread places the views in a region, in its middle or from its upper left
+// corner on. It reports whether they fit.
+func (l *layout) spread(region picture.Box, corner bool) bool {
+	for i := range l.panes {
+		l.panes[i].at = point{}
+	}
 	strips := l.strips()
 	type band struct{ low, high float64 }
 	columns, rows := map[int]band{}, map[int]band{}
@@ -382,7 +421,11 @@ func (l *layout) fit(region picture.Box) bool {
 	gapX := (region.Width() - width) / float64(len(columns)+1)
 	gapY := (region.Height() - height) / float64(len(rows)+1)
 	gapX, gapY = min(gapX, 25), min(gapY, 25) // views that drift apart are hard to read together
-	spread := func(m map[int]band, from, gap float64) map[int]float64 {
+	left, top := (region.Width()-width-gapX*float64(len(columns)-1))/2, (region.Height()-height-gapY*float64(len(rows)-1))/2
+	if corner {
+		left, top, gapX, gapY = 0, 0, min(gapX, 4), min(gapY, 4)
+	}
+	origins := func(m map[int]band, from, gap float64) map[int]float64 {
 		origin := map[int]float64{}
 		cursor := from
 		for k := -furthestColumn; k <= furthestColumn; k++ {
@@ -393,8 +436,8 @@ func (l *layout) fit(region picture.Box) bool {
 		}
 		return origin
 	}
-	x := spread(columns, region.Min.X+(region.Width()-width-gapX*float64(len(columns)-1))/2, gapX)
-	y := spread(rows, region.Min.Y+(region.Height()-height-gapY*float64(len(rows)-1))/2, gapY)
+	x := origins(columns, region.Min.X+left, gapX)
+	y := origins(rows, region.Min.Y+top, gapY)
 	for i := range l.panes {
 		q := &l.panes[i]
 		q.at = point{X: math.Round(x[q.column]*100) / 100, Y: math.Round(y[q.row]*100) / 100}

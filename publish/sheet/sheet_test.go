@@ -4,11 +4,16 @@ import (
 	"bytes"
 	"errors"
 	"flag"
+	"math"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
+
+	"github.com/jung-kurt/gofpdf"
 
 	"plansheaf/design/solid"
 	"plansheaf/publish/picture"
@@ -391,6 +396,69 @@ func TestFaultsOfTheRequest(t *testing.T) {
 				t.Errorf("fault %+v", f)
 			}
 		})
+	}
+}
+
+func TestNotesWrapUnderTheirNumber(t *testing.T) {
+	got := wrap("1  Turn the shoulder square to the journal; the thrust collar sits on it.", 45, 2.5)
+	if len(got) < 2 {
+		t.Fatalf("not wrapped: %q", got)
+	}
+	for i, line := range got {
+		if indented := strings.HasPrefix(line, noteIndent); indented != (i > 0) {
+			t.Errorf("line %d: %q", i, line)
+		}
+		if picture.TextWidth(line, 2.5, picture.Sans) > 45 {
+			t.Errorf("line %d is too long: %q", i, line)
+		}
+	}
+}
+
+func TestTurnedPartsLieAsInTheLathe(t *testing.T) {
+	s := build(t, solid.Shape{Base: solid.Group{{Along: solid.AxisZ, Shape: solid.Lathed{{D: 30, L: 12}, {D: 18, L: 10}}}}})
+	r := draw(t, titled("collar", "Collar", s, Free))
+	for _, m := range r.Picture.Marks {
+		if g, ok := m.(picture.Group); ok && g.ID == "view-front" {
+			if box := picture.Bounds(g.Marks); box.Height() < box.Width() {
+				t.Errorf("the axis of 22 mm stands upright: %v", box)
+			}
+			return
+		}
+	}
+	t.Error("no front view")
+}
+
+// TestSheetIsTrueSizeInThePDF measures the plate's overall length in the page of
+// a sheet at 1:1.
+func TestSheetIsTrueSizeInThePDF(t *testing.T) {
+	request := headPlate(t)
+	request.Sheet, request.Scale = "A3", "1:1"
+	r := draw(t, request)
+	pdf := gofpdf.New("L", "mm", "A3", "")
+	pdf.SetCompression(false)
+	picture.RegisterFonts(pdf, picture.Faces(r.Picture.Marks)...)
+	pdf.AddPage()
+	if err := picture.DrawPDF(pdf, r.Picture, point{}, 1); err != nil {
+		t.Fatal(err)
+	}
+	var out bytes.Buffer
+	if err := pdf.Output(&out); err != nil {
+		t.Fatal(err)
+	}
+	const points = 72 / 25.4
+	// The outline's straight upper edge runs between its two corner arcs.
+	want := 260.0 - 2*8
+	move := regexp.MustCompile(`(?m)^([-\d.]+) ([-\d.]+) m\n([-\d.]+) ([-\d.]+) l$`)
+	nearest := math.Inf(1)
+	for _, m := range move.FindAllStringSubmatch(out.String(), -1) {
+		x0, _ := strconv.ParseFloat(m[1], 64)
+		x1, _ := strconv.ParseFloat(m[3], 64)
+		if length := math.Abs(x1-x0) / points; math.Abs(length-want) < math.Abs(nearest-want) {
+			nearest = length
+		}
+	}
+	if math.Abs(nearest-want) > 0.05 {
+		t.Errorf("the edge of %v mm measures %.3f mm", want, nearest)
 	}
 }
 
