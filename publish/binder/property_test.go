@@ -368,3 +368,30 @@ func TestRandomDocumentsRenderAlike(t *testing.T) {
 		}
 	}
 }
+
+func TestSectionsWithoutRowsAreLeftOut(t *testing.T) {
+	only := page.Only{{Choice: "drive", Options: []string{"crank"}}}
+	section := func(name string) page.Row { r := row(name); r.Section = true; return r }
+	other := row("handle")
+	other.Only = only
+	c := newComposer(sample(), Options{}, nil, nil, pageDigits)
+	for _, test := range []struct {
+		name string
+		rows []page.Row
+		want string
+	}{
+		{"all rows of another choice", []page.Row{section("Crank"), other, section("Frame"), row("post")}, "Frame post"},
+		{"last section", []page.Row{row("first"), section("Frame"), row("post"), section("Crank"), other, other}, "first Frame post"},
+		{"some rows are left", []page.Row{section("Drive"), other, row("belt")}, "Drive belt"},
+		{"section above a section", []page.Row{section("All"), section("Frame"), row("post")}, "All Frame post"},
+		{"no section", []page.Row{other, row("post")}, "post"},
+	} {
+		var names []string
+		for _, r := range c.rowsFor(test.rows) {
+			names = append(names, plain(r.Cells[0].Words, nil))
+		}
+		if got := strings.Join(names, " "); got != test.want {
+			t.Errorf("%s: %q, want %q", test.name, got, test.want)
+		}
+	}
+}

@@ -48,14 +48,34 @@ func (c *composer) table(t page.Table, col column) []atom {
 	return spaced(atoms, 3.4)
 }
 
-// rowsFor are the rows that fit the choices.
+// rowsFor are the rows that fit the choices. A section whose rows all belong to
+// other choices goes with them.
 func (c *composer) rowsFor(rows []page.Row) []page.Row {
 	var out []page.Row
+	held, left := false, false // the latest section has rows; some are left
+	drop := func() {
+		if held && !left {
+			out = out[:len(out)-1]
+		}
+		held, left = false, false
+	}
+	open := false // a section stands last in out or above what follows
 	for _, r := range rows {
-		if r.Only.Fits(c.choices) {
+		fits := r.Only.Fits(c.choices)
+		if r.Section {
+			drop()
+			if open = fits; fits {
+				out = append(out, r)
+			}
+			continue
+		}
+		held = held || open
+		if fits {
+			left = true
 			out = append(out, r)
 		}
 	}
+	drop()
 	return out
 }
 
