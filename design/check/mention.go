@@ -18,6 +18,8 @@ type setting struct {
 	calc     *plan.Calc
 	page     *plan.Page
 	value    *plan.Value
+	hazard   *plan.Hazard
+	drawing  *plan.Drawing
 }
 
 // A passage is one text of the plan that is printed as prose: no title, no history.
@@ -141,6 +143,10 @@ func (m *mentions) visit(v reflect.Value, in setting, field string) {
 		in.page = x
 	case *plan.Value:
 		in.value = x
+	case *plan.Hazard:
+		in.hazard = x
+	case *plan.Drawing:
+		in.drawing = x
 	}
 	for i := range v.NumField() {
 		if f := v.Type().Field(i); f.IsExported() {

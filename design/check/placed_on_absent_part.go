@@ -8,7 +8,8 @@ import (
 )
 
 // PlacedOnAbsentPart finds parts whose place hangs on one that the choice leaves
-// out: what they are seated on, run around, are pressed by, reach to or turn about.
+// out: what belts run around and are pressed by, what strands reach, what telescoping
+// parts are fixed to. A seat on nothing is found when parts are placed.
 var PlacedOnAbsentPart = Rule{
 	Rule: finding.Rule{
 		Name: "placed-on-absent-part", Severity: finding.Error,
@@ -38,15 +39,9 @@ var PlacedOnAbsentPart = Rule{
 	},
 }
 
-// hangsOn are the features of others that decide a use's place.
+// hangsOn are the features of others that a use without a rigid place hangs on.
 func hangsOn(u *plan.Use) []plan.Word {
 	words := append([]plan.Word(nil), u.Around...)
-	if u.Seat != nil {
-		words = append(words, u.Seat.Onto)
-		for _, pair := range u.Seat.LineUp {
-			words = append(words, pair[1])
-		}
-	}
 	for _, e := range u.Between {
 		words = append(words, e.Theirs)
 	}

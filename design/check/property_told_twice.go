@@ -25,7 +25,10 @@ var PropertyToldTwice = Rule{
 				if v, err := r.PartProperty(p.ID.Text, h.Name.Text); err == nil {
 					message += fmt.Sprintf(": it is %s", quantity.Text(v, System(w.Plan)))
 				}
-				report(finding.Finding{At: h.Name.At, Subject: p.ID.Text + "." + h.Name.Text, Message: message})
+				report(finding.Finding{
+					At: h.Name.At, Subject: p.ID.Text + "." + h.Name.Text, Message: message,
+					Remedy: fmt.Sprintf("take it out, or give it a name of its own, such as race_%s or belt_%s", h.Name.Text, h.Name.Text),
+				})
 			}
 		}
 	},

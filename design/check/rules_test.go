@@ -10,6 +10,7 @@ import (
 
 	"plansheaf/design/check"
 	"plansheaf/design/finding"
+	"plansheaf/design/layout"
 	"plansheaf/design/reckon"
 	"plansheaf/design/source"
 	"plansheaf/design/source/fixture"
@@ -20,7 +21,7 @@ const rulesDir = "../../testdata/rules"
 // own are the rules of this package: those of All and those about waivers.
 func own() []finding.Rule {
 	reckoned := map[string]bool{}
-	for _, r := range reckon.Rules() {
+	for _, r := range append(reckon.Rules(), layout.Rules()...) {
 		reckoned[r.Name] = true
 	}
 	var list []finding.Rule

@@ -15,7 +15,11 @@ type Work struct {
 	Situations []*Situation // the plan's own case first
 	Whole      bool         // false: there were more cases than MaxCases
 
-	named *mentions
+	named       *mentions
+	typedDone   bool
+	typedFound  []typed
+	counted     []counted
+	countedDone bool
 }
 
 // A Situation is a plan worked out for one case.
