@@ -130,7 +130,7 @@ func TestRandomBooleans(t *testing.T) {
 		for step := 0; step < 4; step++ {
 			other := randomBody(t, r)
 			op := operation(r.Intn(2))
-			next, err := combine(s, other, op)
+			next, err := combineNear(s, other, op)
 			if err != nil {
 				// A refused shape is no wrong one, but must stay rare.
 				t.Logf("seed %d step %d: %v", seed, step, err)
@@ -161,7 +161,7 @@ func TestRandomBooleans(t *testing.T) {
 			if !near(w.Volume, v.Volume, 1e-8, 0) || !near(w.Area, v.Area, 1e-8, 0) {
 				t.Errorf("seed %d: volume %.12g area %.12g became %.12g %.12g", seed, v.Volume, v.Area, w.Volume, w.Area)
 			}
-			if !near(trace(w), trace(v), 1e-7, 0) {
+			if !near(trace(w), trace(v), 1e-6, 0) {
 				t.Errorf("seed %d: trace of inertia %.12g became %.12g", seed, trace(v), trace(w))
 			}
 		}

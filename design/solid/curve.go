@@ -145,6 +145,13 @@ func (c Meet) u(t float64) float64 {
 func (c Meet) Point(t float64) Vec {
 	u := c.u(t)
 	v, _ := c.height(u)
+	if !c.Round && (t <= 0 || t >= math.Pi) {
+		// Both branches turn back in one point; rounding under the root would
+		// set their ends some millionths apart.
+		if mid, half2, single := crossingsAt(c.Base, c.Other, u); !single && math.Abs(half2) < 1e-9 {
+			v = mid
+		}
+	}
 	return c.Base.Point(u, v)
 }
 

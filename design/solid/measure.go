@@ -15,7 +15,7 @@ type Measures struct {
 // Measure returns volume, area, centre and inertia. Each integral is brought
 // down to the face's edges, and along these a Gauss rule is exact or nearly so;
 // no facets come in. Errors are of the order of rounding (1e-12 of the size) with
-// straight, circular and elliptic edges, and below 1e-7 where curved faces meet
+// straight, circular and elliptic edges, and below 1e-6 where curved faces meet
 // in a [Meet].
 func (s *Solid) Measure() Measures {
 	var sum integrals
