@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"plansheaf/design/solid"
+	"plansheaf/publish/picture"
 )
 
 // A pane is one view on the sheet.
@@ -13,9 +14,10 @@ type pane struct {
 	column int // place in the cross of views, right and down on the paper
 	row    int
 	curves drawn
-	at     point   // where the part's origin lies on the paper
-	scale  float64 // paper to part
-	cut    *cut    // the section that it shows; nil for a plain view
+	extent picture.Box // of the curves, at 1:1
+	at     point       // where the part's origin lies on the paper
+	scale  float64     // paper to part
+	cut    *cut        // the section that it shows; nil for a plain view
 }
 
 // covers reports whether a hole is seen as a circle, from its mouth or through.

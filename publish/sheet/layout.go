@@ -49,8 +49,7 @@ func (q *pane) place(p solid.Vec) point { return q.to(q.eye.Flat(p)) }
 
 // outline is the box of the view on the sheet.
 func (q *pane) outline() picture.Box {
-	b := q.curves.bounds()
-	return picture.Box{Min: q.to(b.Min), Max: q.to(b.Max)}
+	return picture.Box{Min: q.to(q.extent.Min), Max: q.to(q.extent.Max)}
 }
 
 // across reports whether an axis runs right or left on the view's paper, or up

@@ -39,7 +39,7 @@ func Draw(r Request) (*Result, error) {
 		if err != nil {
 			return nil, fmt.Errorf("draw sheet %q: %w", r.Name, err)
 		}
-		panes[i].curves = curves
+		panes[i].curves, panes[i].extent = curves, curves.bounds()
 	}
 	best := bestLayout(&r, p, s, panes, fault)
 	pic := &picture.Picture{Name: r.Name, Title: best.title(), Description: best.description(),
@@ -404,7 +404,7 @@ func (l *layout) spread(region picture.Box, corner bool) bool {
 	for i := range l.panes {
 		q := &l.panes[i]
 		need := l.room(i, strips)
-		b := q.curves.bounds()
+		b := q.extent
 		widen(columns, q.column, b.Min.X*q.scale-need.left, b.Max.X*q.scale+need.right)
 		widen(rows, q.row, b.Min.Y*q.scale-need.above, b.Max.Y*q.scale+need.below)
 	}
