@@ -223,6 +223,13 @@ func generator(s Surface, u float64) (o, d Vec) {
 // normals; how fast it runs follows from the angle on Base, or, where the curve
 // runs nearly along Base's straight lines, from steps along it.
 func (c Meet) Tangent(t float64) Vec {
+	rate := 1.0
+	if !c.Round {
+		rate = (c.To - c.From) / 2 * math.Sin(t)
+	}
+	if plane, ok := c.Other.(Plane); ok {
+		return c.planeTangent(plane, c.u(t)).Mul(rate)
+	}
 	p := c.Point(t)
 	dir := c.Base.Normal(p).Cross(c.Other.Normal(p))
 	l := dir.Len()
@@ -235,17 +242,25 @@ func (c Meet) Tangent(t float64) Vec {
 		}
 		return c.Point(t + h).Sub(p).Mul(1 / h)
 	}
-	rate := 1.0
-	if !c.Round {
-		rate = (c.To - c.From) / 2 * math.Sin(t)
-	}
 	f := periodicFrame(c.Base)
 	around := angleRate(c.Base, p, dir)
-	if axis := p.Sub(f.O).Cross(f.Z).Len(); math.Abs(around)*axis > 0.1*l {
+	if axis := p.Sub(f.O).Cross(f.Z).Len(); math.Abs(around)*axis > 1e-3*l {
 		return dir.Mul(rate / around)
 	}
 	dir = dir.Mul(1 / l)
 	return dir.Mul(c.difference(t, 1e-3).Dot(dir))
+}
+
+// planeTangent returns the derivative by the angle u of where a cone's straight
+// line crosses a plane.
+func (c Meet) planeTangent(s Plane, u float64) Vec {
+	f := periodicFrame(c.Base)
+	o, d := generator(c.Base, u)
+	_, ahead := generator(c.Base, u+math.Pi/2)
+	turn := ahead.Sub(f.Z) // derivative of d by u
+	k := d.Dot(s.Z)
+	v := -s.Off(o) / k
+	return turn.Mul(v).Add(d.Mul(-v * turn.Dot(s.Z) / k))
 }
 
 // difference returns the derivative at t from steps h along the curve: of fourth

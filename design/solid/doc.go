@@ -20,7 +20,13 @@
 //
 // Cutting and joining is an exact boolean on the boundary representation, not
 // one on facets: see [Union] and [Subtract]. Two points nearer than [Tolerance]
-// are one point.
+// are one point. Curves in which round faces meet, where they are neither lines
+// nor circles nor ellipses, are kept as a [Meet] of the two surfaces and followed
+// to about 1e-9 mm, 1e-6 mm where they turn back.
+//
+// To read on: shape.go and section.go say what can be asked for, solid.go what
+// comes out; build.go, hole.go and group.go lead from one to the other; boolean.go,
+// meeting.go, arrange.go, emit.go and stitch.go are the boolean in its order.
 //
 // A shape that cannot be made gives [Faults], an error that lists what is wrong
 // and which field says so. The package never reads files, knows no standards

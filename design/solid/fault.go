@@ -7,7 +7,7 @@ type Fault struct {
 	// Field is the path to what must change, as a plan spells it, from the
 	// part's own map: "length", "outline", "outline.path.3", "section.slot",
 	// "holes.posts.at", "holes.posts.at.2", "shape.1.d". Members of lists count
-	// from 1.
+	// from 1. "d" stands for whichever key of a hole gave its diameter.
 	Field string
 	// Reason says what is wrong, with found and needed value in millimetres.
 	Reason string

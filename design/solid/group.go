@@ -6,7 +6,7 @@ import (
 )
 
 // MaxMembers is how many members a group may have.
-const MaxMembers = 2000
+const MaxMembers = 500
 
 // upright returns the placement that lays a shape made along z along an axis,
 // for sizes across it in the order x before y before z.
