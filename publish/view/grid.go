@@ -1,6 +1,7 @@
 package view
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -103,28 +104,41 @@ func (g *grid) addContours(items []item) {
 	}
 }
 
-// addPatches sorts in the patches, and takes out what they cover.
+// addPatches sorts in the patches, and takes out what they cover. Those nearest
+// to the eye come first, so that what they cover never takes up room.
 func (g *grid) addPatches(patches []patch) {
+	order := make([]int, len(patches))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(patches[b].high.Z, patches[a].high.Z) })
 	mark := make([]int32, g.nx*g.ny)
-	for i := range patches {
+	for _, i := range order {
 		p := &patches[i]
 		id := int32(i + 1)
 		for _, k := range p.outline {
 			g.walk(k, func(cell int, _ float64) {
 				if mark[cell] != id {
 					mark[cell] = id
-					g.patches[cell] = append(g.patches[cell], over{int32(i), p.topOver(g, cell)})
+					g.put(cell, i, p.topOver(g, cell))
 				}
 			})
 		}
-		g.fill(p, int32(i), func(cell int) bool { return mark[cell] == id })
+		g.fill(p, i, func(cell int) bool { return mark[cell] == id })
 	}
 	g.prune()
 }
 
+// put sorts a patch into a cell unless it is covered there.
+func (g *grid) put(cell, index int, top float64) {
+	if top >= g.cover[cell]-depthTolerance {
+		g.patches[cell] = append(g.patches[cell], over{int32(index), top})
+	}
+}
+
 // fill sorts a patch into the cells that its outline does not touch and that lie
 // within it.
-func (g *grid) fill(p *patch, index int32, touched func(cell int) bool) {
+func (g *grid) fill(p *patch, index int, touched func(cell int) bool) {
 	c0, c1 := g.column(p.low.X), g.column(p.high.X)
 	r0, r1 := g.row(p.low.Y), g.row(p.high.Y)
 	for r := r0; r <= r1; r++ {
@@ -142,12 +156,10 @@ func (g *grid) fill(p *patch, index int32, touched func(cell int) bool) {
 			if !inside {
 				continue
 			}
-			if !p.plane {
-				g.patches[cell] = append(g.patches[cell], over{index, p.high.Z})
-				continue
+			g.put(cell, index, p.topOver(g, cell))
+			if p.plane {
+				g.cover[cell] = math.Max(g.cover[cell], p.bottomOver(g, cell))
 			}
-			g.patches[cell] = append(g.patches[cell], over{index, p.topOver(g, cell)})
-			g.cover[cell] = math.Max(g.cover[cell], p.bottomOver(g, cell))
 		}
 	}
 }
@@ -186,13 +198,7 @@ func (g *grid) prune() {
 			*list = slices.DeleteFunc(*list, func(o over) bool { return o.top < g.cover[cell]-depthTolerance })
 		}
 		slices.SortStableFunc(g.patches[cell], func(a, b over) int {
-			switch {
-			case a.top > b.top:
-				return -1
-			case a.top < b.top:
-				return 1
-			}
-			return int(a.index - b.index)
+			return cmp.Or(cmp.Compare(b.top, a.top), cmp.Compare(a.index, b.index))
 		})
 	}
 }

@@ -8,19 +8,20 @@ import (
 )
 
 const (
-	// depthTolerance (mm) is how much nearer to the eye a face must be to hide a
-	// line: less than any gap that could be made, more than what rounding makes
-	// of a point beside the silhouette of a round face metres away.
-	depthTolerance = 1e-4
+	// depthTolerance (mm) is how much nearer to the eye a round face must be to
+	// hide a line: less than any gap that could be made, more than what rounding
+	// makes of a point beside the silhouette of a round face metres away.
+	depthTolerance = 3e-4
 	// planeTolerance (mm) is how far below a plane face, square to it, a line
-	// must lie to be hidden by it: a vertex may stand 3e-6 mm off its planes.
-	planeTolerance = 2e-5
+	// must lie to be hidden by it: booleans may leave faces a ten-thousandth of a
+	// millimetre off those that they stand for.
+	planeTolerance = 2e-4
 	// aside (mm) is how far to both sides of a line one looks for what hides it:
 	// a line right behind an outline is hidden only if both sides are.
-	aside = 5e-5
+	aside = 2.5e-4
 	// speck (mm) is the length below which a stretch of line is judged like the
 	// one before it.
-	speck = 1e-4
+	speck = 5e-4
 	// judged is the share of a stretch at which it is judged: not the middle,
 	// which often lies right behind a seam between two faces that hide it.
 	judged = 0.4863

@@ -1,6 +1,7 @@
 package view
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -34,22 +35,7 @@ func (st *stage) lines(bodies []Body, found [][]stretch, opt *Options) []Line {
 	}
 	marks = mergeAll(marks)
 	slices.SortStableFunc(marks, func(a, b mark) int {
-		switch {
-		case a.body != b.body:
-			return a.body - b.body
-		case a.visible != b.visible:
-			if a.visible {
-				return -1
-			}
-			return 1
-		case a.order != b.order:
-			return a.order - b.order
-		case a.from < b.from:
-			return -1
-		case a.from > b.from:
-			return 1
-		}
-		return 0
+		return cmp.Or(cmp.Compare(a.body, b.body), seenFirst(&a, &b), cmp.Compare(a.order, b.order), cmp.Compare(a.from, b.from))
 	})
 	out := make([]Line, 0, len(marks))
 	for _, m := range marks {
@@ -60,6 +46,17 @@ func (st *stage) lines(bodies []Body, found [][]stretch, opt *Options) []Line {
 		out = append(out, Line{Curves: curves, Visible: m.visible, Kind: m.kind, Body: m.body, Tag: bodies[m.body].Tag, Faces: m.faces})
 	}
 	return out
+}
+
+// seenFirst sorts visible marks before hidden ones.
+func seenFirst(a, b *mark) int {
+	switch {
+	case a.visible == b.visible:
+		return 0
+	case a.visible:
+		return -1
+	}
+	return 1
 }
 
 // mark draws a stretch of an item.

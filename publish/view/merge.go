@@ -1,6 +1,7 @@
 package view
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -9,7 +10,7 @@ import (
 
 // onOne (mm) is how far apart two lines, or two circles, may lie and still be
 // drawn in one place.
-const onOne = 1e-4
+const onOne = 3e-4
 
 // carrier is a line or ellipse that marks lie on, with those marks.
 type carrier struct {
@@ -39,14 +40,7 @@ func mergeAll(marks []mark) []mark {
 		order = append(order, i)
 	}
 	slices.SortStableFunc(order, func(a, b int) int {
-		la, lb := marks[a].curve.Length(), marks[b].curve.Length()
-		switch {
-		case la > lb:
-			return -1
-		case la < lb:
-			return 1
-		}
-		return 0
+		return cmp.Compare(marks[b].curve.Length(), marks[a].curve.Length())
 	})
 	for _, i := range order {
 		c.add(marks[i])
@@ -152,22 +146,11 @@ func (c *carrier) place(m *mark) (from, to float64, ok bool) {
 // rank sorts marks on one carrier by which counts where they lie on each other:
 // seen before hidden (ISO 128-2), edges before narrow lines, near before far.
 func rank(a, b *mark) int {
-	switch {
-	case a.visible != b.visible:
-		if a.visible {
-			return -1
-		}
-		return 1
-	case a.kind != b.kind:
-		return int(a.kind) - int(b.kind)
-	case a.depth > b.depth+onOne:
-		return -1
-	case a.depth < b.depth-onOne:
-		return 1
-	case a.body != b.body:
-		return a.body - b.body
+	near := 0
+	if math.Abs(a.depth-b.depth) > onOne {
+		near = cmp.Compare(b.depth, a.depth)
 	}
-	return a.order - b.order
+	return cmp.Or(seenFirst(a, b), cmp.Compare(a.kind, b.kind), near, cmp.Compare(a.body, b.body), cmp.Compare(a.order, b.order))
 }
 
 // merge leaves each place of the carrier one mark.
@@ -227,15 +210,7 @@ func untaken(from, to float64, taken [][2]float64, full, gap float64) [][2]float
 // joinRuns makes one mark of two of one body and sort that run on into each
 // other.
 func joinRuns(marks []mark, full, gap float64) []mark {
-	slices.SortStableFunc(marks, func(a, b mark) int {
-		switch {
-		case a.from < b.from:
-			return -1
-		case a.from > b.from:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(marks, func(a, b mark) int { return cmp.Compare(a.from, b.from) })
 	same := func(a, b *mark) bool { return a.visible == b.visible && a.kind == b.kind && a.body == b.body }
 	absorb := func(a, b *mark) {
 		a.to = b.to

@@ -247,6 +247,9 @@ func (k *track) levels() []float64 {
 func within(first, step, t0, t1 float64) []float64 {
 	const slack = 1e-12
 	var out []float64
+	if !(t1-t0 < 1e4*step) {
+		return nil // no number, or no edge of a solid
+	}
 	for n := math.Ceil((t0 + slack - first) / step); ; n++ {
 		t := first + n*step
 		if t >= t1-slack {

@@ -1,9 +1,11 @@
 package view
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"runtime"
+	"slices"
 	"sync"
 	"sync/atomic"
 )
@@ -115,16 +117,32 @@ func newStage(shapes []*shape) *stage {
 		st.mine[i] = [2]int{len(st.patches), len(st.patches) + len(s.patches)}
 		st.items = append(st.items, s.items...)
 		st.patches = append(st.patches, s.patches...)
-		// Bodies that only touch do not run through each other.
 		st.worlds = append(st.worlds, s.world)
-		for j := range shapes {
-			if j != i && s.world.Grow(-hair).Meets(shapes[j].world.Grow(-hair)) {
-				st.near[i] = append(st.near[i], j)
-			}
-		}
 	}
+	st.findNear()
 	st.grid = newGrid(st.items)
 	st.grid.addContours(st.items)
 	st.grid.addPatches(st.patches)
 	return st
+}
+
+// findNear lists for each body those whose boxes overlap its own. Bodies that
+// only touch do not run through each other.
+func (st *stage) findNear() {
+	order := make([]int, len(st.worlds))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(st.worlds[a].Min.X, st.worlds[b].Min.X) })
+	for k, i := range order {
+		box := st.worlds[i].Grow(-hair)
+		for _, j := range order[k+1:] {
+			if st.worlds[j].Min.X > box.Max.X {
+				break
+			}
+			if box.Meets(st.worlds[j].Grow(-hair)) {
+				st.near[i], st.near[j] = append(st.near[i], j), append(st.near[j], i)
+			}
+		}
+	}
 }
