@@ -33,7 +33,7 @@ func ExampleBuild() {
 		}
 	}
 	// Output:
-	// 305104.7 mm³ about 130.00, 60.00, 5.00
+	// 305104.6 mm³ about 130.00, 60.00, 5.00
 	// screw: ⌀22 at 130, 60, 10 deep
 	// posts.1: ⌀9 at 15, 15, 10 deep
 	// posts.2: ⌀9 at 245, 15, 10 deep
