@@ -3,9 +3,11 @@ package publish
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"plansheaf/design/check"
 	"plansheaf/design/finding"
+	"plansheaf/design/plan"
 	"plansheaf/publish/binder"
 	"plansheaf/publish/compose"
 	"plansheaf/publish/data"
@@ -19,7 +21,10 @@ import (
 type Options struct {
 	// Draft lets errors stand: where there are any, in the plan or in its
 	// drawings, DRAFT is on every page and drawing.
-	Draft   bool
+	Draft bool
+	// Choose overrides the plan's own choices for the binder and the lists; the
+	// site holds all of them.
+	Choose  plan.Selection
 	Rules   []finding.Rule // for the findings as SARIF
 	Version string         // of the program
 	Say     func(string)   // told what is being made; may be nil
@@ -50,6 +55,10 @@ func Make(w *check.Work, found []finding.Finding, o Options) (*Publication, erro
 	}
 	out := &Publication{}
 	o.Say("drawing")
+	s := w.Choosing(o.Choose)
+	if s == nil {
+		return nil, fmt.Errorf("publish for %v: the plan was not worked out for these choices", o.Choose)
+	}
 	draft := o.Draft && finding.Count(found).Errors > 0
 	pictures, problems, err := draw(w, draft)
 	if err == nil && o.Draft && !draft && finding.Count(problems).Errors > 0 {
@@ -62,12 +71,12 @@ func Make(w *check.Work, found []finding.Finding, o Options) (*Publication, erro
 	out.Problems = problems
 	all := append(slices.Clone(found), problems...)
 	doc := compose.Document(compose.Input{Work: w, Findings: all, Draft: draft, Pictures: pictures})
-	lists, err := lists(w, found, o)
+	lists, err := lists(w, s, found, o)
 	if err != nil {
 		return nil, err
 	}
 	o.Say("making the binder")
-	pdf, troubles, err := binder.Render(doc, binder.Options{})
+	pdf, troubles, err := binder.Render(doc, binder.Options{Combination: page.Combination(s.Case.Options)})
 	if err != nil {
 		return nil, fmt.Errorf("make the binder: %w", err)
 	}
@@ -78,7 +87,7 @@ func Make(w *check.Work, found []finding.Finding, o Options) (*Publication, erro
 	for _, f := range w.Plan.Files {
 		out.Files = append(out.Files, release.File{Path: f.Path, Data: f.Data})
 	}
-	doc.Downloads = append(made(out.Files, len(lists)+1), doc.Downloads...)
+	doc.Downloads = append(made(out.Files[:len(lists)+1], chosen(s)), doc.Downloads...)
 	o.Say("making the site")
 	pages, err := site.Render(doc)
 	if err != nil {
@@ -101,8 +110,7 @@ var NotPrintable = finding.Rule{
 func Rules() []finding.Rule { return []finding.Rule{NotPrintable, NotDrawable} }
 
 // lists are the lists and data files.
-func lists(w *check.Work, found []finding.Finding, o Options) ([]release.File, error) {
-	s := w.Default()
+func lists(w *check.Work, s *check.Situation, found []finding.Finding, o Options) ([]release.File, error) {
 	plan, err := data.PlanJSON(w, found)
 	if err != nil {
 		return nil, fmt.Errorf("write the plan as data: %w", err)
@@ -126,23 +134,35 @@ func lists(w *check.Work, found []finding.Finding, o Options) ([]release.File, e
 	}, nil
 }
 
-// titles of the made files, for the downloads page.
+// titles of the made files, for the downloads page; what is about one combination
+// of choices ends with a blank for it.
 var titles = map[string][2]string{
-	BinderPath:   {"Binder", "Everything to print and clip in, for the plan's own choices"},
-	PartsPath:    {"Parts list", "CSV, for the plan's own choices"},
-	ShoppingPath: {"Shopping list", "CSV, for the plan's own choices"},
-	CuttingPath:  {"Cut list", "CSV, for the plan's own choices"},
-	ToolsPath:    {"Tools list", "CSV, for the plan's own choices"},
+	BinderPath:   {"Binder", "Everything to print and clip in, "},
+	PartsPath:    {"Parts list", "CSV, "},
+	ShoppingPath: {"Shopping list", "CSV, "},
+	CuttingPath:  {"Cut list", "CSV, "},
+	ToolsPath:    {"Tools list", "CSV, "},
 	PlanPath:     {"The plan worked out", "JSON, every combination of choices"},
 	FindingsPath: {"Findings", "JSON, the waived ones included"},
 	SARIFPath:    {"Findings for review tools", "SARIF 2.1.0"},
 }
 
-// made lists the first n files, binder first, as downloads.
-func made(files []release.File, n int) []page.Download {
+// chosen says which combination the binder and the lists are for.
+func chosen(s *check.Situation) string {
+	if len(s.Says) == 0 {
+		return "for the plan's own choices"
+	}
+	return "for " + strings.Join(s.Says, ", ")
+}
+
+// made lists the files that are made beside the site as downloads, binder first.
+func made(files []release.File, choice string) []page.Download {
 	var first, rest []page.Download
-	for _, f := range files[:n] {
+	for _, f := range files {
 		d := page.Download{Path: f.Path, Title: titles[f.Path][0], About: titles[f.Path][1], Bytes: int64(len(f.Data))}
+		if strings.HasSuffix(d.About, " ") {
+			d.About += choice
+		}
 		if f.Path == BinderPath {
 			first = append(first, d)
 		} else {

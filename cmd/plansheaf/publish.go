@@ -8,6 +8,7 @@ import (
 
 	"plansheaf/design/check"
 	"plansheaf/design/finding"
+	"plansheaf/design/plan"
 	"plansheaf/publish"
 	"plansheaf/publish/release"
 )
@@ -17,25 +18,27 @@ const outDir = "published"
 
 func publishCommand() *cobra.Command {
 	out, draft := outDir, false
+	choose := map[string]string{}
 	cmd := &cobra.Command{
 		Use: "publish [PLAN]", Short: "Check a plan and publish it: site, binder, drawings, lists",
 		Long: "Publish checks the plan directory PLAN (the current one when none is given) and, when it has\n" +
 			"no errors, writes the publication: a site that opens from its folder, a binder to print,\n" +
 			"drawings, lists and data. It is written beside an earlier publication and then takes its\n" +
 			"place. A plan with errors is published only with --draft, and marked DRAFT throughout.",
-		Example: "  plansheaf publish my-press\n  plansheaf publish my-press --out /srv/press --draft",
+		Example: "  plansheaf publish my-press\n  plansheaf publish my-press --out /srv/press --draft\n  plansheaf publish my-press --choose drive=crank",
 		Args:    cobra.MaximumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return publishPlan(cmd, planDir(args), out, draft)
+			return publishPlan(cmd, planDir(args), out, choose, draft)
 		},
 	}
 	cmd.Flags().StringVar(&out, "out", out, "the folder to publish to")
+	cmd.Flags().StringToStringVar(&choose, "choose", choose, "choices that the binder and the lists are for, as choice=option")
 	cmd.Flags().BoolVar(&draft, "draft", draft, "publish despite errors, marked DRAFT")
 	cmd.MarkFlagDirname("out")
 	return cmd
 }
 
-func publishPlan(cmd *cobra.Command, dir, out string, draft bool) error {
+func publishPlan(cmd *cobra.Command, dir, out string, choose plan.Selection, draft bool) error {
 	say, done := progress()
 	defer done()
 	l, err := load(dir, say)
@@ -47,8 +50,11 @@ func publishPlan(cmd *cobra.Command, dir, out string, draft bool) error {
 		done()
 		return refuse(cmd, l)
 	}
+	if l.work.Choosing(choose) == nil {
+		return fmt.Errorf("publish for %v: the plan has no such choice or option", choose)
+	}
 	made, err := publish.Make(l.work, l.findings, publish.Options{
-		Draft: draft, Rules: allRules(), Version: version(), Say: say,
+		Draft: draft, Choose: choose, Rules: allRules(), Version: version(), Say: say,
 	})
 	if err != nil {
 		return err

@@ -1,6 +1,8 @@
 package check
 
 import (
+	"maps"
+
 	"plansheaf/design/bill"
 	"plansheaf/design/calc"
 	"plansheaf/design/layout"
@@ -77,6 +79,24 @@ func System(p *plan.Plan) quantity.System {
 
 // Default is the plan's own case.
 func (w *Work) Default() *Situation { return w.Situations[0] }
+
+// Choosing is the situation with the plan's own choices but for those given; nil
+// when the plan was not worked out for it, or has no such choice.
+func (w *Work) Choosing(choose plan.Selection) *Situation {
+	want := w.Plan.Defaults()
+	for choice, option := range choose {
+		if _, known := want[choice]; !known {
+			return nil
+		}
+		want[choice] = option
+	}
+	for _, s := range w.Combinations() {
+		if maps.Equal(s.Case.Options, want) {
+			return s
+		}
+	}
+	return nil
+}
 
 // Calc is the report of a calculation, nil when it does not belong to the case.
 func (s *Situation) Calc(id string) *calc.Report {

@@ -72,10 +72,14 @@ type partFile struct {
 	Volume   *float64    `json:"volume_mm3,omitempty"`
 }
 
+// An instanceFile stands where AtMM takes the origin of its part's own axes, and
+// Axes the directions of x, y and z; both are left out for what has no rigid place.
 type instanceFile struct {
-	Path     string `json:"path"`
-	Part     string `json:"part,omitempty"`
-	Assembly string `json:"assembly,omitempty"`
+	Path     string         `json:"path"`
+	Part     string         `json:"part,omitempty"`
+	Assembly string         `json:"assembly,omitempty"`
+	AtMM     *[3]float64    `json:"at_mm,omitempty"`
+	Axes     *[3][3]float64 `json:"axes,omitempty"`
 }
 
 type jointFile struct {
@@ -197,6 +201,13 @@ func caseOf(p *plan.Plan, s *check.Situation) caseFile {
 			one.Part = in.Part.ID.Text
 		} else {
 			one.Assembly = in.Assembly.ID.Text
+		}
+		if p, ok := s.Layout.Placement(in); ok {
+			one.AtMM = &[3]float64{p.Move.X, p.Move.Y, p.Move.Z}
+			one.Axes = &[3][3]float64{}
+			for i, axis := range p.Turn {
+				one.Axes[i] = [3]float64{axis.X, axis.Y, axis.Z}
+			}
 		}
 		c.Instances = append(c.Instances, one)
 	}
