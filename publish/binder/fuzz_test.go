@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"plansheaf/publish/inspect"
 	"plansheaf/publish/page"
 	"plansheaf/publish/picture"
 )
@@ -68,8 +69,8 @@ func TestHostileTextIsReadable(t *testing.T) {
 			if len(problems) == 0 {
 				t.Error("nothing is reported")
 			}
-			runTool(t, "qpdf", "--check", path)
-			runTool(t, "pdftotext", path, "-")
+			inspect.Run(t, "qpdf", "--check", path)
+			inspect.Run(t, "pdftotext", path, "-")
 		})
 	}
 }

@@ -6,13 +6,13 @@ import (
 	"errors"
 	"fmt"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"regexp"
 	"strings"
 	"sync"
 	"testing"
 
+	"plansheaf/publish/inspect"
 	"plansheaf/publish/page"
 )
 
@@ -55,26 +55,6 @@ func sampleFile(t *testing.T) string {
 	return path
 }
 
-// runTool runs an outside program and gives its output. Without the program the test
-// is skipped, or fails where CI is set.
-func runTool(t *testing.T, name string, args ...string) string {
-	t.Helper()
-	if _, err := exec.LookPath(name); err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatalf("%s is not installed", name)
-		}
-		t.Skipf("%s is not installed", name)
-	}
-	var errs bytes.Buffer
-	cmd := exec.Command(name, args...)
-	cmd.Stderr = &errs
-	out, err := cmd.Output()
-	if err != nil {
-		t.Fatalf("%s %v: %v\n%s%s", name, args, err, out, errs.String())
-	}
-	return string(out)
-}
-
 func draft() *page.Document {
 	doc := sample()
 	doc.Draft = true
@@ -105,10 +85,10 @@ func TestBinderIsValid(t *testing.T) {
 			for _, p := range problems {
 				t.Errorf("problem: %v", p)
 			}
-			if out := runTool(t, "qpdf", "--check", path); strings.Contains(strings.ToLower(out), "warning") {
+			if out := inspect.Run(t, "qpdf", "--check", path); strings.Contains(strings.ToLower(out), "warning") {
 				t.Error(out)
 			}
-			info := runTool(t, "pdfinfo", path)
+			info := inspect.Run(t, "pdfinfo", path)
 			for _, want := range []string{"Title:           Bench tile press", "Author:          The kiln yard workshop",
 				"CreationDate:", "2026", "Metadata Stream: yes", "PDF version:     1.7"} {
 				if !strings.Contains(info, want) {
@@ -121,11 +101,11 @@ func TestBinderIsValid(t *testing.T) {
 
 func TestAttachmentsComeBack(t *testing.T) {
 	path, _ := rendered(t, sample(), Options{Attachments: []Attachment{{Name: "list.csv", Type: "text/csv", Data: []byte("item,count\n1,2\n")}}})
-	if out := runTool(t, "pdfdetach", "-list", path); !strings.Contains(out, "list.csv") {
+	if out := inspect.Run(t, "pdfdetach", "-list", path); !strings.Contains(out, "list.csv") {
 		t.Errorf("pdfdetach lists %q", out)
 	}
 	saved := filepath.Join(t.TempDir(), "out")
-	runTool(t, "pdfdetach", "-save", "1", "-o", saved, path)
+	inspect.Run(t, "pdfdetach", "-save", "1", "-o", saved, path)
 	if data, err := os.ReadFile(saved); err != nil || string(data) != "item,count\n1,2\n" {
 		t.Errorf("saved %q, %v", data, err)
 	}
@@ -236,7 +216,7 @@ func TestEveryWordIsPrinted(t *testing.T) {
 	doc := sample()
 	for _, c := range []page.Combination{{"drive": "motor", "tile": "150"}, {"drive": "crank", "tile": "100"}} {
 		path, _ := rendered(t, doc, Options{Combination: c})
-		out := runTool(t, "pdftotext", "-enc", "UTF-8", path, "-")
+		out := inspect.Run(t, "pdftotext", "-enc", "UTF-8", path, "-")
 		// Signs that are drawn are no text; words may be broken; a page number or an
 		// address may stand before the stop that follows a link.
 		loose := func(s string) string {
@@ -259,7 +239,7 @@ func TestEveryLeafHasItsRunningHead(t *testing.T) {
 	}{{"released", sample()}, {"draft", draft()}} {
 		t.Run(test.name, func(t *testing.T) {
 			path, _ := rendered(t, test.doc, Options{})
-			leaves := strings.Split(strings.TrimSuffix(runTool(t, "pdftotext", path, "-"), "\f"), "\f")
+			leaves := strings.Split(strings.TrimSuffix(inspect.Run(t, "pdftotext", path, "-"), "\f"), "\f")
 			for i, text := range leaves {
 				flat := strings.Join(strings.Fields(text), " ")
 				for _, want := range []string{"Bench tile press", fmt.Sprintf("%d / %d", i+1, len(leaves))} {
@@ -280,7 +260,7 @@ func TestEveryLeafHasItsRunningHead(t *testing.T) {
 
 func TestDrawingsKeepTheirPaper(t *testing.T) {
 	path := sampleFile(t)
-	out := runTool(t, "pdfinfo", "-f", "1", "-l", "999", path)
+	out := inspect.Run(t, "pdfinfo", "-f", "1", "-l", "999", path)
 	// A3 and A4 in points (ISO 216 at 72 points an inch).
 	a3 := strings.Count(out, "1190.55 x 841.89 pts")
 	if a3 != 3 {
@@ -303,10 +283,10 @@ type outlineJSON struct {
 	Destination []any         `json:"dest"`
 }
 
-func inspect(t *testing.T, path string) qpdfFile {
+func structureOf(t *testing.T, path string) qpdfFile {
 	t.Helper()
 	var f qpdfFile
-	if err := json.Unmarshal([]byte(runTool(t, "qpdf", "--json", "--json-key=pages", "--json-key=outlines", "--json-key=qpdf", path)), &f); err != nil {
+	if err := json.Unmarshal([]byte(inspect.Run(t, "qpdf", "--json", "--json-key=pages", "--json-key=outlines", "--json-key=qpdf", path)), &f); err != nil {
 		t.Fatal(err)
 	}
 	return f
@@ -315,7 +295,7 @@ func inspect(t *testing.T, path string) qpdfFile {
 // leafTexts are the words of each leaf.
 func leafTexts(t *testing.T, path string) []string {
 	var texts []string
-	for _, text := range strings.Split(runTool(t, "pdftotext", path, "-"), "\f") {
+	for _, text := range strings.Split(inspect.Run(t, "pdftotext", path, "-"), "\f") {
 		texts = append(texts, strings.Join(strings.Fields(text), " "))
 	}
 	return texts
@@ -323,7 +303,7 @@ func leafTexts(t *testing.T, path string) []string {
 
 func TestBookmarksLeadToWhatTheyName(t *testing.T) {
 	path := sampleFile(t)
-	f, texts := inspect(t, path), leafTexts(t, path)
+	f, texts := structureOf(t, path), leafTexts(t, path)
 	count := 0
 	var walk func([]outlineJSON)
 	walk = func(items []outlineJSON) {
@@ -347,7 +327,7 @@ func TestBookmarksLeadToWhatTheyName(t *testing.T) {
 
 func TestContentsAndLinksAgree(t *testing.T) {
 	path := sampleFile(t)
-	f, texts := inspect(t, path), leafTexts(t, path)
+	f, texts := structureOf(t, path), leafTexts(t, path)
 	number := map[string]int{}
 	for i, p := range f.Pages {
 		number[p.Object] = i + 1
@@ -374,7 +354,7 @@ func TestContentsAndLinksAgree(t *testing.T) {
 		}
 	}
 	links := 0
-	for _, raw := range regexp.MustCompile(`"/Dest": \[\s*"(\d+ 0 R)"`).FindAllStringSubmatch(runTool(t, "qpdf", "--json", path), -1) {
+	for _, raw := range regexp.MustCompile(`"/Dest": \[\s*"(\d+ 0 R)"`).FindAllStringSubmatch(inspect.Run(t, "qpdf", "--json", path), -1) {
 		links++
 		if number[raw[1]] == 0 {
 			t.Errorf("a link leads to object %s, which is no page", raw[1])
@@ -412,7 +392,7 @@ func TestNothingToPrint(t *testing.T) {
 
 func TestCatalog(t *testing.T) {
 	path := sampleFile(t)
-	out := runTool(t, "qpdf", "--qdf", "--object-streams=disable", path, "-")
+	out := inspect.Run(t, "qpdf", "--qdf", "--object-streams=disable", path, "-")
 	for _, want := range []string{"/PrintScaling /None", "/DisplayDocTitle true", "/PickTrayByPDFSize true", "/Lang (en)",
 		"/PageLabels", "/PageMode /UseOutlines", "<dc:title>", "/ID ["} {
 		if !strings.Contains(out, want) {

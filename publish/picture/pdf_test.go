@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"math"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"regexp"
 	"strconv"
@@ -13,6 +12,8 @@ import (
 	"time"
 
 	"github.com/jung-kurt/gofpdf"
+
+	"plansheaf/publish/inspect"
 )
 
 // document is an uncompressed PDF with a picture on an A4 page.
@@ -63,13 +64,6 @@ func TestPDFIsTrueSize(t *testing.T) {
 // TestPDFMeasuredOnTheRaster measures the same line after an independent reader
 // has drawn it, at 600 dots per inch.
 func TestPDFMeasuredOnTheRaster(t *testing.T) {
-	tool, err := exec.LookPath("pdftoppm")
-	if err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("pdftoppm is needed; install poppler-utils")
-		}
-		t.Skip("pdftoppm is not installed (poppler-utils)")
-	}
 	const dpi = 600
 	p := &Picture{Name: "bar", Width: 210, Height: 10}
 	p.Add(Path{Curves: Rectangle(Point{5, 3}, 200, 4), Fill: Black})
@@ -79,13 +73,10 @@ func TestPDFMeasuredOnTheRaster(t *testing.T) {
 		t.Fatal(err)
 	}
 	y := strconv.Itoa(15 * dpi * 10 / 254)
-	out, err := exec.Command(tool, "-r", strconv.Itoa(dpi), "-gray", "-y", y, "-H", "1", "-x", "0", "-W", "4961", file).Output()
-	if err != nil {
-		t.Fatal(err)
-	}
+	out := inspect.Run(t, "pdftoppm", "-r", strconv.Itoa(dpi), "-gray", "-y", y, "-H", "1", "-x", "0", "-W", "4961", file)
 	pixels := out[len(out)-4961:]
 	dark := 0.0
-	for _, v := range pixels { // greys at the ends are parts of a pixel
+	for _, v := range []byte(pixels) { // greys at the ends are parts of a pixel
 		dark += 1 - float64(v)/255
 	}
 	if length := dark * 25.4 / dpi; math.Abs(length-200) > 0.05 {

@@ -8,11 +8,12 @@ import (
 	"io"
 	"math"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
+
+	"plansheaf/publish/inspect"
 )
 
 var update = flag.Bool("update", false, "rewrite golden files")
@@ -78,18 +79,7 @@ func TestSVGGolden(t *testing.T) {
 // lint runs xmllint, which sees duplicate attributes that encoding/xml lets by.
 func lint(t *testing.T, svg []byte) {
 	t.Helper()
-	path, err := exec.LookPath("xmllint")
-	if err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("xmllint is needed; install libxml2-utils")
-		}
-		t.Skip("xmllint is not installed (libxml2-utils)")
-	}
-	cmd := exec.Command(path, "--noout", "-")
-	cmd.Stdin = bytes.NewReader(svg)
-	if out, err := cmd.CombinedOutput(); err != nil {
-		t.Errorf("xmllint: %v\n%s", err, out)
-	}
+	inspect.RunOn(t, svg, "xmllint", "--noout", "-")
 }
 
 func TestInlineLeavesStyleToThePage(t *testing.T) {

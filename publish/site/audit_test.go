@@ -7,7 +7,9 @@ import (
 	"path/filepath"
 	"testing"
 
+	"plansheaf/publish/inspect"
 	"plansheaf/publish/page"
+	"plansheaf/publish/site/browser"
 )
 
 // The accessibility audit runs axe-core over every kind of page on a wide screen
@@ -15,15 +17,11 @@ import (
 // names its axe.min.js.
 func TestAccessibility(t *testing.T) {
 	t.Parallel()
-	file := os.Getenv("PLANSHEAF_AXE")
-	if file == "" {
-		missing(t, "PLANSHEAF_AXE, the path of axe-core's axe.min.js,")
-	}
-	axe, err := os.ReadFile(file)
+	axe, err := os.ReadFile(inspect.Setting(t, "PLANSHEAF_AXE", "the path of axe-core's axe.min.js"))
 	if err != nil {
 		t.Fatal(err)
 	}
-	b := browse(t)
+	b := browser.Start(t, write(t))
 	rich := map[page.Kind]bool{page.Front: true, page.Safety: true, page.Choices: true, page.PartsList: true,
 		page.Prose: true, page.Assembly: true, page.Calculation: true, page.Shopping: true}
 	for _, screen := range []struct {
@@ -34,35 +32,35 @@ func TestAccessibility(t *testing.T) {
 		{name: "wide, light", scheme: "light", width: 1280},
 		{name: "phone, dark", scheme: "dark", width: 360, only: rich},
 	} {
-		b.see(screen.width, screen.scheme, true)
+		b.See(screen.width, screen.scheme, true)
 		seen := map[page.Kind]bool{}
 		for _, p := range sample().Pages {
 			if seen[p.Kind] || screen.only != nil && !screen.only[p.Kind] {
 				continue
 			}
 			seen[p.Kind] = true
-			b.open(p.ID + ".html")
+			b.Visit(p.ID + ".html")
 			audit(t, b, string(axe), p.ID+", "+screen.name)
 			if p.Kind == page.Front {
-				b.click(".setup summary")
+				b.Click(".setup summary")
 				audit(t, b, "", p.ID+", set up open, "+screen.name)
-				b.click("[data-open-search]")
+				b.Click("[data-open-search]")
 				audit(t, b, "", p.ID+", search open, "+screen.name)
 			}
 		}
-		b.click(`form.panel [data-choice="drive"][value="crank"]`)
+		b.Click(`form.panel [data-choice="drive"][value="crank"]`)
 	}
 }
 
 // audit runs the rules of axe-core, its advice on good practice too, and the rule on
 // the size of targets (WCAG 2.2), which is off unless asked for.
-func audit(t *testing.T, b *tab, axe, name string) {
+func audit(t *testing.T, b *browser.Tab, axe, name string) {
 	t.Helper()
-	b.t = t
+	b.Under(t)
 	if axe != "" {
-		eval[bool](b, axe+"\n;true")
+		browser.Eval[bool](b, axe+"\n;true")
 	}
-	report := eval[[]string](b, `axe.run(document, {
+	report := browser.Eval[[]string](b, `axe.run(document, {
 		preload: false, resultTypes: ["violations"], rules: {"target-size": {enabled: true}}}).then((r) => r.violations.flatMap((v) =>
 		v.nodes.map((n) => v.id + ": " + v.help + " at " + n.target.join(" ") + " " + (n.any[0]?.message || ""))))`)
 	for _, line := range report {
@@ -74,10 +72,7 @@ func audit(t *testing.T, b *tab, axe, name string) {
 // page. PLANSHEAF_HTML_VALIDATE names its script bin/html-validate.mjs.
 func TestHTMLIsValid(t *testing.T) {
 	t.Parallel()
-	script := os.Getenv("PLANSHEAF_HTML_VALIDATE")
-	if script == "" {
-		missing(t, "PLANSHEAF_HTML_VALIDATE, the path of html-validate's script,")
-	}
+	script := inspect.Setting(t, "PLANSHEAF_HTML_VALIDATE", "the path of html-validate's script")
 	folder := write(t)
 	config := filepath.Join(folder, ".htmlvalidate.json")
 	if err := os.WriteFile(config, []byte(`{"root": true, "extends": ["html-validate:standard"]}`), 0o644); err != nil {
