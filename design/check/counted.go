@@ -114,29 +114,11 @@ func adjacent(text string, at [][]int, i int) bool {
 func partNouns(p *plan.Plan) map[string][]string {
 	nouns := map[string][]string{}
 	for _, part := range p.Parts {
-		if noun := headNoun(part.Title.Value); noun != "" && part.Made.Text != plan.Consumable {
+		if noun := part.Noun(); noun != "" && part.Made.Text != plan.Consumable {
 			nouns[plural(noun)] = append(nouns[plural(noun)], part.ID.Text)
 		}
 	}
 	return nouns
-}
-
-// headNoun is what a title says that the thing is: its last plain word before a
-// comma, a size, or a word such as "with"; in small letters.
-func headNoun(title string) string {
-	title, _, _ = strings.Cut(title, ",")
-	noun := ""
-	for _, w := range strings.Fields(title) {
-		lower := strings.ToLower(strings.Trim(w, "()\"'"))
-		switch {
-		case lower == "for" || lower == "with" || lower == "of" || lower == "in" || lower == "and":
-			return noun
-		case strings.ContainsAny(lower, "0123456789") || len(lower) < 3:
-			continue
-		}
-		noun = lower
-	}
-	return noun
 }
 
 func plural(noun string) string {

@@ -2,6 +2,7 @@ package check
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"plansheaf/design/finding"
@@ -60,6 +61,8 @@ type merger struct {
 	w     *Work
 	order []string
 	seen  map[string]*merged
+	now   int                 // the situation whose findings are being added
+	said  map[string][]string // messages of that situation by key
 }
 
 type merged struct {
@@ -67,11 +70,12 @@ type merged struct {
 	in      []int // indices of situations; nil: everywhere
 }
 
-func newMerger(w *Work) *merger { return &merger{w: w, seen: map[string]*merged{}} }
+func newMerger(w *Work) *merger { return &merger{w: w, seen: map[string]*merged{}, now: -1} }
 
 // key tells findings apart: the same rule at the same place with other numbers in
 // another case is still the same finding, so the message is left out where the
-// finding is at a known line.
+// finding is at a known line. Several findings of one case that share a key are told
+// apart by their order.
 func key(f finding.Finding) string {
 	k := f.Rule + "|" + f.At.String() + "|" + f.Subject
 	if f.At.Line == 0 {
@@ -89,7 +93,16 @@ func (m *merger) everywhere(f finding.Finding) {
 }
 
 func (m *merger) add(situation int, f finding.Finding) {
+	if m.now != situation {
+		m.now, m.said = situation, map[string][]string{}
+	}
 	k := key(f)
+	nth := slices.Index(m.said[k], f.Message)
+	if nth < 0 {
+		nth = len(m.said[k])
+		m.said[k] = append(m.said[k], f.Message)
+	}
+	k += "|" + strconv.Itoa(nth)
 	one := m.seen[k]
 	if one == nil {
 		one = &merged{finding: f}
