@@ -211,18 +211,15 @@ func (t *piece) paramAt(s Surface, c Curve, sw float64) float64 {
 			return t.t0 + (t.t1-t.t0)*(sw-t.s0)/(t.s1-t.s0)
 		}
 	}
-	lo, hi := t.t0, t.t1
-	for i := 0; i < 52; i++ {
-		mid := (lo + hi) / 2
-		at, _ := sweep(s, c.Point(mid))
-		at += 2 * math.Pi * math.Round((sw-at)/(2*math.Pi))
-		if at < sw {
-			lo = mid
-		} else {
-			hi = mid
-		}
+	off := func(at float64) float64 {
+		u, _ := sweep(s, c.Point(at))
+		return math.Remainder(u-sw, 2*math.Pi)
 	}
-	return (lo + hi) / 2
+	lo, hi, a, b := t.t0, t.t1, t.s0-sw, t.s1-sw
+	if lo > hi {
+		lo, hi, a, b = hi, lo, b, a
+	}
+	return root(off, lo, hi, a, b)
 }
 
 // periodicFrame returns the frame of a cylinder or cone.

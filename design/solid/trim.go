@@ -136,7 +136,7 @@ func (p *piece) bound(s Surface, c Curve) {
 	if _, ok := c.(Meet); !ok {
 		return
 	}
-	const steps = 32
+	const steps = 16
 	prev, most := p.h0, 0.0
 	for k := 1; k <= steps; k++ {
 		_, h := sweep(s, c.Point(p.t0+(p.t1-p.t0)*float64(k)/steps))
@@ -214,7 +214,7 @@ func extremes(a, b, t0, t1 float64) []float64 {
 // closed in on by golden section. Jumps of f by more than a half turn, where an
 // angle comes round, are no turning points.
 func turningPoints(f func(float64) float64, t0, t1 float64) []float64 {
-	const n = 64
+	const n = 32
 	var ts, fs [n + 1]float64
 	for i := range ts {
 		ts[i] = t0 + (t1-t0)*float64(i)/n
@@ -300,21 +300,18 @@ func planeHeight(s Surface, f Frame, u float64) float64 {
 
 // solve finds the height at sw by closing in on the curve's parameter.
 func (p *piece) solve(s Surface, c Curve, sw float64) float64 {
-	lo, hi := p.t0, p.t1
-	h := p.h0
-	for i := 0; i < 60; i++ {
-		mid := (lo + hi) / 2
-		var m float64
-		m, h = sweep(s, c.Point(mid))
+	off := func(t float64) float64 {
+		at, _ := sweep(s, c.Point(t))
 		if periodic(s) {
-			m += 2 * math.Pi * math.Round((sw-m)/(2*math.Pi))
+			at += 2 * math.Pi * math.Round((sw-at)/(2*math.Pi))
 		}
-		if m < sw {
-			lo = mid
-		} else {
-			hi = mid
-		}
+		return at - sw
 	}
+	lo, hi, a, b := p.t0, p.t1, p.s0-sw, p.s1-sw
+	if lo > hi {
+		lo, hi, a, b = hi, lo, b, a
+	}
+	_, h := sweep(s, c.Point(root(off, lo, hi, a, b)))
 	return h
 }
 

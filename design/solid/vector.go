@@ -170,20 +170,21 @@ func (b Box) Empty() bool { return b.Min.X > b.Max.X || b.Min.Y > b.Max.Y || b.M
 // meetsRay tells whether the line o + d*t comes within the box for any t >= from.
 func (b Box) meetsRay(o, d Vec, from float64) bool {
 	lo, hi := from, math.Inf(1)
-	for _, s := range [3][4]float64{
-		{o.X, d.X, b.Min.X, b.Max.X}, {o.Y, d.Y, b.Min.Y, b.Max.Y}, {o.Z, d.Z, b.Min.Z, b.Max.Z},
-	} {
-		if math.Abs(s[1]) < 1e-300 {
-			if s[0] < s[2] || s[0] > s[3] {
-				return false
-			}
-			continue
-		}
-		t0, t1 := (s[2]-s[0])/s[1], (s[3]-s[0])/s[1]
-		if t0 > t1 {
-			t0, t1 = t1, t0
-		}
-		lo, hi = math.Max(lo, t0), math.Min(hi, t1)
+	return clip(o.X, d.X, b.Min.X, b.Max.X, &lo, &hi) &&
+		clip(o.Y, d.Y, b.Min.Y, b.Max.Y, &lo, &hi) &&
+		clip(o.Z, d.Z, b.Min.Z, b.Max.Z, &lo, &hi)
+}
+
+// clip narrows lo to hi to where o + d*t lies between from and to, and tells
+// whether anything is left.
+func clip(o, d, from, to float64, lo, hi *float64) bool {
+	if math.Abs(d) < 1e-300 {
+		return o >= from && o <= to
 	}
-	return lo <= hi
+	t0, t1 := (from-o)/d, (to-o)/d
+	if t0 > t1 {
+		t0, t1 = t1, t0
+	}
+	*lo, *hi = math.Max(*lo, t0), math.Min(*hi, t1)
+	return *lo <= *hi
 }
