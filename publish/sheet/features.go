@@ -146,6 +146,10 @@ func compare(a, b float64) int {
 	return 0
 }
 
+// mostHoles is how many holes a drawing places; beyond it their places are for the
+// data files, and the drawing gives their sizes.
+const mostHoles = 400
+
 // readLevels collects the coordinates that must be placed on each axis.
 func (p *part) readLevels() {
 	faces := [3][2]string{{"left", "right"}, {"front", "back"}, {"bottom", "top"}}
@@ -168,7 +172,7 @@ func (p *part) readLevels() {
 	p.simplify()
 	for i, h := range p.holes {
 		for _, axis := range axes {
-			if !sameAxis(h.dir, axis) {
+			if len(p.holes) <= mostHoles && !sameAxis(h.dir, axis) {
 				p.addLevel(axis, on(h.at, axis), h.name, i)
 			}
 		}

@@ -116,6 +116,9 @@ func (l *layout) centres(q *pane) {
 		}
 	}
 	for _, h := range l.part.holes {
+		if len(l.part.holes) > mostHoles {
+			break
+		}
 		centre, ring := l.part.circles[h.pattern]
 		switch {
 		case q.cut != nil && math.Abs(h.at.Dot(q.eye.Toward)-q.cut.at) > near:

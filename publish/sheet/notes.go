@@ -26,6 +26,9 @@ func (l *layout) notes() []string {
 	if l.part.meshed {
 		list = append(list, "Shape after its file; overall sizes and holes are given here.")
 	}
+	if len(l.part.holes) > mostHoles {
+		list = append(list, "Holes are too many to place here; their places are in the plan's data.")
+	}
 	if len(l.scheme.rows()) > 0 {
 		list = append(list, "Hole table: measured from the ringed corner.")
 	}

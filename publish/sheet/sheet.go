@@ -323,7 +323,13 @@ func (l *layout) arrange() bool {
 	if l.request.Draft {
 		l.add(draftMark(l.paper))
 	}
-	l.add(l.paper.frame())
+	frame := l.paper.frame()
+	for _, m := range frame.Marks {
+		if path, ok := m.(picture.Path); ok {
+			l.board.draw(path.Curves...)
+		}
+	}
+	l.add(frame)
 	block := l.titleBlock()
 	block.Min.Y -= l.history(block)
 	space := l.paper.space().Grow(-centringRun - 1)

@@ -462,6 +462,27 @@ func TestSheetIsTrueSizeInThePDF(t *testing.T) {
 	}
 }
 
+// TestManyHolesStayBounded draws a sieve: sizes are given, places are left to the
+// data.
+func TestManyHolesStayBounded(t *testing.T) {
+	s := build(t, solid.Shape{Base: solid.Sheet{Outline: solid.RectangleOutline(220, 220), Thickness: 3}, Holes: []solid.Hole{
+		{Name: "mesh", At: solid.Grid(solid.Vec2{X: 10, Y: 10}, solid.Vec2{X: 10, Y: 10}, [2]int{21, 21}), Pattern: true, D: 5}}})
+	r := draw(t, titled("sieve", "Sieve", s, Plate))
+	if got := dimensionTexts(r, Callout); !slices.Equal(got, []string{"441× ⌀5 through"}) {
+		t.Errorf("callouts %q", got)
+	}
+	for _, f := range append(faultsOf(r), faultMessages(r)...) {
+		t.Error(f)
+	}
+}
+
+func faultMessages(r *Result) (list []string) {
+	for _, f := range r.Faults {
+		list = append(list, f.Message)
+	}
+	return list
+}
+
 func TestNoSolid(t *testing.T) {
 	if _, err := Draw(Request{Name: "x"}); !errors.Is(err, ErrNoSolid) {
 		t.Errorf("error %v", err)
