@@ -11,6 +11,8 @@ type Body struct {
 	At    solid.Placement
 	// Tag is the caller's own name of it; lines bear it.
 	Tag string
+	// features are those of the whole solid where a section has cut it.
+	features []solid.Feature
 }
 
 // Options chooses what of a view is worked out. The zero value draws visible

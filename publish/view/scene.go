@@ -27,14 +27,16 @@ type item struct {
 
 // shape is one body of a view made ready.
 type shape struct {
-	body    int
-	solid   *solid.Solid
-	view    solid.Placement // the solid's axes to view coordinates
-	at      solid.Placement // and to the world
-	opt     *Options
-	surface []solid.Surface // in view coordinates, by face
-	items   []item
-	patches []patch
+	body  int
+	solid *solid.Solid
+	view  solid.Placement // the solid's axes to view coordinates
+	at    solid.Placement // and to the world
+	opt   *Options
+	// features are those of the solid before a section cut it.
+	features []solid.Feature
+	surface  []solid.Surface // in view coordinates, by face
+	items    []item
+	patches  []patch
 	// splits are the places of each curved face's edges on its silhouette.
 	splits      map[int][]solid.Vec
 	silhouettes map[int][]*track
@@ -47,7 +49,10 @@ const smoothAngle = 1e-4
 
 // prepare works out all items and patches of a body.
 func prepare(index int, b Body, dir Direction, opt *Options) *shape {
-	s := &shape{body: index, solid: b.Solid, at: b.At, view: b.At.Then(dir.placement()), opt: opt, splits: map[int][]solid.Vec{}, silhouettes: map[int][]*track{}}
+	s := &shape{body: index, solid: b.Solid, at: b.At, view: b.At.Then(dir.placement()), opt: opt, features: b.features, splits: map[int][]solid.Vec{}, silhouettes: map[int][]*track{}}
+	if s.features == nil {
+		s.features = b.Solid.Features()
+	}
 	s.world = placedBox(b.Solid.Box(), b.At)
 	s.surface = make([]solid.Surface, len(b.Solid.Faces))
 	for i := range b.Solid.Faces {
@@ -295,6 +300,12 @@ func (s *shape) face(it *item, e *solid.Edge, smooth bool) {
 	}
 	it.contour = (it.facing[0] > 0) != (it.facing[1] > 0)
 	it.kind, it.drawn = Edge, true
+	for _, f := range e.Faces {
+		if f >= 0 && s.solid.Faces[f].Name == stepFace {
+			it.drawn = false
+			return
+		}
+	}
 	if smooth {
 		if it.facing[0] != it.facing[1] {
 			it.kind = Silhouette

@@ -68,8 +68,8 @@ func (s *shape) setReach(th *thread, f *solid.Face) {
 		return
 	}
 	mouth, way := th.from, 1.0
-	for _, feature := range s.solid.Features() {
-		if feature.Thread == nil || !contains(feature.Faces, th.face) {
+	for _, feature := range s.features {
+		if feature.Thread == nil || f.Name != feature.Name && f.Name != "holes."+feature.Name {
 			continue
 		}
 		at := feature.At
@@ -88,15 +88,6 @@ func (s *shape) setReach(th *thread, f *solid.Face) {
 		th.from = math.Max(th.from, end)
 	}
 	th.limit = end
-}
-
-func contains(list []int, x int) bool {
-	for _, y := range list {
-		if x == y {
-			return true
-		}
-	}
-	return false
 }
 
 // addThreadItem keeps a line of a thread; facing says how the face looks there.
