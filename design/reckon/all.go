@@ -1,18 +1,22 @@
 package reckon
 
-import "plansheaf/design/plan"
+import (
+	"fmt"
+
+	"plansheaf/design/finding"
+	"plansheaf/design/plan"
+	"plansheaf/design/quantity"
+)
 
 // All works out every formula that the plan holds under the case, so that its
 // findings are whole. Formulas that belong to another case are left alone.
 func (r *Reckoning) All() {
 	for _, v := range r.Plan.Values {
-		r.Quantity(v.Is)
-		r.Quantity(v.From)
-		r.Quantity(v.To)
+		r.plain(v.ID.Text) // by name first, so that a circle is shown from here
+		r.alike(v.Is, v.From, v.To)
 	}
 	for _, m := range r.Plan.Motions {
-		r.Quantity(m.From)
-		r.Quantity(m.To)
+		r.alike(m.From, m.To)
 	}
 	for _, c := range r.Plan.Claims {
 		r.claim(c)
@@ -24,9 +28,17 @@ func (r *Reckoning) All() {
 		r.Part(p.ID.Text)
 		r.all(p.Has)
 		r.Quantity(p.Amount)
+		if p.Buy != nil {
+			r.QuantityIn(p.Buy.Price, quantity.Money)
+		}
 	}
 	for _, s := range r.Plan.Stock {
-		r.all(s.Has)
+		r.stock(s)
+	}
+	for _, s := range r.Plan.Suppliers {
+		for _, sale := range s.Sells {
+			r.QuantityIn(sale.Price, quantity.Money)
+		}
 	}
 	for _, a := range r.Plan.Assemblies {
 		r.assembly(a)
@@ -44,15 +56,47 @@ func (r *Reckoning) all(list []plan.Named) {
 	}
 }
 
+// alike works out quantities that are of the same kind as the first.
+func (r *Reckoning) alike(first plan.Quantity, others ...plan.Quantity) {
+	is, ok := r.Quantity(first)
+	for _, q := range others {
+		switch {
+		case !q.Given():
+		case ok:
+			r.QuantityIn(q, is.Dim)
+		default:
+			r.Quantity(q)
+		}
+	}
+}
+
+// stock works out how a bar or sheet is sold and cut.
+func (r *Reckoning) stock(s *plan.Stock) {
+	r.all(s.Has)
+	r.Length(s.Kerf)
+	r.Length(s.Trim)
+	r.Quantity(s.Mass)
+	for _, sold := range s.Sold {
+		r.Length(sold.Length)
+		for _, side := range sold.Size {
+			r.Length(side)
+		}
+		if perLength, err := quantity.Money.Div(quantity.Length); err == nil && sold.Cut {
+			r.QuantityIn(sold.Price, perLength)
+		} else {
+			r.QuantityIn(sold.Price, quantity.Money)
+		}
+		r.QuantityIn(sold.PerCut, quantity.Money)
+	}
+}
+
 // claim is worked out only where what it names exists: a claim of the motor's
 // speed says nothing about a machine with a crank.
 func (r *Reckoning) claim(c *plan.Claim) {
 	if r.Absent(c.Is) {
 		return
 	}
-	r.Quantity(c.Is)
-	r.Quantity(c.AtLeast)
-	r.Quantity(c.AtMost)
+	r.alike(c.Is, c.AtLeast, c.AtMost)
 }
 
 // Absent reports whether a quantity names a calculation that the case leaves out.
@@ -92,12 +136,12 @@ func (r *Reckoning) assembly(a *plan.Assembly) {
 	}
 	for _, j := range a.Joints {
 		if j.Only.Fits(r.Case.Options) {
-			r.Quantity(j.Torque.Is)
+			r.QuantityIn(j.Torque.Is, quantity.Torque)
 		}
 	}
 	for _, s := range a.Steps {
 		if s.Only.Fits(r.Case.Options) {
-			r.Quantity(s.Time)
+			r.QuantityIn(s.Time, quantity.Time)
 			for _, u := range s.Uses {
 				r.Quantity(u.Amount)
 			}
@@ -114,8 +158,37 @@ func (r *Reckoning) calculation(c *plan.Calc) {
 		scope.Lookup(f.Name.Text)
 	}
 	for _, q := range c.Requires {
-		if f, ok := q.That.Pick(r.Case.Options); ok && f.Given() {
-			r.Evaluate(f, scope)
+		f, ok := q.That.Pick(r.Case.Options)
+		if !ok || !f.Given() {
+			continue
 		}
+		if result, err := r.Evaluate(f, scope); err == nil && !result.IsTruth {
+			r.note(WrongDimension, finding.Finding{
+				At: f.At, Subject: c.ID.Text,
+				Message: fmt.Sprintf("this is %s, a requirement is a comparison: force >= 4 kN", result.Value.Dim.Article()),
+				Remedy:  "say what the value must be at least, or at most",
+			})
+		}
+	}
+	if r.Case.IsDefault(r.Plan) { // records hold at the defaults
+		for _, rec := range c.Recorded {
+			r.recorded(c, rec)
+		}
+	}
+}
+
+// recorded works out what was recorded of a result, which must be of its kind.
+func (r *Reckoning) recorded(c *plan.Calc, rec plan.Find) {
+	scope := calcScope{r, c}
+	if _, found := calcQuantity(c, rec.Name.Text); !found {
+		r.note(UnknownName, finding.Finding{
+			At: rec.Name.At, Subject: c.ID.Text,
+			Message: fmt.Sprintf("the calculation %q has no result %q to compare with", c.ID.Text, rec.Name.Text),
+			Remedy:  "record a result by the name it has under find",
+		})
+		return
+	}
+	if is, err := scope.Lookup(rec.Name.Text); err == nil {
+		r.evaluateAs(rec.Is, is.Dim, scope)
 	}
 }

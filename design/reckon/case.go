@@ -69,8 +69,12 @@ func (c Case) Key(p *plan.Plan) string { return strings.Join(c.Says(p), "; ") }
 func Combinations(p *plan.Plan, limit int) (cases []Case, all bool) {
 	cases = []Case{{Options: plan.Selection{}}}
 	for _, choice := range p.Choices {
+		options := defaultFirst(choice)
+		if len(cases)*len(options) > limit {
+			return append([]Case{Default(p)}, spread(p, limit-1)...), false
+		}
 		var wider []Case
-		for _, option := range defaultFirst(choice) {
+		for _, option := range options {
 			for _, c := range cases {
 				sel := plan.Selection{}
 				for k, v := range c.Options {
@@ -79,9 +83,6 @@ func Combinations(p *plan.Plan, limit int) (cases []Case, all bool) {
 				sel[choice.ID.Text] = option
 				wider = append(wider, Case{Options: sel})
 			}
-		}
-		if len(wider) > limit {
-			return append([]Case{Default(p)}, spread(p, limit)...), false
 		}
 		cases = wider
 	}

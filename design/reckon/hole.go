@@ -31,6 +31,9 @@ func (s *shaper) thread(w plan.Word, length float64) *solid.Thread {
 // Thread is the thread that a designation names; where no table has it, a
 // finding says so.
 func (r *Reckoning) Thread(w plan.Word) (standards.Thread, bool) {
+	if !w.Given() {
+		return standards.Thread{}, false // reading has said so
+	}
 	t, ok := standards.ThreadByName(w.Text)
 	if !ok {
 		remedy := ""

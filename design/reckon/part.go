@@ -38,6 +38,8 @@ func (r *Reckoning) Part(id string) *Part {
 		return nil
 	}
 	r.parts[id] = nil // an altered part of itself ends here; reading reports the circle
+	r.stack = append(r.stack, shapeOf(id))
+	defer func() { r.stack = r.stack[:len(r.stack)-1] }()
 	p := &Part{Part: source}
 	if source.Of.Given() {
 		p.Base = r.Part(source.Of.Text)
@@ -52,6 +54,9 @@ func (r *Reckoning) Part(id string) *Part {
 	r.weigh(p)
 	return p
 }
+
+// shapeOf names what a part's size, volume and mass hang on, for circles.
+func shapeOf(id string) string { return "the shape of " + id }
 
 // standard reads the part's designation.
 func (r *Reckoning) standard(p *Part) {
@@ -268,8 +273,14 @@ func (r *Reckoning) weigh(p *Part) {
 		p.Mass, p.Weighed = v.SI, ok
 	case p.Fastener != nil:
 		p.Mass, p.Weighed = p.Fastener.Mass, p.Fastener.Mass > 0
-	case p.Stock != nil && p.Stock.Mass.Given() && p.Stock.Section != nil:
-		r.weighBar(p)
+	case p.Stock != nil && p.Stock.Mass.Given():
+		r.weighStock(p)
+	case p.Base != nil && p.Base.Weighed:
+		// What is drilled away from a bought part lightens it by its share.
+		p.Mass, p.Weighed = p.Base.Mass, true
+		if p.Base.Measures.Volume > 0 && p.Measures.Volume > 0 {
+			p.Mass *= p.Measures.Volume / p.Base.Measures.Volume
+		}
 	case p.Solid != nil && p.Material.Density > 0:
 		p.Mass, p.Weighed = p.Measures.Volume/cubicMetre*p.Material.Density, true
 	}
@@ -278,19 +289,27 @@ func (r *Reckoning) weigh(p *Part) {
 	}
 }
 
-// weighBar takes the stock's mass per length, less the share of the volume that
-// its holes take away.
-func (r *Reckoning) weighBar(p *Part) {
-	per, ok := r.QuantityIn(p.Stock.Mass, quantity.LineDensity)
-	length, given := r.Length(p.Part.Length)
-	if !ok || !given {
-		return
-	}
+// weighStock takes the stock's mass per length of bar or per area of sheet, less
+// the share of the volume that the part's holes take away.
+func (r *Reckoning) weighStock(p *Part) {
 	share := 1.0
 	if p.Whole > 0 {
 		share = p.Measures.Volume / p.Whole
 	}
-	p.Mass, p.Weighed = per.SI*length/1000*share, true
+	if p.Stock.Section != nil {
+		per, ok := r.QuantityIn(p.Stock.Mass, quantity.LineDensity)
+		length, given := r.Length(p.Part.Length)
+		if ok && given {
+			p.Mass, p.Weighed = per.SI*length/1000*share, true
+		}
+		return
+	}
+	perArea, err := quantity.Mass.Div(quantity.Area)
+	per, ok := r.QuantityIn(p.Stock.Mass, perArea)
+	thick, given := r.Length(p.Stock.Thick)
+	if err == nil && ok && given && thick > 0 && p.Whole > 0 {
+		p.Mass, p.Weighed = per.SI*p.Whole/thick/1e6*share, true
+	}
 }
 
 // shapeKey is a text that only equal shapes share.

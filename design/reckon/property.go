@@ -2,6 +2,8 @@ package reckon
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 	"strings"
 
 	"plansheaf/design/formula"
@@ -62,6 +64,14 @@ func has(list []plan.Named, name string) (plan.Quantity, bool) {
 	return plan.Quantity{}, false
 }
 
+func namesOf(list []plan.Named) []string {
+	names := make([]string, len(list))
+	for i, h := range list {
+		names[i] = h.Name.Text
+	}
+	return names
+}
+
 // ownProperty is a property that needs no has. A length is asked of the plan's
 // formula first, so that the sizes of a part that cannot be built are still known.
 func (r *Reckoning) ownProperty(id, name string) (quantity.Value, error) {
@@ -69,7 +79,11 @@ func (r *Reckoning) ownProperty(id, name string) (quantity.Value, error) {
 	unknown := &formula.UnknownNameError{Name: id + "." + name, Nearest: r.nearestProperty(source, name)}
 	if head, rest, dotted := strings.Cut(name, "."); dotted {
 		if head == "material" {
-			return r.materialProperty(r.Part(id).Material, id, rest)
+			p := r.Part(id)
+			if p == nil {
+				return quantity.Value{}, r.unshaped(id)
+			}
+			return r.materialProperty(p.Material, id, rest)
 		}
 		return r.holeProperty(source, head, rest, unknown)
 	}
@@ -77,7 +91,7 @@ func (r *Reckoning) ownProperty(id, name string) (quantity.Value, error) {
 		return r.evaluateAs(source.Length, quantity.Length, planScope{r})
 	}
 	if name == "count" {
-		return quantity.Number(float64(r.Tally().Parts[id])), nil
+		return r.counted(func(t *Tally) int { return t.Parts[id] })
 	}
 	for _, of := range []func(*plan.Part, string) (quantity.Value, error, bool){r.loopProperty, r.strandProperty} {
 		if v, err, found := of(source, name); found {
@@ -86,7 +100,7 @@ func (r *Reckoning) ownProperty(id, name string) (quantity.Value, error) {
 	}
 	p := r.Part(id)
 	if p == nil {
-		return quantity.Value{}, errNoted
+		return quantity.Value{}, r.unshaped(id)
 	}
 	if v, found := r.measured(p, name); found {
 		return v, nil
@@ -94,7 +108,19 @@ func (r *Reckoning) ownProperty(id, name string) (quantity.Value, error) {
 	if v, found := threadProperty(r, p, name); found {
 		return v, nil
 	}
+	// While its shape is being worked out a part has no sizes yet.
+	if err := r.circle(shapeOf(id)); err != nil && builtIn[name] {
+		return quantity.Value{}, err
+	}
 	return quantity.Value{}, unknown
+}
+
+// unshaped says why nothing is known of a part yet: it is being worked out.
+func (r *Reckoning) unshaped(id string) error {
+	if err := r.circle(shapeOf(id)); err != nil {
+		return err
+	}
+	return errNoted
 }
 
 // loopProperty is a belt's size; its length is pitch times teeth.
@@ -271,8 +297,9 @@ func (r *Reckoning) nearestProperty(p *plan.Part, name string) string {
 	for n := range builtIn {
 		names = append(names, n)
 	}
-	for _, h := range p.Has {
-		names = append(names, h.Name.Text)
+	names = append(names, namesOf(p.Has)...)
+	for _, h := range p.Holes {
+		names = append(names, h.ID.Text)
 	}
 	if near := nearestTo(name, names); near != "" {
 		return p.ID.Text + "." + near
@@ -306,83 +333,32 @@ func (r *Reckoning) stockProperty(id, name string) (quantity.Value, error) {
 		if rest, found := strings.CutPrefix(name, "material."); found {
 			return r.materialProperty(r.Material(s.Material.Text), id, rest)
 		}
-		return quantity.Value{}, &formula.UnknownNameError{Name: id + "." + name}
+		near := nearestTo(name, append(slices.Collect(maps.Keys(fields)), namesOf(s.Has)...))
+		if near != "" {
+			near = id + "." + near
+		}
+		return quantity.Value{}, &formula.UnknownNameError{Name: id + "." + name, Nearest: near}
 	})
 }
 
 // assemblyProperty is an assembly's roll-up: the mass of one, how many the machine
 // holds, or what has gives.
 func (r *Reckoning) assemblyProperty(id, name string) (quantity.Value, error) {
+	a := r.Plan.Assembly(id)
+	if name == "mass" {
+		m, err := r.massOf(a)
+		if err != nil {
+			return quantity.Value{}, err
+		}
+		return quantity.Value{SI: m.kg, Dim: quantity.Mass}, nil
+	}
 	return r.named(id+"."+name, func() (quantity.Value, error) {
-		a := r.Plan.Assembly(id)
-		switch name {
-		case "mass":
-			kg, _ := r.AssemblyMass(a)
-			return quantity.Value{SI: kg, Dim: quantity.Mass}, nil
-		case "count":
-			return quantity.Number(float64(r.Tally().Assembled[id])), nil
+		if name == "count" {
+			return r.counted(func(t *Tally) int { return t.Assembled[id] })
 		}
 		if q, found := has(a.Has, name); found {
 			return r.evaluate(q, planScope{r})
 		}
 		return quantity.Value{}, &formula.UnknownNameError{Name: id + "." + name, Nearest: id + ".mass"}
 	})
-}
-
-// AssemblyMass is the mass in kilograms of one of an assembly with all that it
-// holds and its joints' fasteners; unweighed lists the parts whose mass is not
-// known and counts as nothing.
-func (r *Reckoning) AssemblyMass(a *plan.Assembly) (kg float64, unweighed []string) {
-	missing := map[string]bool{}
-	kg = r.assemblyMass(a, missing, map[string]bool{})
-	for _, p := range r.Plan.Parts {
-		if missing[p.ID.Text] {
-			unweighed = append(unweighed, p.ID.Text)
-		}
-	}
-	return kg, unweighed
-}
-
-func (r *Reckoning) assemblyMass(a *plan.Assembly, missing, open map[string]bool) (kg float64) {
-	if open[a.ID.Text] {
-		return 0 // inside itself: reading reports the circle
-	}
-	open[a.ID.Text] = true
-	defer delete(open, a.ID.Text)
-	add := func(id string, n int) {
-		p := r.Part(id)
-		if p == nil {
-			return
-		}
-		if !p.Weighed {
-			missing[id] = true
-		}
-		kg += p.Mass * float64(n)
-	}
-	for _, use := range a.Holds {
-		if !use.Only.Fits(r.Case.Options) {
-			continue
-		}
-		n := 1
-		if use.Count.Given() {
-			n, _ = r.Whole(use.Count)
-		}
-		if id, ok := use.Part.Pick(r.Case.Options); ok {
-			add(id.Text, n)
-		} else if id, ok := use.Assembly.Pick(r.Case.Options); ok {
-			if sub := r.Plan.Assembly(id.Text); sub != nil {
-				kg += float64(n) * r.assemblyMass(sub, missing, open)
-			}
-		}
-	}
-	for _, j := range a.Joints {
-		if !j.Only.Fits(r.Case.Options) {
-			continue
-		}
-		places := r.JointPlaces(a, j)
-		for _, id := range r.JointParts(j) {
-			add(id, places)
-		}
-	}
-	return kg
 }

@@ -3,6 +3,7 @@ package reckon
 import (
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 
 	"plansheaf/design/finding"
@@ -19,19 +20,20 @@ type Reckoning struct {
 
 	memo     map[string]*entry
 	fixed    map[string]quantity.Value // names held at a value, to see what follows from them
-	stack    []string
+	stack    []string                  // names being worked out, each because of the one before
 	parts    map[string]*Part
 	tally    *Tally
+	places   map[*plan.Joint]int
+	masses   map[string]*assemblyMass
 	findings []finding.Finding
 	said     map[string]bool
 	shapes   *Shapes
 }
 
-// An entry is one named value: not yet asked for, being worked out, or known.
+// An entry is one named value, known once it is done.
 type entry struct {
 	value quantity.Value
 	err   error
-	busy  bool
 	done  bool
 }
 
@@ -48,6 +50,7 @@ func New(p *plan.Plan, c Case, shapes *Shapes) *Reckoning {
 	return &Reckoning{
 		Plan: p, Case: c, shapes: shapes,
 		memo: map[string]*entry{}, parts: map[string]*Part{}, said: map[string]bool{},
+		places: map[*plan.Joint]int{}, masses: map[string]*assemblyMass{},
 	}
 }
 
@@ -90,8 +93,10 @@ func (r *Reckoning) Whole(q plan.Quantity) (n int, ok bool) {
 	if !ok {
 		return 0, false
 	}
-	n = int(v.SI + 0.5)
-	if v.SI < 0 || v.SI > maxCount || v.SI-float64(n) > wholeWithin || float64(n)-v.SI > wholeWithin {
+	if v.SI >= 0 && v.SI <= maxCount {
+		n = int(v.SI + 0.5)
+	}
+	if !(math.Abs(v.SI-float64(n)) <= wholeWithin) { // nor is it when it is no number
 		f, _ := q.Pick(r.Case.Options)
 		r.note(WrongDimension, finding.Finding{
 			At:      f.At,
@@ -174,20 +179,30 @@ func (r *Reckoning) named(name string, work func() (quantity.Value, error)) (qua
 	if e.done {
 		return e.value, e.err
 	}
-	if e.busy {
-		from := slices.Index(r.stack, name)
-		return quantity.Value{}, &formula.CycleError{Path: append(slices.Clone(r.stack[from:]), name)}
+	if err := r.circle(name); err != nil {
+		return quantity.Value{}, err
 	}
 	if len(r.stack) > maxDepth {
 		return quantity.Value{}, fmt.Errorf("depends on more than %d other values one inside the other", maxDepth)
 	}
-	e.busy = true
 	r.stack = append(r.stack, name)
-	e.value, e.err = work()
-	e.value = e.value.Nominal()
+	v, err := work()
 	r.stack = r.stack[:len(r.stack)-1]
-	e.busy, e.done = false, true
-	return e.value, e.err
+	*e = entry{value: v.Nominal(), err: err, done: true}
+	var loop *formula.CycleError
+	if errors.As(err, &loop) {
+		e.err = errNoted // whoever asked first reports the circle, once
+	}
+	return e.value, err
+}
+
+// circle is an error that shows the whole loop when name is being worked out.
+func (r *Reckoning) circle(name string) error {
+	from := slices.Index(r.stack, name)
+	if from < 0 {
+		return nil
+	}
+	return &formula.CycleError{Path: append(slices.Clone(r.stack[from:]), name)}
 }
 
 // maxDepth bounds how deep values may hang on each other.

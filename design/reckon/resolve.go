@@ -15,19 +15,25 @@ type Spot struct {
 	Feature string     // as the part names it: "posts.1", "slot_left", "top"
 }
 
-// maxSpots bounds what one reference may stand for.
-const maxSpots = 10000
+const (
+	// maxSpots bounds what one reference may stand for.
+	maxSpots = 10000
+	// maxVisits bounds how many uses are looked at for one reference, so that
+	// repeats inside repeats end even where they hold nothing.
+	maxVisits = 20 * maxSpots
+)
 
 // Spots lists what a reference from assembly a stands for under the case: a use
 // without its number stands for all of it, a pattern without a number for all of
 // its holes. Uses that the case leaves out give nothing. An unresolvable
 // reference gives nothing either; reading has reported it.
 func (r *Reckoning) Spots(a *plan.Assembly, ref plan.Word) []Spot {
-	return r.spots(a, ref.Path(), "", 0)
+	visits := maxVisits
+	return r.spots(a, ref.Path(), "", &visits)
 }
 
-func (r *Reckoning) spots(a *plan.Assembly, path []string, prefix string, depth int) []Spot {
-	if len(path) < 1 || depth > maxDepth {
+func (r *Reckoning) spots(a *plan.Assembly, path []string, prefix string, visits *int) []Spot {
+	if len(path) < 2 {
 		return nil
 	}
 	use := a.Use(path[0])
@@ -37,10 +43,13 @@ func (r *Reckoning) spots(a *plan.Assembly, path []string, prefix string, depth 
 	numbers, rest := r.numbers(use, path[1:])
 	var found []Spot
 	for _, name := range numbers {
+		if *visits--; *visits < 0 {
+			return found
+		}
 		at := prefix + name
 		if id, ok := use.Assembly.Pick(r.Case.Options); ok {
 			if sub := r.Plan.Assembly(id.Text); sub != nil {
-				found = append(found, r.spots(sub, rest, at+".", depth+1)...)
+				found = append(found, r.spots(sub, rest, at+".", visits)...)
 			}
 		} else if id, ok := use.Part.Pick(r.Case.Options); ok {
 			if part := r.Plan.Part(id.Text); part != nil {
@@ -65,8 +74,8 @@ func (r *Reckoning) numbers(use *plan.Use, rest []string) (names, left []string)
 			return []string{use.ID.Text + "." + rest[0]}, rest[1:]
 		}
 	}
-	n, _ := r.Whole(use.Count)
-	for i := 1; i <= min(n, maxSpots); i++ {
+	first, last := r.Numbers(use)
+	for i := first; i <= min(last, maxSpots); i++ {
 		names = append(names, use.ID.Text+"."+strconv.Itoa(i))
 	}
 	return names, rest

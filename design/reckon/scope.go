@@ -134,9 +134,13 @@ func (r *Reckoning) plainNames() []string {
 // none is near.
 func nearestTo(name string, candidates []string) string {
 	sort.Strings(candidates)
-	best, bestAt := "", 1+len(name)/3
+	best, bestAt := "", 2+2*(len(name)/3) // twice the distance, so that a tie can weigh half
 	for _, c := range candidates {
-		if d := levenshtein.ComputeDistance(name, c); d <= bestAt && (best == "" || d < bestAt) {
+		d := 2 * levenshtein.ComputeDistance(name, c)
+		if d > 0 && c != "" && name != "" && c[0] != name[0] {
+			d++ // first letters are seldom mistyped
+		}
+		if d <= bestAt && (best == "" || d < bestAt) {
 			best, bestAt = c, d
 		}
 	}

@@ -29,11 +29,11 @@ func tableLookup(t plan.TableFile, column string, args []formula.Arg) (quantity.
 	if err != nil {
 		return none, err
 	}
-	want, err := quantity.New(1, t.Data.Units[0])
+	zero, one, err := unitSteps(t.Data.Units[0])
 	if err != nil {
 		return none, err
 	}
-	if !x.Is(want.Dim) {
+	if !x.Is(one.Dim) {
 		return none, fmt.Errorf("%s.%s is looked up by %s in %s, this is %s", t.Name.Text, column, t.Data.Columns[0], t.Data.Units[0], x.Dim.Article())
 	}
 	number, err := x.In(t.Data.Units[0])
@@ -48,16 +48,26 @@ func tableLookup(t plan.TableFile, column string, args []formula.Arg) (quantity.
 	if err != nil {
 		return none, err
 	}
-	perUnit, err := quantity.New(slope, t.Data.Units[at])
+	from, to, err := unitSteps(t.Data.Units[at])
 	if err != nil || !x.HasSpread() {
 		return result, err
 	}
-	rise := perUnit.SI / want.SI
+	// Degrees Celsius do not begin at zero kelvin, so a unit is a difference.
+	rise := slope * (to.SI - from.SI) / (one.SI - zero.SI)
 	result.Minus, result.Plus = x.Minus*rise, x.Plus*rise
 	if rise < 0 {
 		result.Minus, result.Plus = -x.Plus*rise, -x.Minus*rise
 	}
 	return result, nil
+}
+
+// unitSteps are 0 and 1 of a unit.
+func unitSteps(unit string) (zero, one quantity.Value, err error) {
+	if zero, err = quantity.New(0, unit); err != nil {
+		return zero, one, err
+	}
+	one, err = quantity.New(1, unit)
+	return zero, one, err
 }
 
 // interpolate is the value of a column at x of the first, and the slope there,
@@ -73,7 +83,7 @@ func interpolate(t plan.TableFile, column int, x float64) (y, slope float64, err
 		}
 	}
 	first, last := rows[0][0], rows[len(rows)-1][0]
-	if x < first || x > last {
+	if !(x >= first && x <= last) { // not a number is outside, too
 		return 0, 0, fmt.Errorf("table %s runs from %g to %g %s, and %g lies outside", t.Name.Text, first, last, t.Data.Units[0], x)
 	}
 	i := sort.Search(len(rows), func(i int) bool { return rows[i][0] >= x })

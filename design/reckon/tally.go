@@ -4,6 +4,7 @@ import (
 	"strconv"
 
 	"plansheaf/design/plan"
+	"plansheaf/design/quantity"
 )
 
 // An Instance is one part or sub-assembly in the machine; the root is the machine
@@ -48,6 +49,8 @@ func (r *Reckoning) Tally() *Tally {
 	}
 	t := &Tally{Parts: map[string]int{}, Placed: map[string]int{}, Assembled: map[string]int{}}
 	r.tally = t
+	r.stack = append(r.stack, counting)
+	defer func() { r.stack = r.stack[:len(r.stack)-1] }()
 	machine := r.Plan.Assembly(r.Plan.Machine.Text)
 	if machine == nil {
 		return t
@@ -58,35 +61,56 @@ func (r *Reckoning) Tally() *Tally {
 	return t
 }
 
+// counting names the tally, for circles: a count that depends on a count.
+const counting = "what the machine holds"
+
+// counted is a count out of the tally; asked while the tally is being made, it
+// is a circle.
+func (r *Reckoning) counted(from func(*Tally) int) (quantity.Value, error) {
+	if err := r.circle(counting); err != nil {
+		return quantity.Value{}, err
+	}
+	return quantity.Number(float64(from(r.Tally()))), nil
+}
+
+// Numbers are the first and the last number of a use's instances under the case:
+// 0 and 0 for one that is not repeated, the last below the first for none.
+func (r *Reckoning) Numbers(use *plan.Use) (first, last int) {
+	if !use.Count.Given() {
+		return 0, 0
+	}
+	n, _ := r.Whole(use.Count)
+	return 1, n
+}
+
 func (r *Reckoning) fill(t *Tally, in *Instance, open map[string]bool) {
 	for _, use := range in.Assembly.Holds {
 		if !use.Only.Fits(r.Case.Options) {
 			continue
 		}
-		numbers := []int{0}
-		if use.Count.Given() {
-			n, _ := r.Whole(use.Count)
-			numbers = numbers[:0]
-			for i := 1; i <= n; i++ {
-				numbers = append(numbers, i)
-			}
-		}
-		for _, number := range numbers {
-			if len(t.Instances) >= maxInstances {
-				t.Cut = true
-				return
-			}
-			r.place(t, in, use, number, open)
+		first, last := r.Numbers(use)
+		for number := first; number <= last && r.place(t, in, use, number, open); number++ {
 		}
 	}
 	for _, j := range in.Assembly.Joints {
-		if j.Only.Fits(r.Case.Options) {
-			r.hold(t, in, j)
+		if !j.Only.Fits(r.Case.Options) {
+			continue
 		}
+		if len(t.Joints) >= maxInstances {
+			t.Cut = true
+			return
+		}
+		r.hold(t, in, j)
 	}
 }
 
-func (r *Reckoning) place(t *Tally, in *Instance, use *plan.Use, number int, open map[string]bool) {
+// place adds one instance with all that it holds; false where no more can follow:
+// the use stands for nothing, or the machine is full.
+func (r *Reckoning) place(t *Tally, in *Instance, use *plan.Use, number int, open map[string]bool) bool {
+	if len(t.Instances) >= maxInstances {
+		t.Cut = true
+		return false
+	}
 	child := &Instance{Path: use.ID.Text, Use: use, Number: number, Parent: in}
 	if number > 0 {
 		child.Path += "." + strconv.Itoa(number)
@@ -100,20 +124,21 @@ func (r *Reckoning) place(t *Tally, in *Instance, use *plan.Use, number int, ope
 		child.Assembly = r.Plan.Assembly(id.Text)
 	}
 	if child.Part == nil && child.Assembly == nil {
-		return // a reference to nothing, or an assembly inside itself: reading has said so
+		return false // a reference to nothing, or an assembly inside itself: reading has said so
 	}
 	in.Children = append(in.Children, child)
 	t.Instances = append(t.Instances, child)
 	if child.Part != nil {
 		t.Parts[child.Part.ID.Text]++
 		t.Placed[child.Part.ID.Text]++
-		return
+		return true
 	}
 	id := child.Assembly.ID.Text
 	t.Assembled[id]++
 	open[id] = true
 	r.fill(t, child, open)
 	delete(open, id)
+	return true
 }
 
 func (r *Reckoning) hold(t *Tally, in *Instance, j *plan.Joint) {
@@ -148,9 +173,33 @@ func (r *Reckoning) JointParts(j *plan.Joint) []string {
 
 // JointPlaces is at how many places a joint is made: as many as the layer with
 // the most holes has, since slots and round bars pair with several; and those
-// written out. A joint of slots and faces alone has a place for each feature of
-// its first layer.
+// written out, as far as the case holds what they name. A joint of slots and faces
+// alone has a place for each feature of its first layer.
 func (r *Reckoning) JointPlaces(a *plan.Assembly, j *plan.Joint) int {
+	if n, known := r.places[j]; known {
+		return n
+	}
+	n := r.pairedPlaces(a, j)
+	for _, place := range j.Also {
+		if r.holds(a, place) {
+			n++
+		}
+	}
+	r.places[j] = n
+	return n
+}
+
+// holds reports whether the case holds every feature of a place written out.
+func (r *Reckoning) holds(a *plan.Assembly, place []plan.Word) bool {
+	for _, feature := range place {
+		if len(r.Spots(a, feature)) == 0 {
+			return false
+		}
+	}
+	return true
+}
+
+func (r *Reckoning) pairedPlaces(a *plan.Assembly, j *plan.Joint) int {
 	layers := j.Through
 	if len(layers) == 0 {
 		layers = []plan.Layer{j.Mine, j.Theirs}
@@ -172,7 +221,7 @@ func (r *Reckoning) JointPlaces(a *plan.Assembly, j *plan.Joint) int {
 		}
 	}
 	if most == 0 {
-		most = first
+		return first
 	}
-	return most + len(j.Also)
+	return most
 }
