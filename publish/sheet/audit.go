@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 
 	"plansheaf/design/solid"
 )
@@ -38,42 +39,15 @@ func Audit(facts []Fact, ties []Tie, dimensions []Dimension) []Omission {
 }
 
 func auditAxis(axis solid.Axis, facts []Fact, ties []Tie, dimensions []Dimension) []Omission {
-	var nodes []Fact
-	for _, f := range facts {
-		if f.Axis == axis.String() {
-			nodes = append(nodes, f)
-		}
-	}
-	parent := make([]int, len(nodes))
-	datum := 0
-	for i, n := range nodes {
-		parent[i] = i
-		if n.At < nodes[datum].At {
-			datum = i
-		}
-	}
-	root := func(i int) int {
-		for parent[i] != i {
-			i = parent[i]
-		}
-		return i
-	}
-	at := func(v float64) int {
-		for i, n := range nodes {
-			if n.At-near < v && v < n.At+near {
-				return i
-			}
-		}
-		return -1
-	}
+	g := newGraph(axis.String(), facts)
 	for _, t := range ties {
-		if i, j := at(t.A), at(t.B); t.Axis == axis.String() && i >= 0 && j >= 0 {
-			parent[root(i)] = root(j)
+		if t.Axis == g.axis {
+			g.join(g.node(t.A), g.node(t.B))
 		}
 	}
-	var found []Omission
+	var doubled []Omission
 	for _, d := range dimensions {
-		if d.Axis != axis.String() || d.Kind == Thickness {
+		if d.Axis != g.axis || d.Kind == Thickness {
 			continue
 		}
 		points := d.points
@@ -81,23 +55,63 @@ func auditAxis(axis solid.Axis, facts []Fact, ties []Tie, dimensions []Dimension
 			points = []float64{d.Low, d.High}
 		}
 		for k := 1; k < len(points); k++ {
-			i, j := at(points[k-1]), at(points[k])
-			switch {
-			case i < 0 || j < 0:
-			case root(i) == root(j):
-				found = append(found, Omission{Fact: nodes[j], Doubled: true, By: d.Text})
-			default:
-				parent[root(i)] = root(j)
+			i, j := g.node(points[k-1]), g.node(points[k])
+			if i >= 0 && j >= 0 && !g.join(i, j) {
+				doubled = append(doubled, Omission{Fact: g.nodes[j], Doubled: true, By: d.Text})
 			}
 		}
 	}
 	var open []Omission
-	for i, n := range nodes {
-		if root(i) != root(datum) {
+	for i, n := range g.nodes {
+		if g.root(i) != g.root(g.datum) {
 			open = append(open, Omission{Fact: n})
 		}
 	}
-	return append(open, found...)
+	return append(open, doubled...)
+}
+
+// A graph holds the levels of one axis and which of them are joined.
+type graph struct {
+	axis   string
+	nodes  []Fact
+	parent []int
+	datum  int // the lowest level
+}
+
+func newGraph(axis string, facts []Fact) *graph {
+	g := &graph{axis: axis}
+	for _, f := range facts {
+		if f.Axis != axis {
+			continue
+		}
+		g.parent = append(g.parent, len(g.nodes))
+		g.nodes = append(g.nodes, f)
+		if f.At < g.nodes[g.datum].At {
+			g.datum = len(g.nodes) - 1
+		}
+	}
+	return g
+}
+
+// node is the level at a coordinate, -1 for none.
+func (g *graph) node(at float64) int {
+	return slices.IndexFunc(g.nodes, func(n Fact) bool { return n.At-near < at && at < n.At+near })
+}
+
+func (g *graph) root(i int) int {
+	for g.parent[i] != i {
+		i = g.parent[i]
+	}
+	return i
+}
+
+// join joins two levels; false when they were joined already, or one is none.
+func (g *graph) join(i, j int) bool {
+	if i < 0 || j < 0 || g.root(i) == g.root(j) {
+		return false
+	}
+	g.parent[g.root(i)] = g.root(j)
+	return true
 }
 
 func auditSizes(facts []Fact, dimensions []Dimension) []Omission {

@@ -1,0 +1,191 @@
+package sheet
+
+import (
+	"math"
+	"slices"
+
+	"plansheaf/publish/picture"
+)
+
+type room struct{ left, right, above, below float64 }
+
+func (l *layout) arrange() bool {
+	if l.request.Draft {
+		l.add(draftMark(l.paper))
+	}
+	frame := l.paper.frame()
+	for _, m := range frame.Marks {
+		if path, ok := m.(picture.Path); ok {
+			l.board.draw(path.Curves...)
+		}
+	}
+	l.add(frame)
+	block := l.titleBlock()
+	block.Min.Y -= l.history(block)
+	space := l.paper.space().Grow(-centringRun - 1)
+	region := space
+	region.Max.Y = block.Min.Y - 4
+	noteWidth := block.Min.X - space.Min.X - 6
+	beside := noteWidth > 60
+	if !beside {
+		noteWidth = space.Width()
+	}
+	lines := l.noteLines(noteWidth)
+	corner := point{X: space.Min.X, Y: space.Max.Y}
+	if !beside && len(lines) > 0 {
+		corner.Y = region.Max.Y
+		region.Max.Y -= float64(len(lines))*noteStep*l.height + 3
+	}
+	l.paintNotes(lines, corner)
+	table := l.scheme.layTable(l.height)
+	if table == nil {
+		return l.fit(region) || l.fitAround(space)
+	}
+	return l.fitWithTable(region, table)
+}
+
+func (l *layout) fitWithTable(region picture.Box, table *holeTable) bool {
+	width, height := table.size()
+	if width > region.Width() || height > region.Height() {
+		return false
+	}
+	at := point{X: region.Max.X - width, Y: region.Min.Y}
+	box := picture.Box{Min: at, Max: at.Plus(point{X: width, Y: height})}
+	beside, under := region, region
+	beside.Max.X, under.Min.Y = box.Min.X-4, box.Max.Y+4
+	l.board.take(box)
+	l.add(table.draw(at))
+	return l.fit(beside) || l.fit(under) || l.fitAround(l.paper.space().Grow(-centringRun-1))
+}
+
+func (l *layout) fitAround(space picture.Box) bool {
+	if !l.spread(space, true) {
+		return false
+	}
+	strips := l.strips()
+	for i := range l.panes {
+		need, box := l.room(i, strips), l.panes[i].outline()
+		box.Min = box.Min.Minus(point{X: need.left, Y: need.above})
+		box.Max = box.Max.Plus(point{X: need.right, Y: need.below})
+		if slices.ContainsFunc(l.board.boxes, box.Grow(2).Overlaps) {
+			return false
+		}
+	}
+	return true
+}
+
+func (l *layout) fit(region picture.Box) bool { return l.spread(region, false) }
+
+func (l *layout) spread(region picture.Box, corner bool) bool {
+	for i := range l.panes {
+		l.panes[i].at = point{}
+	}
+	strips := l.strips()
+	type band struct{ low, high float64 }
+	columns, rows := map[int]band{}, map[int]band{}
+	widen := func(m map[int]band, k int, low, high float64) {
+		b, known := m[k]
+		if !known {
+			b = band{low, high}
+		}
+		m[k] = band{min(b.low, low), max(b.high, high)}
+	}
+	for i := range l.panes {
+		q := &l.panes[i]
+		need := l.room(i, strips)
+		b := q.extent
+		widen(columns, q.column, b.Min.X*q.scale-need.left, b.Max.X*q.scale+need.right)
+		widen(rows, q.row, b.Min.Y*q.scale-need.above, b.Max.Y*q.scale+need.below)
+	}
+	width, height := 0.0, 0.0
+	for _, b := range columns {
+		width += b.high - b.low
+	}
+	for _, b := range rows {
+		height += b.high - b.low
+	}
+	if width > region.Width() || height > region.Height() {
+		return false
+	}
+	gapX := (region.Width() - width) / float64(len(columns)+1)
+	gapY := (region.Height() - height) / float64(len(rows)+1)
+	gapX, gapY = min(gapX, 25), min(gapY, 25) // views that drift apart are hard to read together
+	left, top := (region.Width()-width-gapX*float64(len(columns)-1))/2, (region.Height()-height-gapY*float64(len(rows)-1))/2
+	if corner {
+		left, top, gapX, gapY = 0, 0, min(gapX, 4), min(gapY, 4)
+	}
+	origins := func(m map[int]band, from, gap float64) map[int]float64 {
+		origin := map[int]float64{}
+		cursor := from
+		for k := -furthestColumn; k <= furthestColumn; k++ {
+			if b, known := m[k]; known {
+				origin[k] = cursor - b.low
+				cursor += b.high - b.low + gap
+			}
+		}
+		return origin
+	}
+	x := origins(columns, region.Min.X+left, gapX)
+	y := origins(rows, region.Min.Y+top, gapY)
+	for i := range l.panes {
+		q := &l.panes[i]
+		q.at = point{X: math.Round(x[q.column]*100) / 100, Y: math.Round(y[q.row]*100) / 100}
+	}
+	return true
+}
+
+func (l *layout) room(view int, strips []strip) room {
+	rows := func(side edgeSide) float64 {
+		n := rowsOn(strips, view, side)
+		if n == 0 {
+			return 5
+		}
+		return firstRow + float64(n-1)*rowStep + 3 + l.height
+	}
+	need := room{left: rows(leftOf), right: rows(rightOf), above: rows(above), below: rows(below)}
+	calls := 0
+	for i := range l.scheme.list {
+		if v, tips := l.tipsFor(&l.scheme.list[i]); tips != nil && v == view {
+			calls++
+		}
+	}
+	if calls > 0 {
+		need.above += 8
+	}
+	if calls > 1 {
+		need.below += 6
+	}
+	// Words of dimensions that stand beyond their datum reach out at the corner.
+	for _, s := range strips {
+		if s.view != view {
+			continue
+		}
+		box := l.panes[view].outline()
+		if s.side.horizontal() {
+			need.left = max(need.left, box.Min.X-s.low+2)
+			need.right = max(need.right, s.high-box.Max.X+2)
+		} else {
+			need.above = max(need.above, box.Min.Y-s.low+2)
+			need.below = max(need.below, s.high-box.Max.Y+2)
+		}
+	}
+	return need
+}
+
+func draftMark(p paper) picture.Text {
+	return picture.Text{At: point{X: p.width / 2, Y: p.height/2 - blockHigh/2}, Words: "DRAFT", Height: min(p.width, p.height) / 5,
+		Anchor: picture.Middle, Rise: picture.MidCapital, Turn: math.Pi / 6, Face: picture.SansBold, Ink: picture.Watermark, Class: "watermark"}
+}
+
+func (l *layout) datumMarks() {
+	for i := range l.panes {
+		q := &l.panes[i]
+		measured := false
+		for _, r := range l.scheme.rows() {
+			measured = measured || q.eye.covers(l.part.holes[r.hole])
+		}
+		if measured {
+			l.stroke(picture.Thin, picture.Circle(q.place(l.part.box.Min), 1.5)...)
+		}
+	}
+}

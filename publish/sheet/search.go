@@ -1,0 +1,185 @@
+package sheet
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+func bestLayout(r *Request, p *part, s *scheme, panes []pane, fault func(Fault)) *layout {
+	freePapers, freeScales := papers(r.Family), p.scales()
+	tryPapers, tryScales := freePapers, freeScales
+	if r.Sheet != "" {
+		if asked, err := parsePaper(r.Sheet); err == nil {
+			tryPapers = []paper{asked}
+		} else {
+			fault(Fault{"sheet", -1, err.Error(), "A4 to A0, letter, tabloid, C or D, with portrait or landscape"})
+		}
+	}
+	if r.Scale != "" {
+		if asked, err := parseScale(r.Scale); err == nil {
+			tryScales = []scale{asked}
+		} else {
+			fault(Fault{"scale", -1, err.Error(), "1:1, 1:2, 1:5, 1:10 ..., 2:1, 5:1, 10:1"})
+		}
+	}
+	if l := search(r, p, s, panes, tryPapers, tryScales); l != nil {
+		return l
+	}
+	l := search(r, p, s, panes, tryPapers, freeScales)
+	if l == nil {
+		l = search(r, p, s, panes, freePapers, freeScales)
+	}
+	asked := strings.TrimSpace(tryPapers[len(tryPapers)-1].name + " at " + tryScales[len(tryScales)-1].name)
+	if l != nil {
+		fault(Fault{"sheet", -1, fmt.Sprintf("the part does not fit %s with its dimensions clear of each other; drawn on %s at %s", asked, l.paper.name, l.scale.name),
+			"choose a larger sheet or a smaller scale, or leave both to be chosen"})
+		return l
+	}
+	l = newLayout(r, p, s, panes, freePapers[len(freePapers)-1], freeScales[len(freeScales)-1])
+	l.arrange()
+	l.paint()
+	fault(Fault{"sheet", -1, "the part's dimensions find no room on any sheet; some are left out",
+		"give the drawing a file of its own with the views and dimensions that matter"})
+	return l
+}
+
+func search(r *Request, p *part, s *scheme, panes []pane, tryPapers []paper, tryScales []scale) *layout {
+	best := searchOne(r, p, s, panes, tryPapers, tryScales)
+	if beside, moved := sectionsBeside(panes); moved {
+		if l := searchOne(r, p, s, beside, tryPapers, tryScales); l != nil && (best == nil || l.beats(best)) {
+			best = l
+		}
+	}
+	return best
+}
+
+func (l *layout) beats(o *layout) bool {
+	if l.legible() != o.legible() {
+		return l.legible()
+	}
+	if size, other := l.paper.width*l.paper.height, o.paper.width*o.paper.height; size != other {
+		return size < other
+	}
+	return l.scale.factor > o.scale.factor
+}
+
+func sectionsBeside(panes []pane) ([]pane, bool) {
+	list := slices.Clone(panes)
+	moved := false
+	for i := range list {
+		if list[i].cut == nil || list[i].column != 0 || i == 0 {
+			continue
+		}
+		column := 1
+		for indexOf(list, column, 0) >= 0 {
+			column++
+		}
+		if column <= furthestColumn {
+			list[i].column, list[i].row, moved = column, 0, true
+		}
+	}
+	return list, moved
+}
+
+const furthestColumn = 5
+
+func searchOne(r *Request, p *part, s *scheme, panes []pane, tryPapers []paper, tryScales []scale) *layout {
+	var spare *layout
+	for _, paper := range tryPapers {
+		for _, scale := range tryScales {
+			l := newLayout(r, p, s, panes, paper, scale)
+			if !l.arrange() || !l.paint() {
+				continue
+			}
+			if l.legible() {
+				return l.better(tryPapers, tryScales)
+			}
+			if spare == nil || l.scale.factor > spare.scale.factor {
+				spare = l
+			}
+			break
+		}
+	}
+	return spare
+}
+
+func (l *layout) better(tryPapers []paper, tryScales []scale) *layout {
+	if len(tryPapers) < 2 || l.paper.name != tryPapers[0].name {
+		return l
+	}
+	for _, scale := range tryScales {
+		if scale.factor <= l.scale.factor {
+			break
+		}
+		turned := newLayout(l.request, l.part, l.scheme, l.panes, tryPapers[1], scale)
+		if turned.arrange() && turned.paint() {
+			return turned
+		}
+	}
+	return l
+}
+
+func (p *part) scales() []scale {
+	size := p.box.Size()
+	largest := max(size.X, size.Y, size.Z)
+	cap := 1.0
+	for _, factor := range []float64{2, largestUnasked} {
+		if largest*cap < legibleView || p.finest()*cap < wellShown {
+			cap = factor
+		}
+	}
+	var list []scale
+	for _, s := range scales {
+		if s.factor > cap {
+			continue
+		}
+		if s.factor*largest < smallestDrawn && s.factor < 1 && len(list) > 0 {
+			break
+		}
+		list = append(list, s)
+	}
+	return list
+}
+
+// wellShown is the size on paper that the finest hole or step had better have,
+
+const (
+	wellShown     = 3.0
+	smallestDrawn = 8.0
+)
+
+func (p *part) finest() float64 {
+	size := p.box.Size()
+	fine := max(size.X, size.Y, size.Z)
+	for _, h := range p.holes {
+		fine = min(fine, h.d)
+	}
+	for _, b := range p.barrels {
+		fine = min(fine, b.d, 3*(b.to-b.from))
+	}
+	return fine
+}
+
+const (
+	legibleHole  = 1.0
+	legibleAmong = 1.5
+	manyHoles    = 10
+	legibleBar   = 9.0
+	legibleView  = 45.0
+)
+
+func (l *layout) legible() bool {
+	box := l.panes[0].outline()
+	least := legibleHole
+	if len(l.part.holes) >= manyHoles {
+		least = legibleAmong
+	}
+	if len(l.part.holes) > 0 && l.part.finest()*l.scale.factor < least {
+		return false
+	}
+	if _, round := l.part.turnedAbout(); l.part.body == Bar && !round && min(box.Width(), box.Height()) < legibleBar {
+		return false
+	}
+	return l.scale.factor >= 1 || max(box.Width(), box.Height()) >= legibleView
+}
