@@ -7,8 +7,11 @@ import (
 	"plansheaf/publish/picture"
 )
 
+// room is what a view needs around it for its dimensions, mm.
 type room struct{ left, right, above, below float64 }
 
+// arrange paints frame, title block, notes and table, and places the views in
+// what is left. It reports whether they fit.
 func (l *layout) arrange() bool {
 	if l.request.Draft {
 		l.add(draftMark(l.paper))
@@ -44,6 +47,7 @@ func (l *layout) arrange() bool {
 	return l.fitWithTable(region, table)
 }
 
+// fitWithTable tries the hole table at the right of the views, then above them.
 func (l *layout) fitWithTable(region picture.Box, table *holeTable) bool {
 	width, height := table.size()
 	if width > region.Width() || height > region.Height() {
@@ -58,6 +62,8 @@ func (l *layout) fitWithTable(region picture.Box, table *holeTable) bool {
 	return l.fit(beside) || l.fit(under) || l.fitAround(l.paper.space().Grow(-centringRun-1))
 }
 
+// fitAround places the views from the upper left corner on, down beside the title
+// block, where the cross of views leaves that corner free.
 func (l *layout) fitAround(space picture.Box) bool {
 	if !l.spread(space, true) {
 		return false
@@ -74,8 +80,12 @@ func (l *layout) fitAround(space picture.Box) bool {
 	return true
 }
 
+// fit places the views in a region. It reports whether they and the room for
+// their dimensions fit.
 func (l *layout) fit(region picture.Box) bool { return l.spread(region, false) }
 
+// spread places the views in a region, in its middle or from its upper left
+// corner on. It reports whether they fit.
 func (l *layout) spread(region picture.Box, corner bool) bool {
 	for i := range l.panes {
 		l.panes[i].at = point{}
@@ -134,6 +144,8 @@ func (l *layout) spread(region picture.Box, corner bool) bool {
 	return true
 }
 
+// room that a view needs on each side: its rows of dimensions and, above and at
+// the right of the main view, a line or two of callouts.
 func (l *layout) room(view int, strips []strip) room {
 	rows := func(side edgeSide) float64 {
 		n := rowsOn(strips, view, side)
@@ -172,11 +184,13 @@ func (l *layout) room(view int, strips []strip) room {
 	return need
 }
 
+// draftMark lies across the sheet, under everything.
 func draftMark(p paper) picture.Text {
 	return picture.Text{At: point{X: p.width / 2, Y: p.height/2 - blockHigh/2}, Words: "DRAFT", Height: min(p.width, p.height) / 5,
 		Anchor: picture.Middle, Rise: picture.MidCapital, Turn: math.Pi / 6, Face: picture.SansBold, Ink: picture.Watermark, Class: "watermark"}
 }
 
+// datumMarks rings the corner from which a hole table measures.
 func (l *layout) datumMarks() {
 	for i := range l.panes {
 		q := &l.panes[i]

@@ -6,6 +6,9 @@ import (
 	"strings"
 )
 
+// bestLayout finds the sheet: what the request fixes of paper and scale is kept
+// when that can be; else it is a fault, and the scale, then the paper too, is
+// chosen instead.
 func bestLayout(r *Request, p *part, s *scheme, panes []pane, fault func(Fault)) *layout {
 	freePapers, freeScales := papers(r.Family), p.scales()
 	tryPapers, tryScales := freePapers, freeScales
@@ -44,6 +47,8 @@ func bestLayout(r *Request, p *part, s *scheme, panes []pane, fault func(Fault))
 	return l
 }
 
+// search finds the best sheet for the views as they stand, or with their sections
+// moved beside the main view; nil for none.
 func search(r *Request, p *part, s *scheme, panes []pane, tryPapers []paper, tryScales []scale) *layout {
 	best := searchOne(r, p, s, panes, tryPapers, tryScales)
 	if beside, moved := sectionsBeside(panes); moved {
@@ -54,6 +59,8 @@ func search(r *Request, p *part, s *scheme, panes []pane, tryPapers []paper, try
 	return best
 }
 
+// beats reports whether a sheet is better than another: legible, then smaller,
+// then at a larger scale.
 func (l *layout) beats(o *layout) bool {
 	if l.legible() != o.legible() {
 		return l.legible()
@@ -64,6 +71,8 @@ func (l *layout) beats(o *layout) bool {
 	return l.scale.factor > o.scale.factor
 }
 
+// sectionsBeside moves sections from the ends of the main column to the right of
+// the main row: a named section may stand anywhere (ISO 128-3).
 func sectionsBeside(panes []pane) ([]pane, bool) {
 	list := slices.Clone(panes)
 	moved := false
@@ -82,8 +91,12 @@ func sectionsBeside(panes []pane) ([]pane, bool) {
 	return list, moved
 }
 
+// furthestColumn and row of the cross of views.
 const furthestColumn = 5
 
+// searchOne tries papers and scales, the smallest paper and the largest scale
+// first, until everything finds a place and is large enough to read; failing
+// that, the largest scale at which everything found a place; nil for none.
 func searchOne(r *Request, p *part, s *scheme, panes []pane, tryPapers []paper, tryScales []scale) *layout {
 	var spare *layout
 	for _, paper := range tryPapers {
@@ -104,6 +117,7 @@ func searchOne(r *Request, p *part, s *scheme, panes []pane, tryPapers []paper, 
 	return spare
 }
 
+// better turns an upright A4 or letter sheet when that allows a larger scale.
 func (l *layout) better(tryPapers []paper, tryScales []scale) *layout {
 	if len(tryPapers) < 2 || l.paper.name != tryPapers[0].name {
 		return l
@@ -120,6 +134,8 @@ func (l *layout) better(tryPapers []paper, tryScales []scale) *layout {
 	return l
 }
 
+// scales to try, largest first: enlarged only as far as it takes to show a small
+// part, or what is fine on it, well.
 func (p *part) scales() []scale {
 	size := p.box.Size()
 	largest := max(size.X, size.Y, size.Z)
@@ -143,12 +159,14 @@ func (p *part) scales() []scale {
 }
 
 // wellShown is the size on paper that the finest hole or step had better have,
-
+// smallestDrawn the least size of a whole part, mm.
 const (
 	wellShown     = 3.0
 	smallestDrawn = 8.0
 )
 
+// finest is the diameter of the smallest hole or step, the whole size without
+// any, mm.
 func (p *part) finest() float64 {
 	size := p.box.Size()
 	fine := max(size.X, size.Y, size.Z)
@@ -161,6 +179,9 @@ func (p *part) finest() float64 {
 	return fine
 }
 
+// What reads well on paper, mm: the least diameter of a hole, and that among
+// many holes; the least width of a bar that is not round, whose slots and walls
+// must show; the least size of the largest view.
 const (
 	legibleHole  = 1.0
 	legibleAmong = 1.5
@@ -169,6 +190,7 @@ const (
 	legibleView  = 45.0
 )
 
+// legible reports whether the views are large enough to read.
 func (l *layout) legible() bool {
 	box := l.panes[0].outline()
 	least := legibleHole
