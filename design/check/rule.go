@@ -1,6 +1,7 @@
 package check
 
 import (
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -125,16 +126,41 @@ func (m *merger) findings() []finding.Finding {
 }
 
 // says names the cases of a finding that the plan's own case does not show; a
-// finding of the plan's own case needs no mark.
+// finding of the plan's own case needs no mark. Where it shows in just the cases that
+// depart from the defaults in one respect, that respect is named and no case.
 func (m *merger) says(in []int) []string {
 	if len(in) == 0 || slices.Contains(in, 0) {
 		return nil
 	}
+	for _, respect := range m.w.Situations[in[0]].Says {
+		var having []int
+		for i, s := range m.w.Situations {
+			if slices.Contains(s.Says, respect) {
+				having = append(having, i)
+			}
+		}
+		if slices.Equal(having, in) {
+			return []string{respect}
+		}
+	}
 	var says []string
 	for _, i := range in {
-		says = append(says, strings.Join(m.w.Situations[i].Says, ", "))
+		if s := m.w.Situations[i]; len(s.Case.Ends) == 0 || !m.asGiven(s, in) {
+			says = append(says, strings.Join(s.Says, ", "))
+		}
 	}
 	return says
+}
+
+// asGiven reports whether one of the cases is s with every value as the plan gives
+// it, which then speaks for s.
+func (m *merger) asGiven(s *Situation, in []int) bool {
+	for _, i := range in {
+		if other := m.w.Situations[i]; len(other.Case.Ends) == 0 && maps.Equal(other.Case.Options, s.Case.Options) {
+			return true
+		}
+	}
+	return false
 }
 
 // Texts lists every rule that can appear in a finding of this package, those of
