@@ -234,7 +234,7 @@ func fieldPlace(p *plan.Part, field string) finding.Span {
 	words := strings.Split(field, ".")
 	switch words[0] {
 	case "length":
-		return quantityPlace(p.Length)
+		return p.Length.At
 	case "outline":
 		if p.Outline != nil {
 			return p.Outline.At
@@ -242,8 +242,12 @@ func fieldPlace(p *plan.Part, field string) finding.Span {
 	case "holes":
 		if len(words) > 1 {
 			if h := p.Hole(words[1]); h != nil {
-				if len(words) > 2 && words[2] == "at" && h.Pattern.At.Known() {
-					return h.Pattern.At
+				if len(words) > 2 && words[2] == "at" {
+					for _, at := range []finding.Span{h.Pattern.Point.At, h.Pattern.At} {
+						if at.Known() {
+							return at
+						}
+					}
 				}
 				return h.ID.At
 			}
@@ -261,8 +265,6 @@ func fieldPlace(p *plan.Part, field string) finding.Span {
 	}
 	return finding.Span{}
 }
-
-func quantityPlace(q plan.Quantity) finding.Span { return q.At }
 
 // weigh finds the part's mass: as given, as its standard has it, by its stock's
 // mass per length or area, or from volume and density.
