@@ -17,6 +17,9 @@
 // closing in on), and each stretch in between is judged once, by the faces that
 // a ray from its middle to the eye meets.
 //
+// [Section] takes away what lies before one or more planes first, and also gives
+// the regions of material that the planes run through.
+//
 // The work is spread over the processors; what comes out, and its order, does
 // not depend on how many there are. The package reads no files, never alters a
 // solid and does not panic on bodies that touch or run into each other.

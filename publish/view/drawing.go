@@ -119,5 +119,5 @@ func (d *Drawing) Curves(visible bool, kinds ...Kind) []picture.Curve {
 
 // Flat is where a point in space is drawn: x right, y down, at 1:1.
 func (d Direction) Flat(p solid.Vec) picture.Point {
-	return picture.Point{X: p.Dot(d.Right), Y: -p.Dot(d.Up)}
+	return paper(solid.Vec{X: p.Dot(d.Right), Y: p.Dot(d.Up)})
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"plansheaf/design/solid"
 	"plansheaf/publish/picture"
 )
 
@@ -74,7 +75,7 @@ func (st *stage) mark(index int, s stretch, bodies []Body, opt *Options) mark {
 	switch it.form {
 	case straight:
 		p, q := it.at(s.t0), it.at(s.t1)
-		a, b := picture.Point{X: p.X, Y: -p.Y}, picture.Point{X: q.X, Y: -q.Y}
+		a, b := paper(p), paper(q)
 		if a.X > b.X || a.X == b.X && a.Y > b.Y {
 			a, b = b, a
 		}
@@ -87,6 +88,9 @@ func (st *stage) mark(index int, s stretch, bodies []Body, opt *Options) mark {
 	return m
 }
 
+// paper returns where a point of the view is drawn; zeros come out positive.
+func paper(p solid.Vec) picture.Point { return picture.Point{X: 0 + p.X, Y: 0 - p.Y} }
+
 // sameRadius (relative) is how near both half axes of an ellipse come for it to
 // be a circle: rounding, not foreshortening that could be seen or measured.
 const sameRadius = 1e-9
@@ -95,7 +99,7 @@ const sameRadius = 1e-9
 // axis first, and the range of its parameter.
 func (k *track) arc(t0, t1 float64) (c picture.Arc, from, to float64) {
 	ax, ay, bx, by := k.a.X, -k.a.Y, k.b.X, -k.b.Y
-	c.Centre = picture.Point{X: k.c.X, Y: -k.c.Y}
+	c.Centre = paper(k.c)
 	// Turn a and b until they are at right angles: then they are the half axes.
 	dot, diff := ax*bx+ay*by, ax*ax+ay*ay-bx*bx-by*by
 	turn := math.Atan2(2*dot, diff) / 2
@@ -151,11 +155,10 @@ func (m *mark) part() picture.Curve {
 // chords draws a free track by chords that lie within tolerance of it.
 func (k *track) chords(t0, t1, tolerance float64) []picture.Curve {
 	var out []picture.Curve
-	paper := func(t float64) picture.Point { p := k.at(t); return picture.Point{X: p.X, Y: -p.Y} }
 	var add func(t0, t1 float64, a, b picture.Point, depth int)
 	add = func(t0, t1 float64, a, b picture.Point, depth int) {
 		mid := (t0 + t1) / 2
-		m := paper(mid)
+		m := paper(k.at(mid))
 		off := m.Distance(a.Plus(b).Times(0.5))
 		if l := a.Distance(b); l > tolerance {
 			d := b.Minus(a).Times(1 / l)
@@ -171,6 +174,6 @@ func (k *track) chords(t0, t1, tolerance float64) []picture.Curve {
 			out = append(out, picture.Line{A: a, B: b})
 		}
 	}
-	add(t0, t1, paper(t0), paper(t1), 0)
+	add(t0, t1, paper(k.at(t0)), paper(k.at(t1)), 0)
 	return out
 }

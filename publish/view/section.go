@@ -208,7 +208,7 @@ func (k *track) run(back bool, chord float64) []picture.Curve {
 	if back {
 		p, q = q, p
 	}
-	from, to := picture.Point{X: p.X, Y: -p.Y}, picture.Point{X: q.X, Y: -q.Y}
+	from, to := paper(p), paper(q)
 	switch k.form {
 	case straight:
 		return []picture.Curve{picture.Line{A: from, B: to}}
@@ -221,8 +221,7 @@ func (k *track) run(back bool, chord float64) []picture.Curve {
 		if back {
 			share = 1 - share
 		}
-		w := k.at(k.t0 + (k.t1-k.t0)*share)
-		first := picture.Point{X: w.X, Y: -w.Y}
+		first := paper(k.at(k.t0 + (k.t1-k.t0)*share))
 		if first.Distance(c.At(start+c.Sweep*1e-3)) > first.Distance(c.At(end-c.Sweep*1e-3)) {
 			c.Start, c.Sweep = end, -c.Sweep
 		}
