@@ -91,6 +91,13 @@ func (a *arrangement) measureRing(r *ring) {
 		if isGenerator(s, e.Curve) {
 			continue
 		}
+		if _, line := e.Curve.(Line); line {
+			from, to := a.w.verts.at[e.Start], a.w.verts.at[e.End]
+			u0, v0 := s.Param(from)
+			u1, v1 := s.Param(to)
+			r.area -= k * (u1 - u0) * (v0 + v1) / 2
+			continue
+		}
 		for _, part := range gaussParts(e, math.Pi/2) {
 			for _, n := range gauss8 {
 				t := part[0] + (part[1]-part[0])*n.x

@@ -64,8 +64,8 @@ func (h *Hole) check() Faults {
 		f = append(f, Fault{"holes." + h.Name + "." + field, fmt.Sprintf(format, args...)})
 	}
 	positive := func(field string, v float64) {
-		if !(v > 100*Tolerance) || v > MaxSize {
-			add(field, "is %s, it must be more than 0 and at most %s", mm(v), mm(MaxSize))
+		if !(v >= MinSize) || v > MaxSize {
+			add(field, "is %s, it must be more than 0 (%s at least) and at most %s", mm(v), mm(MinSize), mm(MaxSize))
 		}
 	}
 	positive("d", h.D)
@@ -105,16 +105,16 @@ func (h *Hole) checkMouth() Faults {
 		f = append(f, Fault{"holes." + h.Name + "." + field, fmt.Sprintf(format, args...)})
 	}
 	wider := func(field string, d float64) {
-		if !(d > h.D+Tolerance) || d > MaxSize {
+		if !(d >= h.D+MinSize) || d > MaxSize {
 			add(field, "%s is not wider than the hole of %s, or too wide", mm(d), mm(h.D))
 		}
 	}
 	if c := h.Counterbore; c != nil {
 		wider("counterbore.d", c.D)
-		if !(c.Depth > 100*Tolerance) || c.Depth > MaxSize {
+		if !(c.Depth >= MinSize) || c.Depth > MaxSize {
 			add("counterbore.depth", "is %s, it must be more than 0 and at most %s", mm(c.Depth), mm(MaxSize))
 		}
-		if h.Depth != 0 && c.Depth > h.Depth-Tolerance {
+		if h.Depth != 0 && c.Depth > h.Depth-MinSize {
 			add("counterbore.depth", "counterbore is %s deep, the hole only %s", mm(c.Depth), mm(h.Depth))
 		}
 		if h.Countersink != nil {
@@ -128,7 +128,7 @@ func (h *Hole) checkMouth() Faults {
 		}
 		if !(c.Angle > 0.1 && c.Angle < math.Pi-0.01) {
 			add("countersink.angle", "angle of %.4g° is out of range", c.Angle*180/math.Pi)
-		} else if h.Depth != 0 && h.sinkDepth() > h.Depth-Tolerance {
+		} else if h.Depth != 0 && h.sinkDepth() > h.Depth-MinSize {
 			add("countersink.d", "countersink is %s deep, the hole only %s", mm(h.sinkDepth()), mm(h.Depth))
 		}
 	}
@@ -174,7 +174,7 @@ func boreAll(body *Solid, h *Hole, lies Axis) ([]bored, Faults) {
 func (b *bored) outline(grow float64) Outline {
 	h := b.hole
 	r := (h.D + grow) / 2
-	if h.Kind != Obround || h.Long < h.D+Tolerance {
+	if h.Kind != Obround || h.Long < h.D+MinSize {
 		return circleAt(Vec2{}, r)
 	}
 	a := h.Along.Vec()
@@ -337,7 +337,7 @@ func (b *bored) floor() float64 {
 // tools returns the solids to take away for the hole.
 func (b *bored) tools() []*Solid {
 	top := math.Min(0, b.start) - overhang
-	if b.hole.Kind != Obround || b.hole.Long < b.hole.D+Tolerance {
+	if b.hole.Kind != Obround || b.hole.Long < b.hole.D+MinSize {
 		return []*Solid{lathe(b.profile(top), b.frame)}
 	}
 	made := func(grow, end float64) *Solid {

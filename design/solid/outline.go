@@ -38,6 +38,10 @@ type Outline []Span
 // MaxSpans is how many spans an outline may have.
 const MaxSpans = 4000
 
+// MinSize is the smallest size that a shape may state, in mm: less is no
+// workshop's business and comes near Tolerance.
+const MinSize = 1e-3
+
 // MaxSize is the largest size of a part, in mm: beyond it Tolerance no longer
 // holds.
 const MaxSize = 100000
@@ -268,8 +272,8 @@ func (o Outline) cornered(size float64, round bool) (Outline, error) {
 	if size == 0 {
 		return o, nil
 	}
-	if !(size > 0) || size > MaxSize {
-		return nil, fault("corners", fmt.Sprintf("corner size is %s, it must be more than 0", mm(size)))
+	if !(size >= MinSize) || size > MaxSize {
+		return nil, fault("corners", fmt.Sprintf("corner size is %s, it must be at least %s", mm(size), mm(MinSize)))
 	}
 	n := len(o)
 	cut := make([]float64, n) // how much goes from both sides of the corner before span i

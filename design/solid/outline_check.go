@@ -6,7 +6,7 @@ import (
 )
 
 // Check tells whether the outline can bound a sheet: closed, of finite size,
-// with no span of no length, nowhere touching or crossing itself. Faults name
+// with no span or radius below MinSize, nowhere touching or crossing itself. Faults name
 // the span, counted from 1: "path.3".
 func (o Outline) Check() error {
 	if len(o) == 0 {
@@ -51,20 +51,20 @@ func (s Span) wrong() string {
 		}
 	}
 	if !s.Arc {
-		if s.From.dist(s.To) < 10*Tolerance {
+		if s.From.dist(s.To) < MinSize {
 			return "has no length"
 		}
 		return ""
 	}
 	r, r2 := s.radius(), s.To.dist(s.Centre)
 	switch {
-	case r < 10*Tolerance:
+	case r < MinSize:
 		return "is an arc without radius"
 	case r > 10*MaxSize:
 		return fmt.Sprintf("is an arc of radius %s, more than %s", mm(r), mm(10*MaxSize))
 	case math.Abs(r-r2) > Tolerance:
 		return fmt.Sprintf("is no arc: its ends are %s and %s from its centre", mm(r), mm(r2))
-	case s.length() < 10*Tolerance:
+	case s.length() < MinSize:
 		return "has no length"
 	}
 	return ""

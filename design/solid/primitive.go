@@ -37,7 +37,7 @@ func roundFeatures(s *Solid, d, l float64, t *Thread) []Feature {
 func (b Pipe) make() (*Solid, error) {
 	var f Faults
 	need(&f, "tube.d", b.D, "tube.bore", b.Bore, "tube.l", b.L)
-	if f == nil && b.Bore > b.D-Tolerance {
+	if f == nil && b.Bore > b.D-MinSize {
 		f = append(f, Fault{"tube.bore", fmt.Sprintf("bore of %s leaves no wall in %s", mm(b.Bore), mm(b.D))})
 	}
 	if f != nil {
@@ -57,11 +57,11 @@ func (b Taper) make() (*Solid, error) {
 		field string
 		v     float64
 	}{{"cone.d", b.D}, {"cone.to", b.To}} {
-		if !(x.v >= 0) || x.v > MaxSize {
-			f = append(f, Fault{x.field, fmt.Sprintf("is %s, it must be from 0 to %s", mm(x.v), mm(MaxSize))})
+		if x.v != 0 && !(x.v >= MinSize) || x.v > MaxSize {
+			f = append(f, Fault{x.field, fmt.Sprintf("is %s, it must be 0 or from %s to %s", mm(x.v), mm(MinSize), mm(MaxSize))})
 		}
 	}
-	if f == nil && math.Max(b.D, b.To) < Tolerance {
+	if f == nil && math.Max(b.D, b.To) == 0 {
 		f = append(f, Fault{"cone.d", "both ends of the cone have no size"})
 	}
 	if f != nil {

@@ -72,8 +72,8 @@ func need(faults *Faults, sizes ...any) {
 	for i := 0; i+1 < len(sizes); i += 2 {
 		field, v := sizes[i].(string), sizes[i+1].(float64)
 		switch {
-		case !(v > Tolerance):
-			*faults = append(*faults, Fault{field, fmt.Sprintf("is %s, it must be more than 0", mm(v))})
+		case !(v >= MinSize):
+			*faults = append(*faults, Fault{field, fmt.Sprintf("is %s, it must be more than 0 (%s at least)", mm(v), mm(MinSize))})
 		case v > MaxSize:
 			*faults = append(*faults, Fault{field, fmt.Sprintf("is %s, more than the %s a part may have", mm(v), mm(MaxSize))})
 		}
@@ -122,7 +122,7 @@ func joinField(a, b string) string {
 func (s Tube) region() (region, error) {
 	var f Faults
 	need(&f, "section.d", s.D, "section.wall", s.Wall)
-	if f == nil && 2*s.Wall > s.D-Tolerance {
+	if f == nil && 2*s.Wall > s.D-MinSize {
 		f = append(f, Fault{"section.wall", fmt.Sprintf("two walls of %s leave no bore in %s", mm(s.Wall), mm(s.D))})
 	}
 	if f != nil {
@@ -136,7 +136,7 @@ func (s Tube) region() (region, error) {
 func (s BoxTube) region() (region, error) {
 	var f Faults
 	need(&f, "section.size.1", s.W, "section.size.2", s.H, "section.wall", s.Wall)
-	if f == nil && 2*s.Wall > math.Min(s.W, s.H)-Tolerance {
+	if f == nil && 2*s.Wall > math.Min(s.W, s.H)-MinSize {
 		f = append(f, Fault{"section.wall", fmt.Sprintf("two walls of %s leave no room in %s", mm(s.Wall), mm(math.Min(s.W, s.H)))})
 	}
 	if f != nil {
@@ -147,7 +147,7 @@ func (s BoxTube) region() (region, error) {
 		return region{}, inField(err, "section")
 	}
 	inner := RectangleOutline(s.W-2*s.Wall, s.H-2*s.Wall)
-	if r := s.Corner - s.Wall; r > Tolerance {
+	if r := s.Corner - s.Wall; r >= MinSize {
 		if inner, err = inner.Rounded(r); err != nil {
 			return region{}, inField(err, "section")
 		}
@@ -162,10 +162,10 @@ func (s BoxTube) region() (region, error) {
 func (s Angle) region() (region, error) {
 	var f Faults
 	need(&f, "section.size.1", s.W, "section.size.2", s.H, "section.wall", s.Wall)
-	if f == nil && s.Wall > math.Min(s.W, s.H)-Tolerance {
+	if f == nil && s.Wall > math.Min(s.W, s.H)-MinSize {
 		f = append(f, Fault{"section.wall", fmt.Sprintf("a wall of %s leaves no leg of %s", mm(s.Wall), mm(math.Min(s.W, s.H)))})
 	}
-	if f == nil && s.Corner != 0 && !(s.Corner > 0 && s.Corner < math.Min(s.W, s.H)-s.Wall) {
+	if f == nil && s.Corner != 0 && !(s.Corner >= MinSize && s.Corner < math.Min(s.W, s.H)-s.Wall) {
 		f = append(f, Fault{"section.corner", fmt.Sprintf("radius %s does not fit a leg of %s", mm(s.Corner), mm(math.Min(s.W, s.H)-s.Wall))})
 	}
 	if f != nil {
@@ -190,10 +190,10 @@ func (s Angle) region() (region, error) {
 func (s Channel) region() (region, error) {
 	var f Faults
 	need(&f, "section.size.1", s.W, "section.size.2", s.H, "section.wall", s.Wall)
-	if f == nil && (2*s.Wall > s.W-Tolerance || s.Wall > s.H-Tolerance) {
+	if f == nil && (2*s.Wall > s.W-MinSize || s.Wall > s.H-MinSize) {
 		f = append(f, Fault{"section.wall", fmt.Sprintf("walls of %s leave no room in %s × %s", mm(s.Wall), mm(s.W), mm(s.H))})
 	}
-	if f == nil && s.Corner != 0 && !(s.Corner > 0 && 2*s.Corner < s.W-2*s.Wall && s.Corner < s.H-s.Wall) {
+	if f == nil && s.Corner != 0 && !(s.Corner >= MinSize && 2*s.Corner < s.W-2*s.Wall && s.Corner < s.H-s.Wall) {
 		f = append(f, Fault{"section.corner", fmt.Sprintf("radius %s does not fit between legs %s apart", mm(s.Corner), mm(s.W-2*s.Wall))})
 	}
 	if f != nil {
@@ -262,19 +262,19 @@ func (s Slotted) check(module float64) Faults {
 	if f != nil {
 		return f
 	}
-	if s.Core < 0 || math.IsNaN(s.Core) {
-		add("core", "is %s, it must not be less than 0", mm(s.Core))
+	if s.Core != 0 && !(s.Core >= MinSize && s.Core <= MaxSize) {
+		add("core", "is %s, it must be 0 or at least %s", mm(s.Core), mm(MinSize))
 	}
-	if s.Lip >= s.Depth-Tolerance {
+	if s.Lip >= s.Depth-MinSize {
 		add("lip", "lip of %s is not less than the slot's depth of %s", mm(s.Lip), mm(s.Depth))
 	}
-	if s.Pocket < s.Slot-Tolerance {
+	if s.Pocket != s.Slot && s.Pocket < s.Slot+2*MinSize {
 		add("pocket", "pocket of %s is narrower than the slot of %s", mm(s.Pocket), mm(s.Slot))
 	}
-	if s.Pocket > module-Tolerance {
+	if s.Pocket > module-MinSize {
 		add("pocket", "pocket of %s does not fit a module of %s", mm(s.Pocket), mm(module))
 	}
-	if s.Depth > module/2-s.Core/2-Tolerance {
+	if s.Depth > module/2-s.Core/2-MinSize {
 		add("depth", "slot is %s deep; the core leaves %s in a module of %s", mm(s.Depth), mm(module/2-s.Core/2), mm(module))
 	}
 	if f != nil {
@@ -287,7 +287,7 @@ func (s Slotted) check(module float64) Faults {
 	if floor >= s.Pocket/2-Tolerance {
 		gap = module/2 - s.Pocket/2 - s.Depth
 	}
-	if gap < Tolerance {
+	if gap < MinSize {
 		add("pocket", "pockets %s wide and %s deep of two sides run into each other in a module of %s", mm(s.Pocket), mm(s.Depth), mm(module))
 	}
 	return f
@@ -342,7 +342,7 @@ func (s Slotted) region() (region, error) {
 		outer = rounded
 	}
 	reg.loops = []Outline{outer}
-	if s.Core > Tolerance {
+	if s.Core > 0 {
 		for i := 0; i < nw; i++ {
 			for j := 0; j < nh; j++ {
 				o := circleAt(Vec2{module * (float64(i) + 0.5), module * (float64(j) + 0.5)}, s.Core/2).turnedBack()
@@ -389,8 +389,8 @@ func (s Slotted) slotSpans(at *Vec2, mid, d, in Vec2, name string) Outline {
 
 // roundCorners rounds only the named corners of an outline.
 func (o Outline) roundCorners(corners []Vec2, r float64) (Outline, error) {
-	if !(r > 0) {
-		return nil, fault("corner", fmt.Sprintf("is %s, it must not be less than 0", mm(r)))
+	if !(r >= MinSize) {
+		return nil, fault("corner", fmt.Sprintf("is %s, it must be 0 or at least %s", mm(r), mm(MinSize)))
 	}
 	out := append(Outline(nil), o...)
 	for _, c := range corners {

@@ -16,7 +16,7 @@ type Solid struct {
 type Face struct {
 	Surface Surface
 	// Inward tells that the surface's own normal points into the material, as
-	// on the wall of a hole.
+	// on the wall of a hole. Planes are turned so that it is never needed there.
 	Inward bool
 	// Loops bound the face. Each runs with the face on its left, seen from
 	// outside the material. On a plane the first loop is the outer one. A

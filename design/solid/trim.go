@@ -320,7 +320,7 @@ func (p *piece) solve(s Surface, c Curve, sw float64) float64 {
 func (f *Face) holds(p Vec, edges []Edge) (in, unsure bool) {
 	sw, h := sweep(f.Surface, p)
 	scale := sweepScale(f.Surface, h)
-	slack := nearEdge / scale
+	slack := math.Min(nearEdge/scale, 1)
 	wraps := periodic(f.Surface)
 	for i := range f.trim {
 		t := &f.trim[i]
@@ -335,11 +335,8 @@ func (f *Face) holds(p Vec, edges []Edge) (in, unsure bool) {
 			in, unsure = in != crosses, unsure || near
 			continue
 		}
-		for k := math.Ceil((t.s0 - slack - sw) / (2 * math.Pi)); ; k++ {
+		for k := math.Ceil((t.s0 - slack - sw) / (2 * math.Pi)); sw+2*math.Pi*k <= t.s1+slack; k++ {
 			at := sw + 2*math.Pi*k
-			if at > t.s1+slack {
-				break
-			}
 			// A piece holds its start and not its end, so that of two pieces
 			// that meet at this angle one counts. Whole turns cost a rounding,
 			// so the ends are told by a hair's breadth; of a piece that goes
