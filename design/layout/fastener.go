@@ -18,38 +18,73 @@ type Screw struct {
 }
 
 // Screws lists where the screws of a joint of assembly a stand: one for each
-// feature of the first layer. The next layer's nearest feature tells which way the
-// screw points; a joint of one layer points into its hole.
+// feature of the first layer, then those of the places written out. The next
+// layer's nearest feature tells which way a screw points; a joint of one layer
+// points into its hole.
 func (l *Layout) Screws(a *plan.Assembly, j *plan.Joint) []Screw {
 	id, ok := j.Fastener.Pick(l.r.Case.Options)
-	if !ok || len(j.Through) == 0 || !j.Only.Fits(l.r.Case.Options) {
+	if !ok || !j.Only.Fits(l.r.Case.Options) {
 		return nil
 	}
 	part := l.r.Part(id.Text)
 	if part == nil {
 		return nil
 	}
-	var next []solid.Feature
-	if len(j.Through) > 1 {
-		next = l.layer(a, j.Through[1])
+	var layers [][]solid.Feature
+	for _, layer := range j.Through {
+		layers = append(layers, l.layer(a, layer.Features))
 	}
-	first := l.layer(a, j.Through[0])
+	screws := through(j, part, layers)
+	for _, place := range j.Also {
+		layers = layers[:0]
+		for _, feature := range place {
+			layers = append(layers, l.layer(a, []plan.Word{feature}))
+		}
+		screws = append(screws, through(j, part, layers)...)
+	}
+	return screws
+}
+
+// through are the screws that go through layers of features.
+func through(j *plan.Joint, part *reckon.Part, layers [][]solid.Feature) []Screw {
+	if len(layers) == 0 {
+		return nil
+	}
+	first := layers[0]
+	var next []solid.Feature
+	if len(layers) > 1 {
+		next = layers[1]
+	}
 	if len(next) > len(first) {
 		first = onto(first, next)
 	}
 	var screws []Screw
 	for _, f := range first {
-		s := Screw{Joint: j, Part: part, Head: f.At, Dir: f.Dir}
-		if f.Kind != solid.HoleFeature {
-			s.Dir = f.Dir.Mul(-1)
-		}
-		if n, found := nearest(f, next); found && n.At.Sub(f.At).Dot(s.Dir) < -solid.Tolerance {
+		s := Screw{Joint: j, Part: part, Head: f.At, Dir: inward(f)}
+		if n, found := nearest(f, next); found && behind(n, s) {
 			s.Head = f.At.Add(s.Dir.Mul(f.Depth))
 			s.Dir = s.Dir.Mul(-1)
 		}
 		screws = append(screws, s)
 	}
 	return screws
+}
+
+// inward is the way into the material from a feature's mouth: holes look inward,
+// faces and slots outward.
+func inward(f solid.Feature) solid.Vec {
+	if f.Kind == solid.HoleFeature {
+		return f.Dir
+	}
+	return f.Dir.Mul(-1)
+}
+
+// behind reports whether the next layer's feature lies on the side that the screw's
+// head would stand on. Where the two mouths meet in one plane, the next feature's
+// material says on which side it lies.
+func behind(next solid.Feature, s Screw) bool {
+	along := next.At.Sub(s.Head).Dot(s.Dir)
+	return along < -solid.Tolerance || along < solid.Tolerance && inward(next).Dot(s.Dir) < 0
 }
 
 // onto repeats slots and faces of a first layer at each hole of the next, which are
@@ -68,9 +103,9 @@ func onto(first, next []solid.Feature) []solid.Feature {
 }
 
 // layer are a layer's features in place.
-func (l *Layout) layer(a *plan.Assembly, layer plan.Layer) []solid.Feature {
+func (l *Layout) layer(a *plan.Assembly, features []plan.Word) []solid.Feature {
 	var out []solid.Feature
-	for _, w := range layer.Features {
+	for _, w := range features {
 		for _, spot := range l.r.Spots(a, w) {
 			path := append(plan.Word{Text: spot.Path}.Path(), plan.Word{Text: spot.Feature}.Path()...)
 			if f, ok := l.feature(a, path); ok {

@@ -2,6 +2,7 @@ package layout
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
@@ -17,6 +18,8 @@ type Layout struct {
 	r          *reckon.Reckoning
 	assemblies map[string]*local
 	placed     map[*reckon.Instance]solid.Placement
+	pieced     map[string][]Piece      // by assembly id
+	fasteners  map[string]*solid.Solid // by part id; nil for one without a profile
 	findings   []finding.Finding
 }
 
@@ -30,7 +33,10 @@ type local struct {
 
 // Of places everything that the reckoning's machine holds.
 func Of(r *reckon.Reckoning) *Layout {
-	l := &Layout{r: r, assemblies: map[string]*local{}, placed: map[*reckon.Instance]solid.Placement{}}
+	l := &Layout{
+		r: r, assemblies: map[string]*local{}, placed: map[*reckon.Instance]solid.Placement{},
+		pieced: map[string][]Piece{}, fasteners: map[string]*solid.Solid{},
+	}
 	root := r.Tally().Root
 	if root == nil {
 		return l
@@ -91,17 +97,23 @@ func (l *Layout) frame(a *plan.Assembly, use *plan.Use, number int) (solid.Place
 		return solid.Stay, false
 	}
 	if loc.busy[name] {
-		l.report(use.Seat.At, a, use, "its place depends on itself: what it is seated on is seated on it")
+		at := use.At
+		if use.Seat != nil {
+			at = use.Seat.At
+		}
+		l.report(at, a, use, "its place depends on itself, through what it is seated on or turns about")
 		return solid.Stay, false
 	}
 	loc.busy[name] = true
 	p, ok := l.place(a, use, number)
+	if ok {
+		p, ok = l.moved(a, use, p)
+	}
 	delete(loc.busy, name)
 	if !ok {
 		loc.failed[name] = true
 		return p, false
 	}
-	p = l.moved(a, use, p)
 	loc.frames[name] = p
 	return p, true
 }
@@ -207,44 +219,43 @@ func (l *Layout) body(use *plan.Use) *solid.Solid {
 	return nil
 }
 
-// moved applies a use's motions where they rest.
-func (l *Layout) moved(a *plan.Assembly, use *plan.Use, p solid.Placement) solid.Placement {
+// moved applies a use's motions where they rest; ok is false for one that turns
+// about nothing.
+func (l *Layout) moved(a *plan.Assembly, use *plan.Use, p solid.Placement) (moved solid.Placement, ok bool) {
 	for _, m := range use.Moves {
-		v, ok := l.r.Quantity(m.By)
+		want := quantity.Length
+		if m.About.Given() {
+			want = quantity.Angle
+		}
+		v, ok := l.r.QuantityIn(m.By, want)
 		if !ok || v.SI == 0 {
 			continue
 		}
-		switch {
-		case m.Along.Given():
+		if !m.About.Given() {
 			p = p.Then(solid.Moved(axisVec(m.Along.Text).Mul(v.SI * 1000)))
-		case m.About.Given():
-			if f, ok := l.axisOf(a, use, m.About, p); ok {
-				p = p.Then(solid.TurnedAt(f.At, positive(f.Dir), v.SI))
-			}
+			continue
 		}
+		f, ok := l.axisOf(a, use, m.About, p)
+		if !ok {
+			l.report(m.About.At, a, use, fmt.Sprintf("there is no axis %q to turn about", m.About.Text))
+			return p, false
+		}
+		p = p.Then(solid.TurnedAt(f.At, positive(f.Dir), v.SI))
 	}
-	return p
+	return p, true
 }
 
 // positive turns a direction so that it follows the assembly's axis that it is
 // nearest to.
 func positive(d solid.Vec) solid.Vec {
 	big := d.X
-	if abs(d.Y) > abs(big) {
-		big = d.Y
-	}
-	if abs(d.Z) > abs(big) {
-		big = d.Z
+	for _, other := range []float64{d.Y, d.Z} {
+		if math.Abs(other) > math.Abs(big) {
+			big = other
+		}
 	}
 	if big < 0 {
 		return d.Mul(-1)
 	}
 	return d
-}
-
-func abs(x float64) float64 {
-	if x < 0 {
-		return -x
-	}
-	return x
 }

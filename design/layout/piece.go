@@ -16,71 +16,84 @@ type Piece struct {
 }
 
 // Pieces lists everything in an assembly that has a shape and a place: its parts,
-// those of its sub-assemblies with their screws, and its own joints' screws.
+// those of its sub-assemblies with their screws, and its own joints' screws; at
+// most maxPieces.
 func (l *Layout) Pieces(a *plan.Assembly) []Piece {
-	return l.pieces(a, map[string]bool{}, map[string]*solid.Solid{})
-}
-
-func (l *Layout) pieces(a *plan.Assembly, open map[string]bool, shapes map[string]*solid.Solid) []Piece {
-	if open[a.ID.Text] {
-		return nil
+	if known, asked := l.pieced[a.ID.Text]; asked {
+		return known
 	}
-	open[a.ID.Text] = true
-	defer delete(open, a.ID.Text)
+	l.pieced[a.ID.Text] = nil // an assembly inside itself ends here; reading reports it
 	var out []Piece
 	for _, use := range a.Holds {
-		if !use.Only.Fits(l.r.Case.Options) {
-			continue
-		}
-		n, first := 1, 0
-		if use.Count.Given() {
-			n, _ = l.r.Whole(use.Count)
-			first = 1
-		}
-		for i := 0; i < n && len(out) < maxPieces; i++ {
-			at, ok := l.frame(a, use, first+i)
-			if !ok {
-				continue
-			}
-			name := instanceName(use, first+i)
-			if body := l.body(use); body != nil {
-				id, _ := use.Part.Pick(l.r.Case.Options)
-				out = append(out, Piece{Use: name, Part: l.r.Part(id.Text), Solid: body, At: at})
-			} else if id, ok := use.Assembly.Pick(l.r.Case.Options); ok {
-				if sub := l.r.Plan.Assembly(id.Text); sub != nil {
-					for _, p := range l.pieces(sub, open, shapes) {
-						p.Use, p.Joint, p.At = name, "", p.At.Then(at)
-						out = append(out, p)
-					}
-				}
-			}
+		if use.Only.Fits(l.r.Case.Options) {
+			out = l.usePieces(a, use, out)
 		}
 	}
-	return append(out, l.screwPieces(a, shapes)...)
+	out = l.screwPieces(a, out)
+	l.pieced[a.ID.Text] = out
+	return out
 }
 
 // maxPieces bounds what one picture may hold.
 const maxPieces = 20000
 
-func (l *Layout) screwPieces(a *plan.Assembly, shapes map[string]*solid.Solid) []Piece {
-	var out []Piece
+// usePieces adds the pieces of each instance of a use.
+func (l *Layout) usePieces(a *plan.Assembly, use *plan.Use, out []Piece) []Piece {
+	inside := l.inside(use)
+	first, last := l.r.Numbers(use)
+	for number := first; number <= last && len(inside) > 0; number++ {
+		at, ok := l.frame(a, use, number)
+		if !ok {
+			continue
+		}
+		for _, p := range inside {
+			if len(out) >= maxPieces {
+				return out
+			}
+			p.Use, p.Joint, p.At = instanceName(use, number), "", p.At.Then(at)
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// inside are the pieces of one instance of a use, in its own axes.
+func (l *Layout) inside(use *plan.Use) []Piece {
+	if id, ok := use.Part.Pick(l.r.Case.Options); ok {
+		if body := l.body(use); body != nil {
+			return []Piece{{Part: l.r.Part(id.Text), Solid: body, At: solid.Stay}}
+		}
+		return nil
+	}
+	if id, ok := use.Assembly.Pick(l.r.Case.Options); ok {
+		if sub := l.r.Plan.Assembly(id.Text); sub != nil {
+			return l.Pieces(sub)
+		}
+	}
+	return nil
+}
+
+// screwPieces adds the screws of an assembly's own joints.
+func (l *Layout) screwPieces(a *plan.Assembly, out []Piece) []Piece {
 	for _, j := range a.Joints {
 		for _, s := range l.Screws(a, j) {
-			if s.Part.Fastener == nil {
-				continue
-			}
-			id := s.Part.Part.ID.Text
-			body, built := shapes[id]
-			if !built {
-				body = reckon.FastenerSolid(*s.Part.Fastener)
-				shapes[id] = body
-			}
-			if body != nil {
+			if body := l.fastener(s.Part); body != nil && len(out) < maxPieces {
 				out = append(out, Piece{Joint: j.ID.Text, Part: s.Part, Solid: body, At: standing(s)})
 			}
 		}
 	}
 	return out
+}
+
+// fastener is the shape of a standard fastener, built once; nil for others.
+func (l *Layout) fastener(p *reckon.Part) *solid.Solid {
+	id := p.Part.ID.Text
+	body, built := l.fasteners[id]
+	if !built && p.Fastener != nil {
+		body = reckon.FastenerSolid(*p.Fastener)
+		l.fasteners[id] = body
+	}
+	return body
 }
 
 // standing takes a fastener's own axes, shank downward from the origin, to where
