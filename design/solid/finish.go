@@ -122,10 +122,9 @@ func meetBox(c Meet, t0, t1 float64, b Box) Box {
 				best = i
 			}
 		}
-		if best == 0 || best == n {
-			continue
-		}
-		b = b.Add(c.Point(lowest(func(x float64) float64 { return c.Point(x).Dot(d) }, t(best-1), t(best+1))))
+		// The outermost sample may be an end and the curve still rise beside it.
+		lo, hi := t(max(best-1, 0)), t(min(best+1, n))
+		b = b.Add(c.Point(lowest(func(x float64) float64 { return c.Point(x).Dot(d) }, lo, hi)))
 	}
 	return b
 }
