@@ -28,6 +28,16 @@ type passing struct {
 // eachPassing visits the holes of every joint's layers for screws whose thread is
 // known, a pattern once.
 func (s *Situation) eachPassing(visit func(p passing)) {
+	if !s.facts.passed {
+		s.facts.passed = true
+		s.pass(func(p passing) { s.facts.passings = append(s.facts.passings, p) })
+	}
+	for _, p := range s.facts.passings {
+		visit(p)
+	}
+}
+
+func (s *Situation) pass(visit func(p passing)) {
 	s.eachJoint(func(a *plan.Assembly, j *plan.Joint) {
 		screw, thread, ok := s.screwOf(j)
 		if !ok {

@@ -17,6 +17,7 @@ type order struct {
 	after   []bits // for each step, those before it
 	added   map[*plan.Assembly]map[string][]int
 	handled map[*plan.Joint]*handling
+	ends    []endUse // asked for once, see endUses
 }
 
 type stepRef struct {

@@ -16,6 +16,9 @@ type facts struct {
 	order *order
 	holes map[holeKey]bool
 	lines map[string]int // part id -> index in the bill
+
+	passings []passing
+	passed   bool
 }
 
 // A holeKey is one hole of a part: number 0 for one that is no pattern's.

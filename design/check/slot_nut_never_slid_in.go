@@ -2,7 +2,6 @@ package check
 
 import (
 	"fmt"
-	"strings"
 
 	"plansheaf/design/finding"
 	"plansheaf/design/joint"
@@ -46,37 +45,51 @@ var SlotNutNeverSlidIn = Rule{
 	},
 }
 
+// An endUse is a joint's use of the end of a bar.
+type endUse struct {
+	owner *plan.Assembly
+	path  string // of the bar, from owner
+	face  string
+	joint *plan.Joint
+}
+
+// endUses are the uses of slotted bars' ends by all joints, in the order of the
+// files.
+func (o *order) endUses() []endUse {
+	if o.ends == nil {
+		o.ends = []endUse{}
+		o.s.eachJoint(func(a *plan.Assembly, j *plan.Joint) {
+			for _, w := range jointFeatures(j) {
+				for _, spot := range o.s.Reckoning.Spots(a, w) {
+					stock := o.s.Reckoning.Plan.StockOf(spot.Part.Stock.Text)
+					if stock == nil || stock.Section == nil || stock.Section.Kind.Text != "slotted" {
+						continue
+					}
+					ends := endFaces(spot.Part)
+					if face := faceOf(spot); face == ends[0] || face == ends[1] {
+						o.ends = append(o.ends, endUse{a, spot.Path, face, j})
+					}
+				}
+			}
+		})
+	}
+	return o.ends
+}
+
 // closed is the first bar of a joint's last layer with both ends covered before a
 // step, and the joints that cover them.
 func (o *order) closed(a *plan.Assembly, j *plan.Joint, step int) (bar, by string) {
 	for _, spot := range joint.Last(o.s.Reckoning, a, j) {
-		ends := endFaces(spot.Part)
 		covers := map[string]string{}
-		var names []string
-		for other, h := range o.handled {
-			if other == j || !o.madeBefore(h, step) {
-				continue
-			}
-			prefix, within := relative(o.s, a, h.owner)
-			if !within {
-				continue
-			}
-			for _, w := range jointFeatures(other) {
-				for _, at := range o.s.Reckoning.Spots(h.owner, w) {
-					face := faceOf(at)
-					if prefix+at.Path == spot.Path && (face == ends[0] || face == ends[1]) && (covers[face] == "" || other.ID.Text < covers[face]) {
-						covers[face] = other.ID.Text
-					}
-				}
+		for _, use := range o.endUses() {
+			prefix, within := relative(o.s, a, use.owner)
+			if within && use.joint != j && prefix+use.path == spot.Path && covers[use.face] == "" && o.madeBefore(o.handled[use.joint], step) {
+				covers[use.face] = use.joint.ID.Text
 			}
 		}
-		for _, face := range ends {
-			if covers[face] != "" {
-				names = append(names, fmt.Sprintf("%q", covers[face]))
-			}
-		}
-		if len(names) == 2 {
-			return spot.Path, strings.Join(names, " and ")
+		ends := endFaces(spot.Part)
+		if covers[ends[0]] != "" && covers[ends[1]] != "" {
+			return spot.Path, fmt.Sprintf("%q and %q", covers[ends[0]], covers[ends[1]])
 		}
 	}
 	return "", ""

@@ -49,10 +49,30 @@ func (s *Situation) absentWork(a *plan.Assembly, st *plan.Step) (first plan.Word
 	for _, list := range [][]plan.Word{st.Fastens, st.Tightens, st.SlidesIn} {
 		for _, w := range list {
 			total++
-			if _, j := jointOf(s.Reckoning.Plan, a, w); j != nil && !j.Only.Fits(s.Case.Options) {
+			owner, j := jointOf(s.Reckoning.Plan, a, w)
+			switch {
+			case j == nil:
+			case !j.Only.Fits(s.Case.Options):
 				miss(w, j.Only)
+			case !s.assembled(owner):
+				miss(w, s.whyAbsent(owner))
 			}
 		}
 	}
 	return first, only, total > 0 && gone == total
+}
+
+// whyAbsent is the condition of the first use of an assembly that the case leaves
+// out.
+func (s *Situation) whyAbsent(a *plan.Assembly) plan.Only {
+	for _, holder := range s.Reckoning.Plan.Assemblies {
+		for _, u := range holder.Holds {
+			for _, w := range u.Assembly.All() {
+				if w.Text == a.ID.Text && !u.Only.Fits(s.Case.Options) {
+					return u.Only
+				}
+			}
+		}
+	}
+	return plan.Only{}
 }
