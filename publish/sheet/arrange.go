@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"plansheaf/design/solid"
 	"plansheaf/publish/picture"
 )
 
@@ -190,7 +191,16 @@ func draftMark(p paper) picture.Text {
 		Anchor: picture.Middle, Rise: picture.MidCapital, Turn: math.Pi / 6, Face: picture.SansBold, Ink: picture.Watermark, Class: "watermark"}
 }
 
-// datumMarks rings the corner from which a hole table measures.
+// origin is where the levels that dimensions start from meet.
+func (p *part) origin() solid.Vec {
+	var at solid.Vec
+	for _, axis := range axes {
+		at = at.Add(axis.Vec().Mul(p.levels[axis][p.datum(axis)].at))
+	}
+	return at
+}
+
+// datumMarks rings the point from which a hole table measures.
 func (l *layout) datumMarks() {
 	for i := range l.panes {
 		q := &l.panes[i]
@@ -199,7 +209,7 @@ func (l *layout) datumMarks() {
 			measured = measured || q.eye.covers(l.part.holes[r.hole])
 		}
 		if measured {
-			l.stroke(picture.Thin, picture.Circle(q.place(l.part.box.Min), 1.5)...)
+			l.stroke(picture.Thin, picture.Circle(q.place(l.part.origin()), 1.5)...)
 		}
 	}
 }

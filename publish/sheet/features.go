@@ -146,6 +146,13 @@ func compare(a, b float64) int {
 	return 0
 }
 
+// offCentre reports whether a hole lies beside the middle of the part.
+func (p *part) offCentre(axis solid.Axis) bool {
+	return slices.ContainsFunc(p.holes, func(h hole) bool {
+		return !sameAxis(h.dir, axis) && math.Abs(on(h.at, axis)-on(p.box.Centre(), axis)) > near
+	})
+}
+
 // mostHoles is how many holes a drawing places; beyond it their places are for the
 // data files, and the drawing gives their sizes.
 const mostHoles = 400
@@ -156,6 +163,13 @@ func (p *part) readLevels() {
 	for i, axis := range axes {
 		p.addLevel(axis, on(p.box.Min, axis), faces[i][0], -1)
 		p.addLevel(axis, on(p.box.Max, axis), faces[i][1], -1)
+	}
+	if about, round := p.turnedAbout(); round && len(p.holes) <= mostHoles {
+		for _, axis := range axes {
+			if axis != about && p.offCentre(axis) {
+				p.addLevel(axis, on(p.box.Centre(), axis), "axis", -1)
+			}
+		}
 	}
 	for i := range p.solid.Faces {
 		f := &p.solid.Faces[i]

@@ -30,7 +30,7 @@ func (l *layout) notes() []string {
 		list = append(list, "Holes are too many to place here; their places are in the plan's data.")
 	}
 	if len(l.scheme.rows()) > 0 {
-		list = append(list, "Hole table: measured from the ringed corner.")
+		list = append(list, "Hole table: measured from the ringed point.")
 	}
 	for _, note := range l.request.Notes {
 		if note = strings.Join(strings.Fields(note), " "); note != "" && !slices.Contains(list, note) {

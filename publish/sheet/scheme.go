@@ -381,11 +381,20 @@ func (s *scheme) apart(axis solid.Axis, at []int) bool {
 func (s *scheme) baselines() {
 	for _, axis := range axes {
 		for i := range s.part.levels[axis] {
-			if s.root(axis, i) != s.root(axis, 0) {
-				s.add(axis, 0, s.placed(axis, i), false)
+			if datum := s.part.datum(axis); s.root(axis, i) != s.root(axis, datum) {
+				s.add(axis, datum, s.placed(axis, i), false)
 			}
 		}
 	}
+}
+
+// datum is the level from which an axis is dimensioned: the lowest face, or the
+// middle of what is round all over, since its rim cannot be measured from.
+func (p *part) datum(axis solid.Axis) int {
+	if about, round := p.turnedAbout(); round && about != axis {
+		return max(0, p.levelAt(axis, on(p.box.Centre(), axis)))
+	}
+	return 0
 }
 
 // placed is the level that stands for all that are joined with one: the middle

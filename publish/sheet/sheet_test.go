@@ -264,6 +264,23 @@ func TestDimensionsComeFromTheSolid(t *testing.T) {
 	}
 }
 
+// TestRoundPartsAreMeasuredFromTheirAxis: a rim is no place to measure from.
+func TestRoundPartsAreMeasuredFromTheirAxis(t *testing.T) {
+	s := build(t, solid.Shape{Base: solid.Group{{Along: solid.AxisZ, Shape: solid.Lathed{{D: 40, L: 28}}}}, Holes: []solid.Hole{
+		{Name: "bore", At: []solid.Vec2{{X: 20, Y: 20}}, D: 12},
+		{Name: "pins", At: []solid.Vec2{{X: 7, Y: 20}, {X: 33, Y: 20}}, Pattern: true, D: 5, Depth: 16}}})
+	r := draw(t, titled("hub", "Hub", s, Free))
+	if got, want := dimensionTexts(r, Linear), []string{"28 [1.102]", "13 [0.512]", "13 [0.512]"}; !slices.Equal(got, want) {
+		t.Errorf("got %q, want %q", got, want)
+	}
+	for _, o := range Audit(r.Facts, r.Ties, r.Dimensions) {
+		t.Error(o)
+	}
+	for _, f := range faultsOf(r) {
+		t.Error(f)
+	}
+}
+
 func TestHoleTable(t *testing.T) {
 	r := draw(t, drilled(t))
 	if got := dimensionTexts(r, Callout); len(got) > 0 {

@@ -60,7 +60,7 @@ func (s *scheme) placesNeeded(axis solid.Axis, groups []int) int {
 		at := s.levelsOf(s.part.groups[g], axis)
 		fresh := 0
 		for _, i := range at {
-			if root := s.root(axis, i); root != s.root(axis, 0) && !open[root] {
+			if root := s.root(axis, i); root != s.root(axis, s.part.datum(axis)) && !open[root] {
 				open[root] = true
 				fresh++
 			}
@@ -82,10 +82,11 @@ func (s *scheme) table(index int) {
 			continue
 		}
 		for _, i := range s.levelsOf(g, axis) {
-			if s.root(axis, i) == s.root(axis, 0) {
+			datum := s.part.datum(axis)
+			if s.root(axis, i) == s.root(axis, datum) {
 				continue
 			}
-			made := s.add(axis, 0, i, false)
+			made := s.add(axis, datum, i, false)
 			made.Kind, made.group = Table, index
 		}
 	}
@@ -169,7 +170,7 @@ func (s *scheme) layTable(height float64) *holeTable {
 			for _, axis := range used {
 				value := ""
 				if !sameAxis(h.dir, axis) {
-					value = u.length(on(h.at, axis) - on(s.part.box.Min, axis))
+					value = u.length(on(h.at, axis) - s.part.levels[axis][s.part.datum(axis)].at)
 					if !s.tableFixes(axis, on(h.at, axis)) {
 						value = "(" + value + ")" // a dimension says it already: ISO 129-1, auxiliary
 					}
@@ -196,7 +197,7 @@ func (s *scheme) layTable(height float64) *holeTable {
 // tableFixes reports whether it is the table that places a level.
 func (s *scheme) tableFixes(axis solid.Axis, at float64) bool {
 	return slices.ContainsFunc(s.list, func(d Dimension) bool {
-		return d.Kind == Table && d.Axis == axis.String() && math.Abs(d.High-at) < near
+		return d.Kind == Table && d.Axis == axis.String() && (math.Abs(d.High-at) < near || math.Abs(d.Low-at) < near)
 	})
 }
 
