@@ -146,10 +146,8 @@ func (c *carrier) place(m *mark) (from, to float64, ok bool) {
 // rank sorts marks on one carrier by which counts where they lie on each other:
 // seen before hidden (ISO 128-2), edges before narrow lines, near before far.
 func rank(a, b *mark) int {
-	near := 0
-	if math.Abs(a.depth-b.depth) > onOne {
-		near = cmp.Compare(b.depth, a.depth)
-	}
+	// In steps, so that the order is one whatever is compared first.
+	near := cmp.Compare(math.Round(b.depth/onOne), math.Round(a.depth/onOne))
 	return cmp.Or(seenFirst(a, b), cmp.Compare(a.kind, b.kind), near, cmp.Compare(a.body, b.body), cmp.Compare(a.order, b.order))
 }
 
