@@ -64,6 +64,9 @@ func FuzzShape(f *testing.F) {
 		if err := s.Check(); err != nil {
 			t.Fatalf("%v: %+v", err, shape)
 		}
+		if at, open := openAt(s.Mesh(s.Box().Size().Len() / 200)); open {
+			t.Fatalf("mesh is open at %v: %+v", at, shape)
+		}
 	})
 }
 

@@ -145,17 +145,8 @@ func FuzzOutline(f *testing.F) {
 		if want := 3 * math.Abs(o.area()); !near(s.Measure().Volume, want, 1e-7, 1) {
 			t.Fatalf("volume %g, want %g", s.Measure().Volume, want)
 		}
-		m := s.Mesh(0.1)
-		sides := map[[2]int]int{}
-		for _, c := range m.Triangles {
-			for k := range c {
-				sides[[2]int{c[k], c[(k+1)%3]}]++
-			}
-		}
-		for k, n := range sides {
-			if sides[[2]int{k[1], k[0]}] != n {
-				t.Fatalf("mesh is open at %v", m.Vertices[k[0]])
-			}
+		if at, open := openAt(s.Mesh(0.1)); open {
+			t.Fatalf("mesh is open at %v", at)
 		}
 	})
 }

@@ -50,20 +50,14 @@ func sound(t testing.TB, s *Solid) {
 		t.Logf("Euler characteristic %d: bodies touch in a point", s.Euler())
 	}
 	m := s.Mesh(0.05)
-	sides := map[[2]int]int{}
 	area := 0.0
 	for _, c := range m.Triangles {
-		for k := range c {
-			sides[[2]int{c[k], c[(k+1)%3]}]++
-		}
 		p, q, r := m.Vertices[c[0]], m.Vertices[c[1]], m.Vertices[c[2]]
 		area += q.Sub(p).Cross(r.Sub(p)).Len() / 2
 	}
-	for k, n := range sides {
-		if sides[[2]int{k[1], k[0]}] != n {
-			t.Errorf("mesh is open at %v", m.Vertices[k[0]])
-			return
-		}
+	if at, open := openAt(m); open {
+		t.Errorf("mesh is open at %v", at)
+		return
 	}
 	x := s.Measure()
 	// 0.05 mm on radii of a few mm is a few percent of a small body.
@@ -73,6 +67,22 @@ func sound(t testing.TB, s *Solid) {
 	if math.Abs(area-x.Area) > 0.03*x.Area {
 		t.Errorf("mesh has %g, solid %g mm² of boundary", area, x.Area)
 	}
+}
+
+// openAt returns a place where a triangle's side has no partner.
+func openAt(m *Mesh) (Vec, bool) {
+	sides := map[[2]int]int{}
+	for _, c := range m.Triangles {
+		for k := range c {
+			sides[[2]int{c[k], c[(k+1)%3]}]++
+		}
+	}
+	for k, n := range sides {
+		if sides[[2]int{k[1], k[0]}] != n {
+			return m.Vertices[k[0]], true
+		}
+	}
+	return Vec{}, false
 }
 
 // agree compares the solid with what an operation should hold, at random points.
