@@ -43,10 +43,11 @@ func StyleSheet() string {
 	return b.String()
 }
 
-// darkSheet gives a lone file the dark colours where the reader prefers them.
+// darkSheet gives a lone file the dark colours where the reader prefers them; on
+// paper it keeps the light ones.
 func darkSheet() string {
 	var b strings.Builder
-	b.WriteString("@media (prefers-color-scheme:dark){svg{")
+	b.WriteString("@media screen and (prefers-color-scheme:dark){svg{")
 	for _, c := range colours {
 		if s := swatches[c]; s.light != s.dark {
 			fmt.Fprintf(&b, "--%s%s:%s;", prefix, c, s.dark.hex())
