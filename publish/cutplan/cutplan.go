@@ -10,13 +10,14 @@ import (
 )
 
 const (
-	width    = 170.0 // mm of paper: the column of a binder's page
-	margin   = 12.0  // mm at the left, for counts
-	strip    = 9.0   // mm, a bar's height on paper
-	rowGap   = 7.0   // mm between bars
-	letters  = 1.8   // mm, capital height of labels
-	small    = 1.8   // mm, capital height of sizes under the bar
-	maxDrawn = 60    // bars or sheets that one picture shows
+	width     = 170.0 // mm of paper: the column of a binder's page
+	margin    = 12.0  // mm at the left, for counts
+	strip     = 9.0   // mm, a bar's height on paper
+	rowGap    = 7.0   // mm between bars
+	letters   = 1.8   // mm, capital height of labels
+	sheetHigh = 80.0  // mm, the largest height of a sheet on paper
+	small     = 1.8   // mm, capital height of sizes under the bar
+	maxDrawn  = 60    // bars or sheets that one picture shows
 )
 
 // Draw draws a cut plan; nil when there is nothing to draw: stock bought cut to
@@ -30,6 +31,9 @@ func Draw(c *bill.CutPlan, system quantity.System) *picture.Picture {
 		Width: width, Description: describe(c),
 	}
 	d := &drawer{pic: pic, plan: c, system: system, scale: (width - margin) / c.Size[0]}
+	if !c.Bars() && c.Size[1] > 0 {
+		d.scale = math.Min(d.scale, sheetHigh/c.Size[1])
+	}
 	y := 1.0
 	for _, g := range grouped(c.Pieced) {
 		if c.Bars() {
