@@ -1,9 +1,8 @@
 package bill
 
 import (
-	"math"
-
 	"plansheaf/design/plan"
+	"plansheaf/design/quantity"
 	"plansheaf/design/reckon"
 )
 
@@ -17,6 +16,8 @@ type Bill struct {
 	Cost       Money    // of all purchases, packs and spares included
 	Unpriced   []string // ids of parts and stock without a price
 	WorkMinute float64  // minutes, the sum of the steps' times
+
+	at map[string]int // where a part's line stands
 }
 
 // A Line is one part of the parts list.
@@ -37,7 +38,7 @@ type Share struct {
 
 // Of works out the bill for a reckoning.
 func Of(r *reckon.Reckoning) *Bill {
-	b := &Bill{}
+	b := &Bill{at: map[string]int{}}
 	shares := byAssembly(r)
 	used := consumed(r)
 	tally := r.Tally()
@@ -50,6 +51,7 @@ func Of(r *reckon.Reckoning) *Bill {
 			}
 		}
 		if line.Count > 0 || line.Amount > 0 {
+			b.at[id] = len(b.Lines)
 			b.Lines = append(b.Lines, line)
 		}
 	}
@@ -64,10 +66,8 @@ func Of(r *reckon.Reckoning) *Bill {
 
 // Line is the line of a part, nil when the case does not hold it.
 func (b *Bill) Line(id string) *Line {
-	for i := range b.Lines {
-		if b.Lines[i].Part.Part.ID.Text == id {
-			return &b.Lines[i]
-		}
+	if i, held := b.at[id]; held {
+		return &b.Lines[i]
 	}
 	return nil
 }
@@ -115,15 +115,18 @@ func consumed(r *reckon.Reckoning) map[string]float64 {
 	return used
 }
 
+// workTime is the sum of the steps' times in minutes, each step as often as the
+// machine holds its assembly.
 func workTime(r *reckon.Reckoning) float64 {
 	var minutes float64
 	for _, a := range r.Plan.Assemblies {
+		n := float64(r.Tally().Assembled[a.ID.Text])
 		for _, s := range a.Steps {
 			if !s.Only.Fits(r.Case.Options) || !s.Time.Given() {
 				continue
 			}
-			if v, ok := r.Quantity(s.Time); ok {
-				minutes += v.SI / 60 * math.Max(1, float64(r.Tally().Assembled[a.ID.Text]))
+			if v, ok := r.QuantityIn(s.Time, quantity.Time); ok {
+				minutes += v.SI / 60 * n
 			}
 		}
 	}

@@ -22,27 +22,36 @@ type Purchase struct {
 	Spare    int    // pieces added by the plan's spares
 	Pack     int    // pieces in a pack
 	Packs    int    // packs to buy
-	Left     int    // pieces over
+	Left     int    // pieces over, spares among them
 	Size     string // stock: "1000 mm", "1220 × 610 mm", "cut to length"
 	Each     Money  // one pack, bar or sheet
 	Price    Money  // all
 	Priced   bool
 }
 
-// buy lists what to buy for every line and every cut plan.
+// buy lists what to buy for every part, in the plan's order, and for every cut
+// plan. The parts that altered ones are made from are bought together with what the
+// machine holds of them as they are.
 func (b *Bill) buy(r *reckon.Reckoning) {
+	bases := map[string]int{}
 	for _, line := range b.Lines {
-		if Bought(line.Part) {
-			b.add(purchase(r, line))
+		if base := alteredFrom(line.Part); base != nil {
+			bases[base.Part.ID.Text] += line.Count
 		}
-		for _, base := range alteredFrom(line.Part) {
-			b.addBase(r, line, base)
+	}
+	for _, p := range r.Plan.Parts {
+		id := p.ID.Text
+		line := Line{Part: r.Part(id)}
+		if held := b.Line(id); held != nil {
+			line = *held
+		}
+		line.Count += bases[id]
+		if Bought(line.Part) && (line.Count > 0 || line.Amount > 0) {
+			b.add(purchase(r, line))
 		}
 	}
 	for _, c := range b.Cuts {
-		for _, p := range c.purchases(r) {
-			b.add(p)
-		}
+		b.add(c.purchase(r))
 	}
 }
 
@@ -61,32 +70,16 @@ func Bought(p *reckon.Part) bool {
 	return p.Part.Standard.Given() || made == plan.Bought || made == plan.Consumable
 }
 
-// alteredFrom is the bought part that an altered one is made from.
-func alteredFrom(p *reckon.Part) []*reckon.Part {
+// alteredFrom is the bought part that an altered one is made from, nil for others.
+func alteredFrom(p *reckon.Part) *reckon.Part {
 	base := p.Base
 	for base != nil && base.Part.Made.Text == plan.Altered {
 		base = base.Base
 	}
 	if base != nil && Bought(base) {
-		return []*reckon.Part{base}
+		return base
 	}
 	return nil
-}
-
-// addBase buys the part that an altered one is made from, together with what the
-// machine holds of it unaltered.
-func (b *Bill) addBase(r *reckon.Reckoning, line Line, base *reckon.Part) {
-	id := base.Part.ID.Text
-	for i, p := range b.Purchases {
-		if p.ID == id {
-			b.Cost -= p.Price
-			more := purchase(r, Line{Part: base, Count: p.Need + line.Count})
-			b.Purchases[i] = more
-			b.Cost += more.Price
-			return
-		}
-	}
-	b.add(purchase(r, Line{Part: base, Count: line.Count}))
 }
 
 func purchase(r *reckon.Reckoning, line Line) Purchase {
@@ -101,7 +94,7 @@ func purchase(r *reckon.Reckoning, line Line) Purchase {
 		if part.Buy != nil {
 			p.AskFor = part.Buy.AskFor.Value
 		}
-		p.Packs = p.Need + p.Spare
+		p.Packs, p.Left = p.Need+p.Spare, p.Spare
 		return p
 	}
 	p.Supplier, p.Code, p.Checked = r.Plan.Supplier(sale.Supplier), sale.Code.Value, sale.Checked.Text
@@ -112,7 +105,7 @@ func purchase(r *reckon.Reckoning, line Line) Purchase {
 	p.Left = p.Packs*p.Pack - p.Need
 	if v, ok := r.QuantityIn(sale.Price, quantity.Money); sale.Price.Given() && ok {
 		p.Each, p.Priced = Rounded(v.SI), true
-		p.Price = p.Each * Money(p.Packs)
+		p.Price = p.Each.Times(p.Packs)
 	}
 	return p
 }

@@ -9,7 +9,6 @@ import (
 	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
 	"plansheaf/design/reckon"
-	"plansheaf/design/solid"
 )
 
 // A CutPlan says how the parts of one stock are cut from what is sold.
@@ -21,8 +20,9 @@ type CutPlan struct {
 	Size   [2]float64
 	Sold   *plan.Sold // nil when the stock does not say how it is sold
 	Kerf   float64    // mm
-	Trim   float64    // mm at either end of a bar
+	Trim   float64    // mm at either end of a bar, along every side of a sheet
 	TooBig []Piece    // pieces that no bar or sheet as sold can give
+	Unlaid int        // pieces beyond the maxSticks bars or sheets that a plan may have
 }
 
 // A Piece is a part to cut: its length, or length and width, in millimetres.
@@ -58,11 +58,11 @@ func cutPlans(r *reckon.Reckoning, lines []Line) []CutPlan {
 	var plans []CutPlan
 	for _, stock := range r.Plan.Stock {
 		c := CutPlan{Stock: stock}
-		if stock.Kerf.Given() {
-			c.Kerf, _ = r.Length(stock.Kerf)
+		if kerf, ok := r.Length(stock.Kerf); ok {
+			c.Kerf = math.Max(0, kerf)
 		}
-		if stock.Trim.Given() {
-			c.Trim, _ = r.Length(stock.Trim)
+		if trim, ok := r.Length(stock.Trim); ok {
+			c.Trim = math.Max(0, trim)
 		}
 		for _, line := range lines {
 			if line.Part.Stock == stock && line.Count > 0 {
@@ -76,7 +76,7 @@ func cutPlans(r *reckon.Reckoning, lines []Line) []CutPlan {
 		}
 		sort.SliceStable(c.Pieces, func(i, j int) bool {
 			if a, b := c.Pieces[i], c.Pieces[j]; a.Width != b.Width {
-				return a.Width > b.Width // a shelf is as high as its first piece
+				return a.Width > b.Width
 			}
 			return c.Pieces[i].Length > c.Pieces[j].Length
 		})
@@ -91,7 +91,7 @@ func pieceOf(r *reckon.Reckoning, line Line) (Piece, bool) {
 	if line.Part.Stock.Section != nil {
 		var ok bool
 		p.Length, ok = r.Length(line.Part.Part.Length)
-		return p, ok
+		return p, ok && p.Length > 0
 	}
 	if line.Part.Solid == nil {
 		return p, false
@@ -115,13 +115,11 @@ func best(r *reckon.Reckoning, c CutPlan) CutPlan {
 		case sold.Cut:
 			ok = true
 		case c.Bars():
-			try.Size[0], ok = r.Length(sold.Length)
-			if ok {
+			if try.Size[0], ok = r.Length(sold.Length); ok {
 				try.bars()
 			}
 		default:
-			try.Size, ok = sheetSize(r, sold)
-			if ok {
+			if try.Size, ok = sheetSize(r, sold); ok {
 				try.sheets()
 			}
 		}
@@ -169,44 +167,15 @@ func (c CutPlan) cost(r *reckon.Reckoning) float64 {
 	return total
 }
 
-// bars fills bars by first fit, longest piece first. A kerf goes between pieces
-// and between piece and trim or rest.
-func (c *CutPlan) bars() {
-	usable := c.Size[0] - 2*c.Trim
-	var total float64
-	for _, p := range c.Pieces {
-		if p.Length > usable+solid.Tolerance {
-			c.TooBig = append(c.TooBig, p)
-			continue
-		}
-		total += float64(p.Count) * (p.Length + c.Kerf)
-		for n := 0; n < p.Count && len(c.Pieced) < maxSticks; n++ {
-			c.bar(p, usable)
-		}
-	}
-	c.Bound = int(math.Ceil(total/(usable+c.Kerf) - wholeWithin))
-}
-
-func (c *CutPlan) bar(p Piece, usable float64) {
-	for i := range c.Pieced {
-		s := &c.Pieced[i]
-		if s.Left+solid.Tolerance >= p.Length+c.Kerf {
-			s.Cuts = append(s.Cuts, Cut{Part: p.Part, X: c.Trim + usable - s.Left + c.Kerf, Length: p.Length})
-			s.Left -= p.Length + c.Kerf
-			return
-		}
-	}
-	c.Pieced = append(c.Pieced, Stick{Cuts: []Cut{{Part: p.Part, X: c.Trim, Length: p.Length}}, Left: usable - p.Length})
-}
-
-// purchases is what to buy for the plan.
-func (c CutPlan) purchases(r *reckon.Reckoning) []Purchase {
+// purchase is what to buy for the plan. Pieces that could not be laid out leave it
+// without a price.
+func (c CutPlan) purchase(r *reckon.Reckoning) Purchase {
 	p := Purchase{ID: c.Stock.ID.Text, Title: c.Stock.Title.Value, Pack: 1}
 	if buy := c.Stock.Buy; buy != nil {
 		p.Supplier, p.AskFor, p.Code, p.Checked = r.Plan.Supplier(buy.From.Text), buy.AskFor.Value, buy.Code.Value, buy.Checked.Text
 	}
 	if c.Sold == nil {
-		return []Purchase{p}
+		return p
 	}
 	if c.Sold.Cut {
 		var sizes []string
@@ -224,12 +193,14 @@ func (c CutPlan) purchases(r *reckon.Reckoning) []Purchase {
 		}
 		if v, ok := r.QuantityIn(c.Sold.Price, quantity.Money); ok {
 			p.Each = Rounded(v.SI)
+			p.Price, p.Priced = p.Each.Times(p.Packs), c.Unlaid == 0
 		}
+		return p
 	}
 	if _, ok := r.Quantity(c.Sold.Price); ok {
 		p.Price, p.Priced = Rounded(c.cost(r)), true
 	}
-	return []Purchase{p}
+	return p
 }
 
 func millimetres(mm float64) string { return quantity.Text(quantity.MM(mm), quantity.Metric) }

@@ -1,80 +1,115 @@
 package bill
 
 import (
-	"math"
+	"sort"
 
 	"plansheaf/design/solid"
 )
 
 // A shelf is a strip of a sheet from one long cut to the next.
 type shelf struct {
-	stick       int
-	y, high     float64
-	x, leftWide float64
+	stick    int
+	y, high  float64 // mm from the sheet's corner
+	x        float64 // where the next piece begins
+	leftWide float64
 }
 
-// sheets fills sheets in shelves, largest piece first, each shelf as high as its
-// first piece: every cut goes from edge to edge, as a saw needs it. Stock with a
-// grain lets pieces turn by half turns only.
+// A lying piece is one with the way that it lies on the sheet.
+type lying struct {
+	Piece
+	length, width float64
+	turned        bool
+}
+
+// sheets fills sheets in shelves, widest piece first, each shelf as high as its
+// first piece: every cut goes from edge to edge of what the cut before left, as a
+// saw needs it. A kerf goes between pieces and between shelves; the cuts that trim
+// a sheet's edges lie within the trim. Stock with a grain lets pieces turn by half
+// turns only.
 func (c *CutPlan) sheets() {
+	room := [2]float64{c.Size[0] - 2*c.Trim, c.Size[1] - 2*c.Trim}
 	mayTurn := c.Stock.Grain.Text == "" || c.Stock.Grain.Text == "none"
-	var shelves []shelf
-	var heights []float64 // used height of each sheet
+	var pieces []lying
 	var area float64
 	for _, p := range c.Pieces {
-		length, width, turned, fits := c.lie(p, mayTurn)
+		l, fits := lie(p, room, mayTurn)
 		if !fits {
 			c.TooBig = append(c.TooBig, p)
 			continue
 		}
+		pieces = append(pieces, l)
 		area += float64(p.Count) * p.Length * p.Width
-		for n := 0; n < p.Count && len(c.Pieced) < maxSticks; n++ {
-			at := c.shelfFor(shelves, length, width)
-			if at < 0 {
-				shelves, heights = c.openShelf(shelves, heights, width)
-				at = len(shelves) - 1
-			}
-			s := &shelves[at]
-			stick := &c.Pieced[s.stick]
-			stick.Cuts = append(stick.Cuts, Cut{Part: p.Part, X: s.x, Y: s.y, Length: length, Width: width, Turned: turned})
-			s.x += length + c.Kerf
-			s.leftWide -= length + c.Kerf
-		}
 	}
-	c.Bound = int(math.Ceil(area/(c.Size[0]*c.Size[1]) - wholeWithin))
+	sort.SliceStable(pieces, func(i, j int) bool { return pieces[i].width > pieces[j].width })
+	s := &shelving{plan: c, room: room}
+	for _, p := range pieces {
+		c.Unlaid += p.Count - s.put(p)
+	}
+	c.Bound = least(area, room[0]*room[1])
 }
 
 // lie is how a piece lies on the sheet: as drawn if it fits, else turned.
-func (c *CutPlan) lie(p Piece, mayTurn bool) (length, width float64, turned, fits bool) {
-	within := func(a, b float64) bool { return a <= c.Size[0]+solid.Tolerance && b <= c.Size[1]+solid.Tolerance }
+func lie(p Piece, room [2]float64, mayTurn bool) (l lying, fits bool) {
+	within := func(a, b float64) bool { return a <= room[0]+solid.Tolerance && b <= room[1]+solid.Tolerance }
 	switch {
 	case within(p.Length, p.Width):
-		return p.Length, p.Width, false, true
+		return lying{p, p.Length, p.Width, false}, true
 	case mayTurn && within(p.Width, p.Length):
-		return p.Width, p.Length, true, true
+		return lying{p, p.Width, p.Length, true}, true
 	}
-	return 0, 0, false, false
+	return l, false
 }
 
-func (c *CutPlan) shelfFor(shelves []shelf, length, width float64) int {
-	for i, s := range shelves {
-		if length <= s.leftWide+solid.Tolerance && width <= s.high+solid.Tolerance {
-			return i
-		}
-	}
-	return -1
+// A shelving is a cut plan of sheets in the making.
+type shelving struct {
+	plan    *CutPlan
+	room    [2]float64 // mm within the trim
+	shelves []shelf
+	used    []float64 // height of each sheet that its shelves take
 }
 
-// openShelf begins a shelf on the first sheet with room, or on a new sheet.
-func (c *CutPlan) openShelf(shelves []shelf, heights []float64, high float64) ([]shelf, []float64) {
-	for i := range heights {
-		if heights[i]+c.Kerf+high <= c.Size[1]+solid.Tolerance {
-			y := heights[i] + c.Kerf
-			heights[i] = y + high
-			return append(shelves, shelf{stick: i, y: y, high: high, leftWide: c.Size[0]}), heights
+// put lays the pieces of one kind and says how many there was room for. A shelf or
+// sheet that is too full for one is too full for its equals, so that each search
+// goes on from the last.
+func (s *shelving) put(p lying) (laid int) {
+	c := s.plan
+	at, sheet := 0, 0
+	for ; laid < p.Count; laid++ {
+		for at < len(s.shelves) && !s.shelves[at].holds(p) {
+			at++
 		}
+		if at == len(s.shelves) {
+			for sheet < len(s.used) && s.used[sheet]+c.Kerf+p.width > s.room[1]+solid.Tolerance {
+				sheet++
+			}
+			if sheet == maxSticks {
+				return laid
+			}
+			s.open(sheet, p.width)
+		}
+		shelf := &s.shelves[at]
+		stick := &c.Pieced[shelf.stick]
+		stick.Cuts = append(stick.Cuts, Cut{Part: p.Part, X: shelf.x, Y: shelf.y, Length: p.length, Width: p.width, Turned: p.turned})
+		shelf.x += p.length + c.Kerf
+		shelf.leftWide -= p.length + c.Kerf
 	}
-	c.Pieced = append(c.Pieced, Stick{})
-	heights = append(heights, high)
-	return append(shelves, shelf{stick: len(heights) - 1, high: high, leftWide: c.Size[0]}), heights
+	return laid
+}
+
+func (s shelf) holds(p lying) bool {
+	return p.length <= s.leftWide+solid.Tolerance && p.width <= s.high+solid.Tolerance
+}
+
+// open begins a shelf on a sheet, which may be a new one.
+func (s *shelving) open(sheet int, high float64) {
+	y := 0.0
+	if sheet == len(s.used) {
+		s.plan.Pieced = append(s.plan.Pieced, Stick{})
+		s.used = append(s.used, 0)
+	} else {
+		y = s.used[sheet] + s.plan.Kerf
+	}
+	s.used[sheet] = y + high
+	trim := s.plan.Trim
+	s.shelves = append(s.shelves, shelf{stick: sheet, x: trim, y: trim + y, high: high, leftWide: s.room[0]})
 }

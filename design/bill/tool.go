@@ -96,7 +96,11 @@ func (k *kit) hole(r *reckon.Reckoning, p *plan.Part, h *plan.Hole) {
 	switch h.Kind.Text {
 	case plan.Tap:
 		if t, ok := standards.ThreadByName(h.Thread.Text); ok {
-			k.tool("drill", t.TapDrillText).part(p)
+			if t.Inch { // by its letter, number or fraction
+				k.tool("drill", t.TapDrillText).part(p)
+			} else {
+				drill(t.TapDrill)
+			}
 			k.tool("tap", t.Name).part(p)
 		}
 	case plan.For:

@@ -1,0 +1,246 @@
+package bill_test
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"plansheaf/design/bill"
+	"plansheaf/design/reckon"
+	"plansheaf/design/trial"
+)
+
+// workshop is a machine whose shopping list has every kind of line.
+var workshop = trial.Files{
+	"plan.yaml": `title: Rig
+machine: rig
+revision: A
+currency: EUR
+choices: {drive: {title: Drive, options: {crank: Crank, motor: Motor}, default: crank}}
+spares: {fasteners: 10 %}
+`,
+	"suppliers.yaml": `dealer:
+  title: Dealer
+  sells:
+    cap: {pack: 25, price: 6.40 EUR, code: "912", checked: 2026-04-10}
+    bracket: {pack: 4, price: 3 EUR}
+`,
+	// The altered bracket stands before the bracket that it is made from.
+	"parts/a.yaml": `opened: {title: Opened bracket, made: altered, of: bracket, holes: {leg: {at: [10 mm, 10 mm], for: M8}}, because: B}
+bracket: {title: Bracket, made: bought, mass: 100 g, shape: [{box: [40 mm, 20 mm, 10 mm]}], holes: {leg: {at: [10 mm, 10 mm], tap: M6}}}
+cap: {standard: ISO 4762 M6x12 - 8.8}
+grease: {title: Grease, made: consumable, amount: 30 g, buy: {from: dealer, price: 4.50 EUR}}
+motor: {title: Motor, made: bought, mass: 1 kg, buy: {from: dealer, price: 28 EUR}}
+odd: {title: Odd, made: bought, mass: 1 kg, buy: {any: a thing that fits}}
+`,
+	"assemblies/rig.yaml": `title: Rig
+holds:
+  plain: {part: bracket, at: [0 mm, 0 mm, 0 mm], count: 3, step: [50 mm, 0 mm, 0 mm]}
+  wide: {part: opened, at: [0 mm, 50 mm, 0 mm], count: 2, step: [50 mm, 0 mm, 0 mm]}
+  odd: {part: odd, at: [0 mm, 0 mm, 0 mm]}
+  drives: {assembly: drive, at: [0 mm, 0 mm, 0 mm], count: 2, step: [50 mm, 0 mm, 0 mm], only: {drive: motor}}
+joints:
+  hold: {screw: cap, through: [plain.leg]}
+steps:
+  build: {title: Build, adds: [plain, wide, odd], fastens: [hold], uses: [grease 20 g], text: T, time: 30 min}
+  again: {title: Again, uses: [grease 15 g], text: T, time: 10 min}
+`,
+	"assemblies/drive.yaml": `title: Drive
+holds: {motor: {part: motor, at: [0 mm, 0 mm, 0 mm]}}
+steps: {mount: {title: Mount, adds: [motor], text: T, time: 5 min, uses: [grease 20 g]}}
+`,
+}
+
+func TestPurchases(t *testing.T) {
+	p := trial.Plan(t, workshop)
+	type line struct {
+		need, spare, packs, left int
+		price                    bill.Money
+		priced                   bool
+	}
+	cases := []struct {
+		drive   string
+		minutes float64
+		kg      float64
+		want    map[string]line
+	}{
+		{drive: "crank", minutes: 40, want: map[string]line{
+			// Three as they are and two to open up: two packs of four.
+			"bracket": {need: 5, packs: 2, left: 3, price: 600, priced: true},
+			// Ten per cent of three is one more.
+			"cap": {need: 3, spare: 1, packs: 1, left: 22, price: 640, priced: true},
+			// 35 g out of tubes of 30 g.
+			"grease": {need: 2, packs: 2, price: 900, priced: true},
+			"odd":    {need: 1, packs: 1},
+		}},
+		{drive: "motor", minutes: 40 + 2*5, want: map[string]line{
+			"bracket": {need: 5, packs: 2, left: 3, price: 600, priced: true},
+			"cap":     {need: 3, spare: 1, packs: 1, left: 22, price: 640, priced: true},
+			// 20 g for each of the two drives.
+			"grease": {need: 3, packs: 3, price: 1350, priced: true},
+			"motor":  {need: 2, packs: 2, price: 5600, priced: true},
+			"odd":    {need: 1, packs: 1},
+		}},
+	}
+	for _, c := range cases {
+		t.Run(c.drive, func(t *testing.T) {
+			r := reckon.New(p, reckon.Case{Options: map[string]string{"drive": c.drive}}, nil)
+			b := bill.Of(r)
+			trial.Clean(t, r.Findings())
+			var sum bill.Money
+			for _, got := range b.Purchases {
+				want, wanted := c.want[got.ID]
+				if is := (line{got.Need, got.Spare, got.Packs, got.Left, got.Price, got.Priced}); !wanted || is != want {
+					t.Errorf("%s: %+v, want %+v", got.ID, is, want)
+				}
+				delete(c.want, got.ID)
+				sum += got.Price
+			}
+			for id := range c.want {
+				t.Errorf("%s is not bought", id)
+			}
+			if b.Cost != sum {
+				t.Errorf("cost %s, the lines come to %s", b.Cost.Text("EUR"), sum.Text("EUR"))
+			}
+			if math.Abs(b.WorkMinute-c.minutes) > 1e-9 {
+				t.Errorf("work of %g min, want %g", b.WorkMinute, c.minutes)
+			}
+			if len(b.Unpriced) != 1 || b.Unpriced[0] != "odd" {
+				t.Errorf("without a price are %v, want odd", b.Unpriced)
+			}
+		})
+	}
+}
+
+// Sums in hundredths do not drift: a thousand lines of 0.10 are 100.00.
+func TestCostDoesNotDrift(t *testing.T) {
+	const n = 1000
+	var parts, holds, sells strings.Builder
+	for i := range n {
+		fmt.Fprintf(&parts, "p%d: {title: P%d, made: bought}\n", i, i)
+		fmt.Fprintf(&holds, "  p%d: {part: p%d, at: [0 mm, 0 mm, 0 mm]}\n", i, i)
+		fmt.Fprintf(&sells, "    p%d: {price: 0.10 EUR}\n", i)
+	}
+	r := trial.Reckoning(t, trial.Files{
+		"parts/all.yaml": parts.String(), "assemblies/rig.yaml": "title: Rig\nholds:\n" + holds.String(),
+		"suppliers.yaml": "dealer:\n  title: Dealer\n  sells:\n" + sells.String(),
+	})
+	if got := bill.Of(r).Cost; got != 10000 {
+		t.Errorf("cost %s, want 100.00 EUR", got.Text("EUR"))
+	}
+}
+
+func TestMoney(t *testing.T) {
+	cases := []struct {
+		name string
+		got  bill.Money
+		want string
+	}{
+		{name: "cents", got: bill.Rounded(12.4), want: "12.40 EUR"},
+		{name: "half a cent goes up", got: bill.Rounded(0.125), want: "0.13 EUR"},
+		{name: "below nothing", got: bill.Rounded(-0.05), want: "−0.05 EUR"},
+		{name: "no number", got: bill.Rounded(math.NaN()), want: "0.00 EUR"},
+		{name: "too much", got: bill.Rounded(1e300), want: "1000000000000.00 EUR"},
+		{name: "without end", got: bill.Rounded(math.Inf(-1)), want: "−1000000000000.00 EUR"},
+		{name: "times", got: bill.Rounded(9.8).Times(3), want: "29.40 EUR"},
+		{name: "times too much", got: bill.Rounded(1e12).Times(1 << 40), want: "1000000000000.00 EUR"},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			if got := c.got.Text("EUR"); got != c.want {
+				t.Errorf("%s, want %s", got, c.want)
+			}
+		})
+	}
+}
+
+// What a bar costs is what the list says: each times how many, and a length cut to
+// order by its length and its cuts.
+func TestStockPrices(t *testing.T) {
+	cases := []struct {
+		name, sold string
+		price      bill.Money
+		size       string
+	}{
+		// 9.804 is 9.80 a bar, and three of them 29.40, not 29.41.
+		{name: "bars", sold: "{length: 1000 mm, price: 9.804 EUR}", price: 2940, size: "1000 mm"},
+		// 2.7 m at 14 and three cuts at 1.50.
+		{name: "cut to length", sold: "{cut: yes, price: 14 EUR/m, per_cut: 1.50 EUR}", price: 3780 + 450, size: "cut to length: 3 × 900 mm"},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			r := trial.Reckoning(t, trial.Files{
+				"stock.yaml":          "bar: {title: Bar, section: {round: {d: 10 mm}}, material: steel_s235, sold: [" + c.sold + "]}\n",
+				"parts/all.yaml":      "p: {title: P, made: cut, stock: bar, length: 900 mm}\n",
+				"assemblies/rig.yaml": "title: Rig\nholds: {p: {part: p, at: [0 mm, 0 mm, 0 mm], count: 3, step: [0 mm, 0 mm, 0 mm]}}\n",
+			})
+			b := bill.Of(r)
+			r.All()
+			trial.Clean(t, r.Findings())
+			if len(b.Purchases) != 1 {
+				t.Fatalf("%d purchases, want one", len(b.Purchases))
+			}
+			if got := b.Purchases[0]; got.Price != c.price || got.Size != c.size || !got.Priced {
+				t.Errorf("%s for %q, want %s for %q", got.Price.Text("EUR"), got.Size, c.price.Text("EUR"), c.size)
+			}
+		})
+	}
+}
+
+// The counts by assembly add up to the count of the line.
+func TestShares(t *testing.T) {
+	p := trial.Plan(t, workshop)
+	r := reckon.New(p, reckon.Case{Options: map[string]string{"drive": "motor"}}, nil)
+	b := bill.Of(r)
+	for _, line := range b.Lines {
+		sum := 0
+		for _, share := range line.By {
+			sum += share.Count
+		}
+		if sum != line.Count {
+			t.Errorf("%s: the assemblies hold %d, the machine %d", line.Part.Part.ID.Text, sum, line.Count)
+		}
+		if b.Line(line.Part.Part.ID.Text).Count != line.Count {
+			t.Errorf("%s is not found by its id", line.Part.Part.ID.Text)
+		}
+	}
+	// 3 plain brackets and 2 opened ones of 100 g, less what the wider hole takes;
+	// 2 motors of 1 kg, the odd one, 3 screws of some grams.
+	if b.Mass < 3.4 || b.Mass > 3.6 {
+		t.Errorf("mass %g kg, want about 3.5", b.Mass)
+	}
+	if b.Line("nothing") != nil {
+		t.Error("a line for nothing")
+	}
+}
+
+// Tools that holes, cuts and screws call for: drills by ISO 273 and the tap drills,
+// hex keys by ISO 4762, spanners by ISO 4032.
+func TestTools(t *testing.T) {
+	r := trial.Reckoning(t, trial.Files{
+		"stock.yaml": "bar: {title: Bar, section: {square: {side: 20 mm}}, material: steel_s235}\nplate: {title: Plate, sheet: 10 mm, material: steel_s235}\n",
+		"parts/all.yaml": `post: {title: Post, made: cut, stock: bar, length: 100 mm, holes: {end: {face: right, at: [10 mm, 10 mm], tap: M6, depth: 15 mm}, pin: {face: front, at: [50 mm, 10 mm], bore: 5 mm}}}
+lid: {title: Lid, made: sheet, stock: plate, outline: {rectangle: [50 mm, 50 mm]}, holes: {one: {at: [10 mm, 10 mm], for: M6}, pin: {at: [30 mm, 30 mm], bore: 4 mm}}}
+cap: {standard: ISO 4762 M6x20 - 8.8}
+bolt: {standard: ISO 4017 M6x20 - 8.8}
+nut: {standard: ISO 4032 M6 - 8}
+`,
+		"tools.yaml": "square: {title: Engineer's square, owned: yes}\n",
+		"assemblies/rig.yaml": `title: Rig
+holds: {post: {part: post, at: [0 mm, 0 mm, 0 mm]}, lid: {part: lid, at: [0 mm, 0 mm, 0 mm]}}
+joints:
+  socket: {screw: cap, through: [lid.one, post.end]}
+  hexagon: {screw: bolt, through: [lid.one], into: nut}
+steps: {build: {title: Build, adds: [post, lid], fastens: [socket, hexagon], tools: [square], text: T}}
+`,
+	})
+	var got []string
+	for _, tool := range bill.Tools(r) {
+		got = append(got, strings.TrimSpace(tool.Kind+" "+tool.Size))
+	}
+	want := []string{"saw", "drill 5 mm", "drill 6.6 mm", "drill 4 mm", "tap M6", "hex key 5 mm", "spanner 10 mm", "Engineer's square"}
+	if strings.Join(got, ", ") != strings.Join(want, ", ") {
+		t.Errorf("tools %v, want %v", got, want)
+	}
+}
