@@ -24,6 +24,7 @@ func All() []Rule {
 		FileLicenseNarrower,
 		FileNeverUsed,
 		FileShowsOtherRevision,
+		FormingBoreWrong,
 		FuseTooLarge,
 		HazardMissing,
 		HazardNotReduced,

@@ -144,7 +144,7 @@ func (w *Work) parts(p passage, ids []string) []int {
 			n := s.Reckoning.Tally().Placed[id]
 			counts = append(counts, n)
 			machine += n
-			if line := s.Bill.Line(id); line != nil {
+			if line := s.line(id); line != nil {
 				for _, share := range line.By {
 					counts = append(counts, share.Count)
 					if share.Assembly == p.assembly {

@@ -133,3 +133,6 @@ func lookalike(a, b standards.Thread) string {
 // lookalikeWithin is the share by which two diameters may differ for threads to be
 // taken for each other: M6 and 1/4 in are 6 % apart. Common practice, no source.
 const lookalikeWithin = 0.065
+
+// roundedTo is v rounded to whole steps, as drills are sold.
+func roundedTo(v, step float64) float64 { return math.Round(v/step) * step }

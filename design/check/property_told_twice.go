@@ -4,10 +4,12 @@ import (
 	"fmt"
 
 	"plansheaf/design/finding"
+	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
 )
 
-// PropertyToldTwice finds properties under has that follow from the part anyway.
+// PropertyToldTwice finds properties under has that follow from the part or assembly
+// anyway.
 var PropertyToldTwice = Rule{
 	Rule: finding.Rule{
 		Name: "property-told-twice", Severity: finding.Error,
@@ -16,6 +18,16 @@ var PropertyToldTwice = Rule{
 	},
 	Check: func(w *Work, report func(finding.Finding)) {
 		r := w.Default().Reckoning
+		for _, a := range w.Plan.Assemblies {
+			for _, h := range a.Has {
+				if plan.IsAssemblyProperty(h.Name.Text) {
+					report(finding.Finding{
+						At: h.Name.At, Subject: a.ID.Text + "." + h.Name.Text,
+						Message: fmt.Sprintf("%s.%s is rolled up from what the assembly holds", a.ID.Text, h.Name.Text),
+					})
+				}
+			}
+		}
 		for _, p := range w.Plan.Parts {
 			for _, h := range p.Has {
 				if !r.BuiltIn(p.ID.Text, h.Name.Text) {

@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"plansheaf/design/bill"
 	"plansheaf/design/joint"
 	"plansheaf/design/plan"
 	"plansheaf/design/reckon"
@@ -30,21 +31,43 @@ type holeKey struct {
 // has reports whether the case takes the part: placed, in a joint, used up, or as
 // what an altered part is made from.
 func (s *Situation) has(id string) bool {
+	_, has := s.lines()[id]
+	return has
+}
+
+// line is the part's line of the bill; nil where it has none of its own.
+func (s *Situation) line(id string) *bill.Line {
+	i, has := s.lines()[id]
+	if !has || i < 0 || s.Bill.Lines[i].Part.Part.ID.Text != id {
+		return nil
+	}
+	return &s.Bill.Lines[i]
+}
+
+// lines finds for each part that the case takes its line of the bill: for what an
+// altered part is made from that one's, for glue none, -1.
+func (s *Situation) lines() map[string]int {
 	if s.facts.lines == nil {
 		s.facts.lines = map[string]int{}
 		for i, line := range s.Bill.Lines {
-			for p := line.Part; p != nil; p = p.Base {
-				s.facts.lines[p.Part.ID.Text] = i
+			for p := line.Part.Base; p != nil; p = p.Base {
+				if _, own := s.facts.lines[p.Part.ID.Text]; !own {
+					s.facts.lines[p.Part.ID.Text] = i
+				}
 			}
+		}
+		for i, line := range s.Bill.Lines {
+			s.facts.lines[line.Part.Part.ID.Text] = i
 		}
 		for _, j := range s.Reckoning.Tally().Joints {
 			if glue, ok := j.Joint.With.Pick(s.Case.Options); ok {
-				s.facts.lines[glue.Text] = -1
+				if _, counted := s.facts.lines[glue.Text]; !counted {
+					s.facts.lines[glue.Text] = -1
+				}
 			}
 		}
 	}
-	_, has := s.facts.lines[id]
-	return has
+	return s.facts.lines
 }
 
 // assembled reports whether the case builds the assembly.

@@ -66,14 +66,22 @@ func (w *Work) typed() []typed {
 	return w.typedFound
 }
 
-// known are the plan's values and results, with every choice's; the default's first.
+// known are the plan's values and results under every choice, the default's first.
 func (w *Work) known() []known {
 	var pool []known
+	type entry struct {
+		name string
+		si   float64
+	}
+	seen := map[entry]bool{}
 	for _, s := range w.Combinations() {
 		add := func(name string, tokens ...string) {
-			if v, err := s.Reckoning.Scope().Lookup(name); err == nil && !v.Is(quantity.Pure) && v.SI != 0 {
-				pool = append(pool, known{name, v, idTokens(tokens...)})
+			v, err := s.Reckoning.Scope().Lookup(name)
+			if err != nil || v.Is(quantity.Pure) || v.SI == 0 || seen[entry{name, v.SI}] {
+				return
 			}
+			seen[entry{name, v.SI}] = true
+			pool = append(pool, known{name, v, idTokens(tokens...)})
 		}
 		for _, v := range w.Plan.Values {
 			add(v.ID.Text, v.ID.Text)
