@@ -26,7 +26,7 @@ var ClearanceTooLarge = Rule{
 				return
 			}
 			most, known := looseFit(p.thread)
-			if !known || wide <= most*(1+looseWithin) {
+			if !known || wide <= most*(1+looseWithin) || p.first && s.bridged(p, wide) {
 				return
 			}
 			message := fmt.Sprintf("%s is %s wide, %s needs %s at most", p.hole(), mm(wide), p.thread.Name, mm(most))
@@ -50,4 +50,29 @@ const looseWithin = 0.05
 func looseFit(t standards.Thread) (mm float64, ok bool) {
 	fits := standards.ClearanceFits(t.Inch)
 	return standards.Clearance(t, fits[len(fits)-1])
+}
+
+// bridge is how much wider than a hole a washer is that carries the head across it:
+// common practice, no source.
+const bridge = 1.5
+
+// bridged reports whether a washer under the head carries it across a wide hole, as
+// over a slot in which a part is set.
+func (s *Situation) bridged(p passing, wide float64) bool {
+	for _, ref := range p.j.UnderHead {
+		w, ok := ref.Pick(s.Case.Options)
+		washer := s.Reckoning.Part(w.Text)
+		if !ok || washer == nil {
+			continue
+		}
+		if washer.Fastener != nil && washer.Fastener.WasherOutside >= wide*bridge {
+			return true
+		}
+		if own := washer.Part.Fastener; own != nil {
+			if outside, ok := s.Reckoning.Length(own.Outside); ok && outside >= wide*bridge {
+				return true
+			}
+		}
+	}
+	return false
 }

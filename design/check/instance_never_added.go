@@ -23,33 +23,74 @@ var InstanceNeverAdded = Rule{
 				continue
 			}
 			for _, u := range a.Holds {
-				if missing, all := o.left(a, u); len(missing) > 0 {
-					message := fmt.Sprintf("no step adds %q", u.ID.Text)
-					if len(missing) < all {
-						message = fmt.Sprintf("no step adds %s of the %d %q", strings.Join(missing, ", "), all, u.ID.Text)
-					}
-					report(finding.Finding{At: u.ID.At, Subject: a.ID.Text + "." + u.ID.Text, Message: message})
+				missing, all := o.left(a, a, u, "", 0)
+				if len(missing) == 0 {
+					continue
 				}
+				message := fmt.Sprintf("no step adds %q", u.ID.Text)
+				if len(missing) < all {
+					message = fmt.Sprintf("no step adds %s of the %d in %q", strings.Join(missing, ", "), all, u.ID.Text)
+				}
+				report(finding.Finding{At: u.ID.At, Subject: a.ID.Text + "." + u.ID.Text, Message: message})
 			}
 		}
 	},
 }
 
-// left are the instances of a use that no step adds, as a whole or by any of what
-// they hold.
-func (o *order) left(a *plan.Assembly, u *plan.Use) (missing []string, all int) {
-	paths, absent := o.s.instances(a, u.ID)
-	if absent != nil {
+// left are the instances of a use that no step of assembly a adds, and how many
+// there are. A sub-assembly that comes in piece by piece is looked at piece by
+// piece; holder is what holds the use, prefix the path to it.
+func (o *order) left(a, holder *plan.Assembly, u *plan.Use, prefix string, depth int) (missing []string, all int) {
+	if !u.Only.Fits(o.s.Case.Options) || depth > mostNested {
 		return nil, 0
 	}
-	for _, path := range paths {
-		found := o.there(a, path) != nil
-		for added := range o.added[a] {
-			found = found || strings.HasPrefix(added, path+".")
-		}
-		if !found {
+	names, _ := o.s.numbered(u, nil)
+	id, _ := u.Assembly.Pick(o.s.Case.Options)
+	sub := o.s.Reckoning.Plan.Assembly(id.Text)
+	for _, name := range names {
+		path := prefix + name
+		switch {
+		case o.there(a, path) != nil:
+			all++
+		case sub != nil && sub != holder && o.addsWithin(a, path):
+			for _, child := range sub.Holds {
+				gone, n := o.left(a, sub, child, path+".", depth+1)
+				missing = append(missing, gone...)
+				all += n
+			}
+		default:
 			missing = append(missing, path)
+			all++
 		}
 	}
-	return missing, len(paths)
+	return missing, all
+}
+
+// addsWithin reports whether a step of an assembly adds something inside of a path.
+func (o *order) addsWithin(a *plan.Assembly, path string) bool {
+	for added := range o.added[a] {
+		if strings.HasPrefix(added, path+".") {
+			return true
+		}
+	}
+	return false
+}
+
+// piecewise reports whether steps of what holds an assembly add its parts one by
+// one.
+func (o *order) piecewise(sub *plan.Assembly) bool {
+	for _, a := range o.s.Reckoning.Plan.Assemblies {
+		for _, u := range a.Holds {
+			if id, ok := u.Assembly.Pick(o.s.Case.Options); !ok || id.Text != sub.ID.Text {
+				continue
+			}
+			names, _ := o.s.numbered(u, nil)
+			for _, name := range names {
+				if o.addsWithin(a, name) {
+					return true
+				}
+			}
+		}
+	}
+	return false
 }

@@ -1,6 +1,7 @@
 package check
 
 import (
+	"net/url"
 	"reflect"
 	"regexp"
 	"strings"
@@ -61,8 +62,9 @@ func (w *Work) mentions() *mentions {
 				m.name(p.setting, ref.Name)
 			}
 			for _, l := range p.doc.Links {
-				file, _, _ := strings.Cut(l.To, "#")
-				m.files[file] = true
+				if u, err := url.Parse(l.To); err == nil {
+					m.files[u.Path] = true
+				}
 			}
 		}
 		w.named = m

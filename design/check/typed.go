@@ -28,7 +28,17 @@ type known struct {
 	name   string
 	value  quantity.Value
 	tokens []string // words of its name; a sentence that holds all of them speaks of it
+	weight int      // how far its number alone points to it: see the weights
 }
+
+// The weights of a known value: a plan's values are what authors type most; of
+// results only an equal number is telling; sizes of parts are so many that a number
+// alone tells nothing.
+const (
+	needsName = iota
+	equalTells
+	nearTells
+)
 
 const (
 	// nearNamed is the share by which a number may differ from a value that its
@@ -75,28 +85,28 @@ func (w *Work) known() []known {
 	}
 	seen := map[entry]bool{}
 	for _, s := range w.Combinations() {
-		add := func(name string, tokens ...string) {
+		add := func(weight int, name string, tokens ...string) {
 			v, err := s.Reckoning.Scope().Lookup(name)
 			if err != nil || v.Is(quantity.Pure) || v.SI == 0 || seen[entry{name, v.SI}] {
 				return
 			}
 			seen[entry{name, v.SI}] = true
-			pool = append(pool, known{name, v, idTokens(tokens...)})
+			pool = append(pool, known{name, v, idTokens(tokens...), weight})
 		}
 		for _, v := range w.Plan.Values {
-			add(v.ID.Text, v.ID.Text)
+			add(nearTells, v.ID.Text, v.ID.Text)
 		}
 		for _, c := range s.Calcs {
 			for _, f := range c.Calc.Finds {
-				add(c.Calc.ID.Text+"."+f.Name.Text, f.Name.Text)
+				add(equalTells, c.Calc.ID.Text+"."+f.Name.Text, f.Name.Text)
 			}
 		}
 		for _, p := range w.Plan.Parts {
 			for _, h := range p.Has {
-				add(p.ID.Text+"."+h.Name.Text, p.ID.Text, h.Name.Text)
+				add(needsName, p.ID.Text+"."+h.Name.Text, p.ID.Text, h.Name.Text)
 			}
 			if p.Length.Given() {
-				add(p.ID.Text+".length", p.ID.Text, "length")
+				add(needsName, p.ID.Text+".length", p.ID.Text, "length")
 			}
 		}
 	}
@@ -226,11 +236,11 @@ func nearest(l literal, pool []known, sentence map[string]bool) *known {
 		switch {
 		case named && agrees:
 			rank = 4
-		case agrees && off < 1e-9 && l.digits >= tellingDigits:
+		case k.weight >= equalTells && agrees && off < 1e-9 && l.digits >= tellingDigits:
 			rank = 3
 		case named && off <= nearNamed:
 			rank = 2
-		case off <= nearAlone && l.digits >= tellingDigits:
+		case k.weight >= nearTells && off <= nearAlone && l.digits >= tellingDigits:
 			rank = 1
 		}
 		if rank > bestRank || rank == bestRank && rank > 0 && off < bestOff {
