@@ -1,7 +1,6 @@
 package joint
 
 import (
-	"fmt"
 	"math"
 
 	"plansheaf/design/plan"
@@ -19,9 +18,6 @@ type Tightening struct {
 }
 
 const (
-	// nutFactor is K in T = K F d for zinc-plated steel as delivered. Source:
-	// Shigley, Mechanical Engineering Design, 9th ed., Table 8-15.
-	nutFactor = 0.20
 	// engagement is the engaged length, in diameters, that a thread in a soft part
 	// is taken to have; joints with less are found by their own check.
 	engagement = 1.0
@@ -62,14 +58,18 @@ func Tighten(r *reckon.Reckoning, a *plan.Assembly, j *plan.Joint) Tightening {
 	if class == "" {
 		class = "8.8"
 	}
-	nm, ok := standards.TighteningTorque(f.Thread, class, nutFactor)
+	nm, ok := standards.TighteningTorque(f.Thread, class, standards.NutFactor)
 	if !ok {
 		return Tightening{}
 	}
 	t := Tightening{Torque: torque(nm), Known: true, Limit: "the screw, class " + class}
-	if preload, what, limited := weaker(r, a, j, f.Thread); limited {
-		if soft := nutFactor * preload * f.Thread.Major / 1000; soft < nm {
-			t.Torque, t.Limit = torque(soft), what
+	for _, p := range partners(r, a, j, f.Thread) {
+		if !p.known {
+			return Tightening{Limit: p.what}
+		}
+		if soft := standards.NutFactor * p.preload * f.Thread.Major / 1000; soft < nm {
+			nm = soft
+			t.Torque, t.Limit = torque(soft), p.what
 		}
 	}
 	return t
@@ -84,41 +84,75 @@ func torque(nm float64) quantity.Value {
 	return quantity.Value{SI: math.Floor(nm/step+1e-9) * step, Dim: quantity.Torque, Unit: "N*m"}
 }
 
-// weaker is the preload in newtons that the thread's partner bears when that is
-// softer than a steel nut, and what it is.
-func weaker(r *reckon.Reckoning, a *plan.Assembly, j *plan.Joint, t standards.Thread) (preload float64, what string, limited bool) {
-	if nut := NutOf(r, j); nut != nil {
-		if nut.Part.Fastener != nil && nut.Part.Fastener.Kind.Text == "nut" && nut.Part.Fastener.Slot.Given() {
-			return lips(r, a, j, t)
-		}
-		return 0, "", false
-	}
-	last := Last(r, a, j)
-	if len(last) == 0 {
-		return 0, "", false
-	}
-	p := r.Part(last[0].Part.ID.Text)
-	if p == nil || p.Material.Yield <= 0 {
-		return 0, "", false
-	}
-	area := math.Pi * t.Major * t.Major * engagement * threadShare
-	return area * p.Material.Yield * shearOfYield * keepFromStripping, fmt.Sprintf("the thread in %s", p.Material.Title), true
+// A partner is what a screw's thread pulls on where that is no steel nut.
+type partner struct {
+	what    string
+	preload float64 // newtons that it bears
+	known   bool    // false: the plan does not say how strong it is
 }
 
-// lips is the preload that a slotted bar's two lips bear under a slot nut.
-func lips(r *reckon.Reckoning, a *plan.Assembly, j *plan.Joint, t standards.Thread) (preload float64, what string, limited bool) {
-	last := Last(r, a, j)
-	if len(last) == 0 {
-		return 0, "", false
+// partners are what the thread of a joint's screw pulls on in each part of the last
+// layer: the thread in it, the lips of its slot, an insert. A nut that is no slot
+// nut is taken to be as strong as its screw.
+func partners(r *reckon.Reckoning, a *plan.Assembly, j *plan.Joint, t standards.Thread) []partner {
+	bears := thread
+	if nut := NutOf(r, j); nut != nil {
+		f := nut.Part.Fastener
+		switch {
+		case f != nil && f.Kind.Text == "insert":
+			bears = insert
+		case f != nil && f.Kind.Text == "nut" && f.Slot.Given():
+			bears = lips
+		default:
+			return nil
+		}
 	}
-	p := r.Part(last[0].Part.ID.Text)
-	if p == nil || p.Stock == nil || p.Stock.Section == nil || !p.Stock.Section.Lip.Given() || p.Material.Yield <= 0 {
-		return 0, "", false
+	var list []partner
+	seen := map[string]bool{}
+	for _, spot := range Last(r, a, j) {
+		id := spot.Part.ID.Text
+		if p := r.Part(id); p != nil && !seen[id] {
+			seen[id] = true
+			list = append(list, bears(r, p, t))
+		}
+	}
+	return list
+}
+
+// thread is the internal thread in a part.
+func thread(_ *reckon.Reckoning, p *reckon.Part, t standards.Thread) partner {
+	area := math.Pi * t.Major * t.Major * engagement * threadShare
+	return sheared("the thread in "+materialOf(p), area, p)
+}
+
+// lips are a slotted bar's two lips under a slot nut.
+func lips(r *reckon.Reckoning, p *reckon.Part, t standards.Thread) partner {
+	const what = "the lips of the slot"
+	if p.Stock == nil || p.Stock.Section == nil {
+		return partner{what: what}
 	}
 	lip, ok := r.Length(p.Stock.Section.Lip)
 	if !ok {
-		return 0, "", false
+		return partner{what: what}
 	}
-	area := 2 * lip * slotNutSpan * t.Major
-	return area * p.Material.Yield * shearOfYield * keepFromStripping, "the lips of the slot", true
+	return sheared(what, 2*lip*slotNutSpan*t.Major, p)
+}
+
+// insert is a threaded insert: what pulls it out no table says.
+func insert(_ *reckon.Reckoning, p *reckon.Part, _ standards.Thread) partner {
+	return partner{what: "the insert in " + materialOf(p)}
+}
+
+// sheared is a partner that fails by shearing an area, mm², of its part's material.
+func sheared(what string, area float64, p *reckon.Part) partner {
+	yield := p.Material.Yield
+	return partner{what: what, preload: area * yield * shearOfYield * keepFromStripping, known: yield > 0}
+}
+
+// materialOf is what a part is made of, in words.
+func materialOf(p *reckon.Part) string {
+	if p.Material.Title != "" {
+		return p.Material.Title
+	}
+	return "a part whose material the plan does not say"
 }

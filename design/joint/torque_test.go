@@ -1,0 +1,126 @@
+package joint_test
+
+import (
+	"math"
+	"testing"
+
+	"plansheaf/design/joint"
+	"plansheaf/design/reckon"
+	"plansheaf/design/trial"
+)
+
+// rig holds a lid on a body by one joint.
+func rig(screw, body, joint, more string) trial.Files {
+	return trial.Files{
+		"stock.yaml": `alu: {title: A, section: {square: {side: 40 mm}}, material: aluminium_6063}
+steel: {title: S, section: {square: {side: 40 mm}}, material: steel_s235}
+slotted: {title: B, section: {slotted: {size: [30 mm, 30 mm], slot: 8 mm, lip: 2 mm, depth: 9 mm, pocket: 16 mm}}, material: aluminium_6063}
+`,
+		"parts/all.yaml": "screw: {standard: " + screw + "}\nbody: {title: Body, " + body + "}\nlid: {title: Lid, made: cut, stock: steel, length: 10 mm, holes: {h: {face: right, at: [20 mm, 20 mm], bore: 20 mm}}}\n" + more,
+		"assemblies/rig.yaml": `title: Rig
+holds: {lid: {part: lid, at: [0 mm, 0 mm, 0 mm]}, body: {part: body, at: [10 mm, 0 mm, 0 mm]}}
+joints: {hold: ` + joint + `}
+`,
+	}
+}
+
+func TestTightening(t *testing.T) {
+	const tapped = ", holes: {h: {face: left, at: [20 mm, 20 mm], tap: M8, depth: 20 mm}}"
+	const through = "{screw: screw, through: [lid.h, body.h]}"
+	cases := []struct {
+		name  string
+		files trial.Files
+		want  float64 // N·m, two figures
+		known bool
+		limit string
+	}{
+		// Shigley, 9th ed., equations 8-27 and 8-31 with K = 0.2: 0.2 × 0.75 × 21 200 N
+		// (proof load of M8, class 8.8: ISO 898-1) × 8 mm = 25.4; but the steel's thread
+		// bears π 8² × 0.75 × 235 × 0.577 × 0.5 = 10 224 N: 16.4.
+		{name: "M8 8.8 in soft steel", files: rig("ISO 4762 M8x25 - 8.8", "made: cut, stock: steel, length: 50 mm"+tapped, through, ""), want: 16, known: true, limit: "the thread in Structural steel S235JR"},
+		// π 8² × 0.75 × 145 × 0.577 × 0.5 = 6308 N: 10.1.
+		{name: "M8 in aluminium", files: rig("ISO 4762 M8x25 - 8.8", "made: cut, stock: alu, length: 50 mm"+tapped, through, ""), want: 10, known: true, limit: "the thread in Aluminium 6063-T5"},
+		// The nut is as strong as the screw: 25.4.
+		{name: "M8 with a nut", files: rig("ISO 4762 M8x60 - 8.8", "made: cut, stock: alu, length: 20 mm, holes: {h: {face: left, at: [20 mm, 20 mm], for: M8}}", "{screw: screw, through: [lid.h, body.h], into: nut}", "nut: {standard: ISO 4032 M8 - 8}\n"), want: 25, known: true, limit: "the screw, class 8.8"},
+		// Two lips of 2 mm over 2 × 8 mm: 64 mm² × 145 × 0.577 × 0.5 = 2677 N: 4.28.
+		{name: "slot nut in a slotted bar", files: rig("ISO 4762 M8x16 - 8.8", "made: cut, stock: slotted, length: 50 mm", "{screw: screw, through: [lid.h, body.slot_front], into: nut}", "nut: {title: N, made: bought, fastener: {nut: M8, slot: 8 mm, height: 6 mm, goes_in: front}}\n"), want: 4.2, known: true, limit: "the lips of the slot"},
+		{name: "thread in a part of unknown material", files: rig("ISO 4762 M8x25 - 8.8", "made: bought, shape: [{box: [40 mm, 40 mm, 40 mm]}]"+tapped, through, ""), limit: "the thread in a part whose material the plan does not say"},
+		{name: "thread in wood", files: rig("ISO 4762 M8x25 - 8.8", "made: machined, material: birch_plywood, shape: [{box: [40 mm, 40 mm, 40 mm]}]"+tapped, through, ""), limit: "the thread in Birch plywood"},
+		{name: "insert", files: rig("ISO 4762 M8x25 - 8.8", "made: printed, material: petg, shape: [{box: [40 mm, 40 mm, 40 mm]}], holes: {h: {face: left, at: [20 mm, 20 mm], insert: M8, depth: 12 mm}}", "{screw: screw, through: [lid.h, body.h], into: nut}", "nut: {title: N, made: bought, fastener: {insert: M8, seat: 10 mm, length: 12 mm}}\n"), limit: "the insert in PETG"},
+		{name: "as the plan says", files: rig("ISO 4762 M8x25 - 8.8", "made: cut, stock: alu, length: 50 mm"+tapped, "{screw: screw, through: [lid.h, body.h], torque: 9 N*m}", ""), want: 9, known: true, limit: "the plan"},
+		// Stress area 0.0318 in² (Shigley, table 8-2), grade 5 proof 85 kpsi (table 8-9):
+		// 0.2 × 0.75 × 85 000 × 0.0318 lbf × 1/4 in = 101 lbf in = 11.5 N·m.
+		{name: "inch screw, grade 5", files: rig("ASME B18.2.1 1/4-20 x 1 grade 5", "made: cut, stock: steel, length: 20 mm, holes: {h: {face: left, at: [20 mm, 20 mm], bore: 20 mm}}", "{screw: screw, through: [lid.h, body.h], into: nut}", "nut: {title: N, made: bought, fastener: {nut: 1/4-20, height: 6 mm}}\n"), want: 11, known: true, limit: "the screw, class grade 5"},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			r := trial.Reckoning(t, c.files)
+			a := r.Plan.Assembly("rig")
+			got := joint.Tighten(r, a, a.Joint("hold"))
+			trial.Clean(t, r.Findings())
+			if got.Known != c.known || math.Abs(got.Torque.SI-c.want) > 1e-9 || got.Limit != c.limit || got.Hand {
+				t.Errorf("%g N·m, known %v, limited by %q: want %g, %v, %q", got.Torque.SI, got.Known, got.Limit, c.want, c.known, c.limit)
+			}
+		})
+	}
+}
+
+// The weakest of the parts that a joint threads into decides.
+func TestWeakestThreadDecides(t *testing.T) {
+	files := rig("ISO 4762 M8x25 - 8.8", "made: cut, stock: steel, length: 50 mm, holes: {h: {face: left, at: [20 mm, 20 mm], tap: M8, depth: 20 mm}}",
+		"{screw: screw, through: [[lid.h, lid.h], [body.h, soft.h]]}",
+		"soft: {title: Soft, made: cut, stock: alu, length: 50 mm, holes: {h: {face: left, at: [20 mm, 20 mm], tap: M8, depth: 20 mm}}}\n")
+	files["assemblies/rig.yaml"] = `title: Rig
+holds: {lid: {part: lid, at: [0 mm, 0 mm, 0 mm]}, body: {part: body, at: [10 mm, 0 mm, 0 mm]}, soft: {part: soft, at: [10 mm, 50 mm, 0 mm]}}
+joints: {hold: {screw: screw, through: [lid.h, [body.h, soft.h]]}}
+`
+	r := trial.Reckoning(t, files)
+	a := r.Plan.Assembly("rig")
+	if got := joint.Tighten(r, a, a.Joint("hold")); got.Limit != "the thread in Aluminium 6063-T5" {
+		t.Errorf("limited by %q, want the aluminium", got.Limit)
+	}
+}
+
+func TestHandTight(t *testing.T) {
+	r := trial.Reckoning(t, rig("ISO 4762 M8x25 - 8.8", "made: cut, stock: alu, length: 50 mm, holes: {h: {face: left, at: [20 mm, 20 mm], tap: M8, depth: 20 mm}}", "{screw: screw, through: [lid.h, body.h], torque: hand}", ""))
+	a := r.Plan.Assembly("rig")
+	if got := joint.Tighten(r, a, a.Joint("hold")); !got.Hand || got.Known {
+		t.Errorf("got %+v, want hand tight", got)
+	}
+}
+
+// Hex keys by ISO 4762, ISO 10642 and ISO 7380-1, spanners by ISO 4017 and ISO 4032.
+func TestTools(t *testing.T) {
+	cases := []struct{ designation, kind, size string }{
+		{"ISO 4762 M3x10 - 8.8", "hex key", "2.5 mm"},
+		{"ISO 4762 M4x10 - 8.8", "hex key", "3 mm"},
+		{"ISO 4762 M5x16 - 8.8", "hex key", "4 mm"},
+		{"ISO 4762 M6x16 - 8.8", "hex key", "5 mm"},
+		{"ISO 4762 M8x25 - 8.8", "hex key", "6 mm"},
+		{"ISO 4762 M10x30 - 8.8", "hex key", "8 mm"},
+		{"ISO 4762 M12x40 - 8.8", "hex key", "10 mm"},
+		{"ISO 10642 M6x20 - 10.9", "hex key", "4 mm"},
+		{"ISO 7380-1 M6x12 - 10.9", "hex key", "4 mm"},
+		{"ISO 4017 M6x20 - 8.8", "spanner", "10 mm"},
+		{"ISO 4017 M8x20 - 8.8", "spanner", "13 mm"},
+		{"ISO 4017 M10x30 - 8.8", "spanner", "16 mm"},
+		{"ISO 4032 M8 - 8", "spanner", "13 mm"},
+		{"ISO 4032 M12 - 8", "spanner", "18 mm"},
+		{"ISO 7089 8", "", ""},
+	}
+	for _, c := range cases {
+		t.Run(c.designation, func(t *testing.T) {
+			r := trial.Reckoning(t, trial.Files{"parts/all.yaml": "it: {standard: " + c.designation + "}\n"})
+			tool, ok := joint.ToolOf(r.Part("it"))
+			if tool.Kind != c.kind || tool.Size != c.size || ok != (c.kind != "") {
+				t.Errorf("%s %s, want %s %s", tool.Kind, tool.Size, c.kind, c.size)
+			}
+		})
+	}
+	if _, ok := joint.ToolOf(nil); ok {
+		t.Error("a tool for no part")
+	}
+	if _, ok := joint.ToolOf(&reckon.Part{}); ok {
+		t.Error("a tool for a part that is no fastener")
+	}
+}
