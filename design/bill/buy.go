@@ -131,7 +131,7 @@ func spares(r *reckon.Reckoning, p *reckon.Part, need int) int {
 	for _, s := range r.Plan.Spares {
 		kind := s.Name.Text
 		fastener := kind == "fasteners" && (p.Part.Standard.Given() || p.Part.Fastener != nil)
-		if !fastener && kind != p.Part.Made.Text {
+		if !fastener && kind != p.Part.Made.Text && kind != p.Part.Made.Text+"s" { // consumables
 			continue
 		}
 		v, ok := r.QuantityIn(s.Is, quantity.Pure)
