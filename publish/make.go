@@ -34,6 +34,7 @@ type Options struct {
 type Publication struct {
 	Files    []release.File
 	Problems []finding.Finding // what could not be shown as meant
+	Document *page.Document    // what site and binder show
 }
 
 // The paths of what is made beside the site's own files.
@@ -71,6 +72,7 @@ func Make(w *check.Work, found []finding.Finding, o Options) (*Publication, erro
 	out.Problems = problems
 	all := append(slices.Clone(found), problems...)
 	doc := compose.Document(compose.Input{Work: w, Findings: all, Draft: draft, Pictures: pictures})
+	out.Document = doc
 	lists, err := lists(w, s, found, o)
 	if err != nil {
 		return nil, err
@@ -107,7 +109,9 @@ var NotPrintable = finding.Rule{
 }
 
 // Rules lists the rules of publishing.
-func Rules() []finding.Rule { return []finding.Rule{NotPrintable, NotDrawable} }
+func Rules() []finding.Rule {
+	return []finding.Rule{NotPrintable, NotDrawable, NotDimensioned, DimensionedTwice}
+}
 
 // lists are the lists and data files.
 func lists(w *check.Work, s *check.Situation, found []finding.Finding, o Options) ([]release.File, error) {

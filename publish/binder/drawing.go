@@ -14,7 +14,7 @@ func sheetAnchor(id string, n int) string { return id + "#:sheet:" + itoa(n) }
 // sheetFits reports whether a sheet can have a leaf of its own, and says why
 // not.
 func (c *composer) sheetFits(s page.Sheet) bool {
-	return s.Picture != nil && c.usable(s.Picture) && s.Picture.Width >= 30 && s.Picture.Height >= 30
+	return s.Picture != nil && s.Only.Fits(c.choices) && c.usable(s.Picture) && s.Picture.Width >= 30 && s.Picture.Height >= 30
 }
 
 // sheetTitle is what the outline calls a drawing.

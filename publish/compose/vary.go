@@ -58,6 +58,12 @@ func (c *composer) only(there func(s *check.Situation) bool) (only page.Only, ex
 	return only, exists
 }
 
+// Only is when something exists, told by a question to each combination of choices;
+// exists is false when it never does.
+func Only(w *check.Work, there func(s *check.Situation) bool) (only page.Only, exists bool) {
+	return newComposer(Input{Work: w}).only(there)
+}
+
 // dependsOn lists the choices that make a difference to what the keys, one for
 // each combination, tell apart.
 func (c *composer) dependsOn(keys []string) []*plan.Choice {

@@ -117,6 +117,7 @@ type Sheet struct {
 	Picture *picture.Picture
 	Size    string // "A4 portrait", "A3 landscape", "letter landscape" ...
 	Scale   string // "1:2"
+	Only    Only
 }
 
 // A Download is a file of the publication offered to the reader.

@@ -58,6 +58,7 @@ type choiceView struct {
 }
 
 type sheetView struct {
+	Only   only
 	Image  *imageView
 	Number int
 	Title  string
@@ -166,7 +167,7 @@ func (w *pageWriter) sheets() ([]sheetView, error) {
 		if image == nil {
 			continue
 		}
-		views = append(views, sheetView{image, i + 1, sheet.Picture.Title, sheet.Size, sheet.Scale})
+		views = append(views, sheetView{w.only(sheet.Only), image, i + 1, sheet.Picture.Title, sheet.Size, sheet.Scale})
 	}
 	return views, nil
 }

@@ -1,0 +1,348 @@
+package publish
+
+import (
+	"errors"
+	"fmt"
+	"runtime"
+	"strings"
+
+	"golang.org/x/sync/errgroup"
+
+	"plansheaf/design/bill"
+	"plansheaf/design/check"
+	"plansheaf/design/finding"
+	"plansheaf/design/plan"
+	"plansheaf/design/quantity"
+	"plansheaf/design/reckon"
+	"plansheaf/design/solid"
+	"plansheaf/publish/compose"
+	"plansheaf/publish/page"
+	"plansheaf/publish/picture"
+	"plansheaf/publish/sheet"
+)
+
+// NotDrawable finds drawings that could not be made as the plan asks.
+var NotDrawable = finding.Rule{
+	Name: "not-drawable", Severity: finding.Error,
+	Reason: "A part without its drawing cannot be made, and one drawn otherwise than asked may be made wrong.",
+	Remedy: "change the sheet, scale, view or dimension that the drawing asks for",
+}
+
+// NotDimensioned finds features that a drawing leaves without place or size.
+var NotDimensioned = finding.Rule{
+	Name: "not-dimensioned", Severity: finding.Warning,
+	Reason: "Whoever makes the part must measure the drawing or guess.",
+	Remedy: "add the dimension to the part's drawing",
+}
+
+// DimensionedTwice finds features whose place or size a drawing gives twice.
+var DimensionedTwice = finding.Rule{
+	Name: "dimensioned-twice", Severity: finding.Warning,
+	Reason: "Two dimensions for one thing have two tolerances, and after a change two values (ISO 129-1).",
+	Remedy: "take one of the dimensions out",
+}
+
+// A shape is one form of a part: parts whose sizes follow a choice have several.
+type shape struct {
+	part *reckon.Part
+	only page.Only // when the part has this form
+	mark string    // tells the forms of one part apart; empty where there is one
+	say  string    // the same for people
+
+	sheets   []page.Sheet
+	thumb    *picture.Picture
+	problems []finding.Finding
+	err      error
+}
+
+// shapes lists every form of every part with a shape, over all combinations of
+// choices that take the part.
+func shapes(w *check.Work) []*shape {
+	var list []*shape
+	for _, p := range w.Plan.Parts {
+		id := p.ID.Text
+		from := len(list)
+		for _, s := range taking(w, id) {
+			part := s.Reckoning.Part(id)
+			if part == nil || part.Solid == nil || known(list[from:], part.Solid) {
+				continue
+			}
+			only, _ := compose.Only(w, func(s *check.Situation) bool { return s.Reckoning.Part(id).Solid == part.Solid })
+			list = append(list, &shape{part: part, only: only})
+		}
+		if len(list)-from > 1 {
+			for _, one := range list[from:] {
+				one.mark, one.say = named(w.Plan, one.only)
+			}
+		}
+	}
+	return list
+}
+
+// taking are the combinations that take a part; the plan's own where none does, as
+// for what an altered part is made from.
+func taking(w *check.Work, id string) []*check.Situation {
+	var list []*check.Situation
+	for _, s := range w.Combinations() {
+		if s.Bill.Line(id) != nil {
+			list = append(list, s)
+		}
+	}
+	if list == nil {
+		list = []*check.Situation{w.Default()}
+	}
+	return list
+}
+
+func known(list []*shape, body *solid.Solid) bool {
+	for _, one := range list {
+		if one.part.Solid == body {
+			return true
+		}
+	}
+	return false
+}
+
+// named is a condition as part of a file's name and in words.
+func named(p *plan.Plan, only page.Only) (mark, say string) {
+	var marks, says []string
+	for _, cond := range only {
+		choice := p.Choice(cond.Choice)
+		for _, o := range choice.Options {
+			for _, option := range cond.Options {
+				if o.ID.Text == option {
+					marks, says = append(marks, option), append(says, o.Title.Value)
+				}
+			}
+		}
+	}
+	return "." + strings.Join(marks, "."), strings.Join(says, ", ")
+}
+
+// drawParts draws the sheets of every made part and a small picture of every part
+// with a shape, several at a time.
+func drawParts(w *check.Work, draft bool, out *compose.Pictures) ([]finding.Finding, error) {
+	plain := compose.Plain(w)
+	list := shapes(w)
+	requests := make([]*sheet.Request, len(list))
+	for i, one := range list {
+		if Made(one.part) {
+			requests[i] = request(w.Default().Reckoning, one, plain, draft)
+		}
+	}
+	var group errgroup.Group
+	group.SetLimit(runtime.GOMAXPROCS(0))
+	for i, one := range list {
+		group.Go(func() error {
+			one.draw(w.Plan, requests[i])
+			return nil
+		})
+	}
+	group.Wait()
+	var problems []finding.Finding
+	for _, one := range list {
+		if one.err != nil {
+			return nil, one.err
+		}
+		id := one.part.Part.ID.Text
+		out.Sheets[id] = append(out.Sheets[id], one.sheets...)
+		if out.Thumbs[id] == nil {
+			out.Thumbs[id] = one.thumb
+		}
+		problems = append(problems, one.problems...)
+	}
+	return problems, nil
+}
+
+// Made reports whether a part is made by the builder and so needs a drawing.
+func Made(p *reckon.Part) bool { return !bill.Bought(p) }
+
+// draw makes the pictures of one form of a part; req is nil for parts that need no
+// sheet.
+func (s *shape) draw(p *plan.Plan, req *sheet.Request) {
+	id := s.part.Part.ID.Text
+	thumb, err := sheet.Thumbnail("parts/"+id+s.mark, bill.Title(s.part), s.part.Solid)
+	if err != nil {
+		s.err = fmt.Errorf("picture of part %q: %w", id, err)
+		return
+	}
+	s.thumb = thumb
+	if req == nil {
+		return
+	}
+	result, err := sheet.Draw(*req)
+	if errors.Is(err, sheet.ErrNoSolid) {
+		return
+	}
+	if err != nil {
+		s.err = fmt.Errorf("drawing of part %q: %w", id, err)
+		return
+	}
+	s.sheets = []page.Sheet{{Picture: result.Picture, Size: result.Size, Scale: result.Scale, Only: s.only}}
+	own := drawingOf(p, id)
+	s.judge(own, result)
+	if own != nil && own.Template {
+		s.template(own, req)
+	}
+}
+
+// judge reports what a drawing could not do as asked, leaves open or says twice.
+func (s *shape) judge(own *plan.Drawing, result *sheet.Result) {
+	for _, f := range result.Faults {
+		s.problem(own, NotDrawable, f.Message, f.Remedy)
+	}
+	for _, o := range sheet.Audit(result.Facts, result.Ties, result.Dimensions) {
+		rule := NotDimensioned
+		if o.Doubled {
+			rule = DimensionedTwice
+		}
+		s.problem(own, rule, o.String(), "")
+	}
+}
+
+func (s *shape) problem(own *plan.Drawing, rule finding.Rule, message, remedy string) {
+	at := s.part.Part.ID.At
+	if own != nil {
+		at = own.At
+	}
+	s.problems = append(s.problems, rule.Stamp(finding.Finding{
+		At: at, Subject: s.part.Part.ID.Text, Remedy: remedy,
+		Message: fmt.Sprintf("drawing of %s: %s", bill.Title(s.part), message),
+	}))
+}
+
+// template adds the drill template at true size.
+func (s *shape) template(own *plan.Drawing, req *sheet.Request) {
+	tiles, err := sheet.Template(*req)
+	if err != nil {
+		s.problem(own, NotDrawable, "drill template: "+err.Error(), "")
+		return
+	}
+	for _, tile := range tiles {
+		s.sheets = append(s.sheets, page.Sheet{Picture: tile, Size: templateSize(req), Scale: "1:1", Only: s.only})
+	}
+}
+
+func templateSize(req *sheet.Request) string {
+	if req.Family == sheet.US {
+		return "letter portrait"
+	}
+	return "A4 portrait"
+}
+
+// drawingOf is the author's own drawing of a part, nil for none.
+func drawingOf(p *plan.Plan, part string) *plan.Drawing {
+	for _, d := range p.Drawings {
+		if d.Of.Text == part {
+			return d
+		}
+	}
+	return nil
+}
+
+// request fills a sheet's request from the plan.
+func request(r *reckon.Reckoning, s *shape, plain func(plan.Text) string, draft bool) *sheet.Request {
+	p, part := r.Plan, s.part
+	req := &sheet.Request{
+		Name: "drawings/" + part.Part.ID.Text + s.mark, Title: bill.Title(part), Subtitle: s.say, Number: part.Part.ID.Text,
+		Revision: p.Revision.Text, Date: p.Date.Text, Owner: p.Title.Value, License: p.License.Text, Language: p.Language.Text,
+		Material: part.Material.Title, Finish: part.Part.Finish.Value, Tolerances: p.Tolerances.Standard.Text,
+		Solid: part.Solid, Draft: draft, Called: called(part.Part),
+	}
+	if len(p.Authors) > 0 {
+		req.Author = p.Authors[0].Value
+	}
+	system := check.System(p)
+	if part.Weighed {
+		req.Mass = quantity.Text(quantity.Value{SI: part.Mass, Dim: quantity.Mass}, system)
+	}
+	if system == quantity.Inch {
+		req.System = sheet.Inch
+	}
+	if p.Projection.Text == "first" {
+		req.Projection = sheet.FirstAngle
+	}
+	if p.Sheet.Text == "letter" {
+		req.Family = sheet.US
+	}
+	if part.Stock != nil {
+		req.Stock = part.Stock.Title.Value
+		switch {
+		case part.Stock.Section == nil:
+			req.Body = sheet.Plate
+		case part.Part.Made.Text == plan.Cut:
+			req.Body, req.Along = sheet.Bar, along(part.Part.Lies.Text)
+		}
+		// What is turned or machined from a bar has no section of its own left.
+	}
+	for _, e := range p.History {
+		req.History = append(req.History, sheet.Revision{Index: e.Revision.Text, Date: e.Date.Text})
+	}
+	for _, note := range part.Part.Notes {
+		req.Notes = append(req.Notes, plain(note))
+	}
+	if d := drawingOf(p, part.Part.ID.Text); d != nil {
+		authored(r, req, d, plain)
+	}
+	return req
+}
+
+func along(lies string) solid.Axis {
+	switch lies {
+	case "y":
+		return solid.AxisY
+	case "z":
+		return solid.AxisZ
+	}
+	return solid.AxisX
+}
+
+// called adds to the callouts what the solid does not know: fits, and the screws
+// that clearance holes are for.
+func called(p *plan.Part) map[string]sheet.HoleWord {
+	words := map[string]sheet.HoleWord{}
+	for _, h := range p.Holes {
+		var word sheet.HoleWord
+		if h.Kind.Text == plan.For {
+			word.For = h.Thread.Text
+		}
+		for _, f := range h.Diameter.All() {
+			if v, literal := literalOf(f); literal {
+				word.Fit = v.Fit
+			}
+		}
+		if word != (sheet.HoleWord{}) {
+			words[h.ID.Text] = word
+		}
+	}
+	return words
+}
+
+func literalOf(f plan.Formula) (quantity.Value, bool) {
+	if !f.Given() {
+		return quantity.Value{}, false
+	}
+	v, err := f.Expr.Eval(nil)
+	return v.Value, err == nil
+}
+
+// authored adds what the author's own drawing asks for.
+func authored(r *reckon.Reckoning, req *sheet.Request, d *plan.Drawing, plain func(plan.Text) string) {
+	if d.Title.Given() {
+		req.Title = d.Title.Value
+	}
+	req.Sheet, req.Scale = d.Sheet.Text, d.Scale.Text
+	for _, v := range d.Views {
+		req.Views = append(req.Views, sheet.ViewRequest{Kind: v.Kind.Text, Letter: v.Letter.Text, Through: v.Through.Text, Around: v.Around.Text, Scale: v.Scale.Text})
+	}
+	for _, dim := range d.Dimensions {
+		one := sheet.DimensionRequest{From: dim.From.Text, To: dim.To.Text, Along: dim.Along.Text, Diameter: dim.Diameter.Text, Radius: dim.Radius.Text, Fit: dim.Fit.Text}
+		if f, ok := dim.Tolerance.Pick(r.Case.Options); ok && f.Given() {
+			one.Tolerance = f.Expr.Source()
+		}
+		req.Dimensions = append(req.Dimensions, one)
+	}
+	for _, note := range d.Notes {
+		req.Notes = append(req.Notes, plain(note))
+	}
+}
