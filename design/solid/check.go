@@ -43,7 +43,7 @@ func (s *Solid) Check() error {
 		}
 		for _, f := range e.Faces {
 			for _, k := range []float64{0.2, 0.5, 0.8} {
-				if d := math.Abs(s.Faces[f].Surface.Off(e.Point(k))); d > 2*mergeDistance {
+				if d := math.Abs(s.Faces[f].Surface.Off(e.Point(k))); d > sameCurveDistance {
 					return fmt.Errorf("edge %d lies %.3g mm off face %d (%s)", i, d, f, s.Faces[f].Name)
 				}
 			}

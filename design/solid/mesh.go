@@ -211,15 +211,7 @@ func (t *piece) paramAt(s Surface, c Curve, sw float64) float64 {
 			return t.t0 + (t.t1-t.t0)*(sw-t.s0)/(t.s1-t.s0)
 		}
 	}
-	off := func(at float64) float64 {
-		u, _ := sweep(s, c.Point(at))
-		return math.Remainder(u-sw, 2*math.Pi)
-	}
-	lo, hi, a, b := t.t0, t.t1, t.s0-sw, t.s1-sw
-	if lo > hi {
-		lo, hi, a, b = hi, lo, b, a
-	}
-	return root(off, lo, hi, a, b)
+	return t.find(s, c, sw)
 }
 
 // periodicFrame returns the frame of a cylinder or cone.

@@ -6,6 +6,10 @@ import "math"
 // come to be one vertex.
 const mergeDistance = 3 * Tolerance
 
+// sameCurveDistance (mm) is how near the middles of two curves between the same
+// two vertices must come for them to be one edge.
+const sameCurveDistance = 5 * mergeDistance
+
 // vertexTable holds points, each once.
 type vertexTable struct {
 	at    []Vec
@@ -111,7 +115,7 @@ func (t *segmentTable) add(c Curve, t0, t1 float64, v0, v1 int) int {
 	key := [2]int{min(v0, v1), max(v0, v1)}
 	for _, i := range t.byEnd[key] {
 		o := &t.list[i]
-		if o.middle().Dist(mid) > 5*mergeDistance {
+		if o.middle().Dist(mid) > sameCurveDistance {
 			continue
 		}
 		same := o.v0 == v0
@@ -121,7 +125,7 @@ func (t *segmentTable) add(c Curve, t0, t1 float64, v0, v1 int) int {
 			if !same {
 				quarter = 0.75
 			}
-			if o.point(quarter).Dist(s.point(0.25)) > 5*mergeDistance {
+			if o.point(quarter).Dist(s.point(0.25)) > sameCurveDistance {
 				continue
 			}
 		}

@@ -115,12 +115,26 @@ func (p *piece) unwrap(s Surface, c Curve) {
 	}
 	last, total := p.s0, 0.0
 	const steps = 8
-	for k := 1; k <= steps; k++ {
-		u, _ := sweep(s, c.Point(p.t0+(p.t1-p.t0)*float64(k)/steps))
-		total += math.Remainder(u-last, 2*math.Pi)
+	for k := 0; k < steps; k++ {
+		a, b := p.t0+(p.t1-p.t0)*float64(k)/steps, p.t0+(p.t1-p.t0)*float64(k+1)/steps
+		u, _ := sweep(s, c.Point(b))
+		total += turned(s, c, a, last, b, u, 12)
 		last = u
 	}
 	p.s1 += 2 * math.Pi * math.Round((p.s0+total-p.s1)/(2*math.Pi))
+}
+
+// turned returns by how much the angle on s changes along a curve from
+// parameter a, where it is ua, to b, where it is ub. Near a cone's axis it
+// changes fast, so steps are halved until they are small.
+func turned(s Surface, c Curve, a, ua, b, ub float64, depth int) float64 {
+	m := (a + b) / 2
+	um, _ := sweep(s, c.Point(m))
+	first, second := math.Remainder(um-ua, 2*math.Pi), math.Remainder(ub-um, 2*math.Pi)
+	if depth == 0 || math.Abs(first) < 0.7 && math.Abs(second) < 0.7 {
+		return first + second
+	}
+	return turned(s, c, a, ua, m, um, depth-1) + turned(s, c, m, um, b, ub, depth-1)
 }
 
 // isGenerator tells whether c is a straight line within a cylinder or cone.
@@ -214,7 +228,7 @@ func extremes(a, b, t0, t1 float64) []float64 {
 // closed in on by golden section. Jumps of f by more than a half turn, where an
 // angle comes round, are no turning points.
 func turningPoints(f func(float64) float64, t0, t1 float64) []float64 {
-	const n = 32
+	const n = 64
 	var ts, fs [n + 1]float64
 	for i := range ts {
 		ts[i] = t0 + (t1-t0)*float64(i)/n
@@ -300,19 +314,40 @@ func planeHeight(s Surface, f Frame, u float64) float64 {
 
 // solve finds the height at sw by closing in on the curve's parameter.
 func (p *piece) solve(s Surface, c Curve, sw float64) float64 {
+	_, h := sweep(s, c.Point(p.find(s, c, sw)))
+	return h
+}
+
+// find closes in on the parameter at which the piece reaches a sweep coordinate
+// within s0 to s1.
+func (p *piece) find(s Surface, c Curve, sw float64) float64 {
+	lo, hi, from, to := p.t0, p.t1, p.s0, p.s1
+	if periodic(s) {
+		// Angles come round: first find a stretch short enough to be sure of.
+		for to-from > 1 && math.Abs(hi-lo) > 1e-12 {
+			mid := (lo + hi) / 2
+			u, _ := sweep(s, c.Point(mid))
+			first, _ := sweep(s, c.Point(lo))
+			at := from + turned(s, c, lo, first, mid, u, 12)
+			if at > sw {
+				hi, to = mid, at
+			} else {
+				lo, from = mid, at
+			}
+		}
+	}
 	off := func(t float64) float64 {
 		at, _ := sweep(s, c.Point(t))
 		if periodic(s) {
-			at += 2 * math.Pi * math.Round((sw-at)/(2*math.Pi))
+			return math.Remainder(at-sw, 2*math.Pi)
 		}
 		return at - sw
 	}
-	lo, hi, a, b := p.t0, p.t1, p.s0-sw, p.s1-sw
+	a, b := from-sw, to-sw
 	if lo > hi {
 		lo, hi, a, b = hi, lo, b, a
 	}
-	_, h := sweep(s, c.Point(root(off, lo, hi, a, b)))
-	return h
+	return root(off, lo, hi, a, b)
 }
 
 // holds tells whether the point p on the face's surface lies within the face's
