@@ -137,7 +137,7 @@ func literals(text string) []literal {
 	last := rune(' ')
 	for i := 0; i < len(text); {
 		r, size := utf8.DecodeRuneInString(text[i:])
-		if !unicode.IsDigit(r) || joins(last) {
+		if r < '0' || r > '9' || joins(last) {
 			last = r
 			i += size
 			continue
