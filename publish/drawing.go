@@ -276,7 +276,7 @@ func request(r *reckon.Reckoning, s *shape, plain func(plan.Text) string, draft 
 		// What is turned or machined from a bar has no section of its own left.
 	}
 	for _, e := range p.History {
-		req.History = append(req.History, sheet.Revision{Index: e.Revision.Text, Date: e.Date.Text})
+		req.History = append(req.History, sheet.Revision{Index: e.Revision.Text, Date: e.Date.Text, Words: plain(e.Says)})
 	}
 	for _, note := range part.Part.Notes {
 		req.Notes = append(req.Notes, plain(note))
@@ -337,12 +337,24 @@ func authored(r *reckon.Reckoning, req *sheet.Request, d *plan.Drawing, plain fu
 	}
 	for _, dim := range d.Dimensions {
 		one := sheet.DimensionRequest{From: dim.From.Text, To: dim.To.Text, Along: dim.Along.Text, Diameter: dim.Diameter.Text, Radius: dim.Radius.Text, Fit: dim.Fit.Text}
-		if f, ok := dim.Tolerance.Pick(r.Case.Options); ok && f.Given() {
-			one.Tolerance = f.Expr.Source()
-		}
+		one.Tolerance = tolerance(r, dim.Tolerance)
 		req.Dimensions = append(req.Dimensions, one)
 	}
 	for _, note := range d.Notes {
 		req.Notes = append(req.Notes, plain(note))
 	}
+}
+
+// tolerance is a dimension's own tolerance as it stands behind the value, whose unit
+// it shares: "± 0.05".
+func tolerance(r *reckon.Reckoning, q plan.Quantity) string {
+	v, ok := r.Quantity(q)
+	if !q.Given() || !ok || !v.HasSpread() {
+		return ""
+	}
+	unit := " mm"
+	if check.System(r.Plan) == quantity.Inch {
+		unit = " in"
+	}
+	return strings.TrimSuffix(quantity.SpreadText(v, check.System(r.Plan)), unit)
 }

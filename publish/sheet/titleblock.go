@@ -81,6 +81,9 @@ func (l *layout) titleBlock() picture.Box {
 		if c.x == 0 && c.y > 0 {
 			rules = append(rules, picture.Line{A: corner, B: point{X: at.X + blockWide, Y: corner.Y}})
 		}
+		if c.label == "Title" && l.request.Subtitle != "" {
+			c.h = 10.5 // the supplementary title stands in what is left of the cell
+		}
 		g.Marks = append(g.Marks, c.words(corner)...)
 	}
 	g.Marks = append(g.Marks, picture.Path{Curves: rules, Line: picture.Thin},
