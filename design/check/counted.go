@@ -43,6 +43,9 @@ var (
 // farthestNoun is how many words may stand between a number and what it counts.
 const farthestNoun = 2
 
+// mostWords bounds how many words of one text are looked at.
+const mostWords = 20000
+
 // counts finds the counts in texts that differ from what is there, once.
 func (w *Work) counts() []counted {
 	if w.countedDone {
@@ -52,7 +55,7 @@ func (w *Work) counts() []counted {
 	nouns := partNouns(w.Plan)
 	for _, p := range w.mentions().passages {
 		at := word.FindAllStringIndex(p.plain, -1)
-		for i := range at {
+		for i := range at[:min(len(at), mostWords)] {
 			if c, wrong := w.countAt(p, at, i, nouns); wrong {
 				w.counted = append(w.counted, c)
 			}

@@ -131,11 +131,15 @@ func (l literal) agrees(v quantity.Value) bool {
 	return math.Abs(l.value.SI-v.SI) <= l.half*(1+1e-9)
 }
 
+// mostLiterals bounds how many numbers of one text are looked at: no page for people
+// holds more, and a hostile one could make each of them costly.
+const mostLiterals = 300
+
 // literals are the numbers with a unit in a text.
 func literals(text string) []literal {
 	var list []literal
 	last := rune(' ')
-	for i := 0; i < len(text); {
+	for i := 0; i < len(text) && len(list) < mostLiterals; {
 		r, size := utf8.DecodeRuneInString(text[i:])
 		if r < '0' || r > '9' || joins(last) {
 			last = r
@@ -261,14 +265,19 @@ func sentenceTokens(text string, offset int) map[string]bool {
 	return tokens
 }
 
+// longestSentence bounds, in bytes to either side, where a sentence is looked for.
+const longestSentence = 500
+
 // sentenceAt is the stretch of the sentence around a place.
 func sentenceAt(text string, offset int) (start, end int) {
-	start, end = 0, len(text)
+	start, end = max(0, offset-longestSentence), min(len(text), offset+longestSentence)
+	before, after := text[start:offset], text[offset:end]
+	from := start
 	for _, stop := range []string{". ", ".\n", "? ", "! ", "\n\n", "; "} {
-		if i := strings.LastIndex(text[:offset], stop); i >= 0 {
-			start = max(start, i+len(stop))
+		if i := strings.LastIndex(before, stop); i >= 0 {
+			start = max(start, from+i+len(stop))
 		}
-		if i := strings.Index(text[offset:], stop); i >= 0 {
+		if i := strings.Index(after, stop); i >= 0 {
 			end = min(end, offset+i)
 		}
 	}
