@@ -202,3 +202,14 @@ func (g *grid) prune() {
 		})
 	}
 }
+
+// work returns how many pairs of lines and of lines and faces come near each
+// other in the drawing, which is what drawing it costs.
+func (st *stage) work() float64 {
+	sum := 0.0
+	for cell, list := range st.grid.contours {
+		n := float64(len(list))
+		sum += n * (n + float64(len(st.grid.patches[cell])))
+	}
+	return sum
+}

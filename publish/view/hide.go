@@ -124,9 +124,14 @@ func (w *worker) cutByContours(index int) (open bool) {
 	return open
 }
 
+// mostPierced is how many faces of other bodies are looked at for where an item
+// runs through them. Only bodies heaped in one place, which cannot be, have more.
+const mostPierced = 300
+
 // cutByFaces cuts an item where it runs through faces of bodies that overlap its
 // own, as a screw's thread does with that of its hole.
 func (w *worker) cutByFaces(e *item) {
+	left := mostPierced
 	for _, b := range w.near[e.body] {
 		if !w.worlds[b].Meets(e.world) {
 			continue
@@ -135,6 +140,9 @@ func (w *worker) cutByFaces(e *item) {
 			p := &w.patches[i]
 			if !p.world.Meets(e.world) {
 				continue
+			}
+			if left--; left < 0 {
+				return
 			}
 			pierces(&e.track, p.surface, func(t float64) {
 				if q := e.at(t); q.X > p.low.X-hair && q.X < p.high.X+hair && q.Y > p.low.Y-hair && q.Y < p.high.Y+hair {

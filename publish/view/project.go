@@ -8,6 +8,8 @@ import (
 	"slices"
 	"sync"
 	"sync/atomic"
+
+	"plansheaf/design/solid"
 )
 
 // Limits on what is drawn in one view, so that a hostile plan does not run for
@@ -19,14 +21,22 @@ const (
 	MostEdges = 2000000
 )
 
+// mostWork bounds [stage.work]: a frame of a hundred slotted bars takes 1e7, some
+// seconds.
+const mostWork = 5e8
+
+// errCrowded is what bodies give that cannot be drawn in any sensible time.
+var errCrowded = errors.New("view: too many bodies lie on each other in the drawing")
+
 // errDirection is what a direction gives that is none.
 var errDirection = errors.New("view: right, up and toward are not right-handed unit vectors at right angles")
 
 // Project draws bodies from a direction: see [Drawing]. Lines come body by body,
 // for each in the order of its edges, then silhouettes, then threads; visible
 // ones before hidden ones. It returns an error for a direction that is none, a
-// placement that is no rigid motion, a body without a solid, and more than
-// [MostBodies] or [MostEdges].
+// placement that is no rigid motion, a body without a solid, more than
+// [MostBodies] or [MostEdges], and bodies heaped on each other by the hundred. Of
+// equal bodies in exactly one place the first is drawn.
 func Project(bodies []Body, dir Direction, opt Options) (*Drawing, error) {
 	if err := check(bodies, dir); err != nil {
 		return nil, err
@@ -34,11 +44,15 @@ func Project(bodies []Body, dir Direction, opt Options) (*Drawing, error) {
 	if !(opt.Chord > 0) {
 		opt.Chord = DefaultChord
 	}
-	shapes := make([]*shape, len(bodies))
-	each(len(bodies), func() func(i int) {
-		return func(i int) { shapes[i] = prepare(i, bodies[i], dir, &opt) }
+	drawn := distinct(bodies)
+	shapes := make([]*shape, len(drawn))
+	each(len(drawn), func() func(i int) {
+		return func(i int) { shapes[i] = prepare(drawn[i], bodies[drawn[i]], dir, &opt) }
 	})
-	st := newStage(shapes)
+	st := newStage(shapes, len(bodies))
+	if st.work() > mostWork {
+		return nil, errCrowded
+	}
 	found := make([][]stretch, len(st.items))
 	each(len(st.items), func() func(i int) {
 		w := &worker{stage: st, stamp: make([]int32, len(st.items))}
@@ -49,6 +63,24 @@ func Project(bodies []Body, dir Direction, opt Options) (*Drawing, error) {
 		}
 	})
 	return &Drawing{Direction: dir, Lines: st.lines(bodies, found, &opt)}, nil
+}
+
+// distinct returns the indices of the bodies without those that stand exactly
+// where an equal one does already, as instances do that nobody has placed.
+func distinct(bodies []Body) []int {
+	type place struct {
+		solid *solid.Solid
+		at    solid.Placement
+	}
+	seen := map[place]bool{}
+	var out []int
+	for i, b := range bodies {
+		if p := (place{b.Solid, b.At}); !seen[p] {
+			seen[p] = true
+			out = append(out, i)
+		}
+	}
+	return out
 }
 
 // check finds what cannot be drawn.
@@ -110,14 +142,17 @@ func each(n int, start func() func(i int)) {
 	wg.Wait()
 }
 
-// newStage puts bodies together.
-func newStage(shapes []*shape) *stage {
-	st := &stage{near: make([][]int, len(shapes)), mine: make([][2]int, len(shapes))}
-	for i, s := range shapes {
-		st.mine[i] = [2]int{len(st.patches), len(st.patches) + len(s.patches)}
+// newStage puts the shapes of some of count bodies together.
+func newStage(shapes []*shape, count int) *stage {
+	st := &stage{near: make([][]int, count), mine: make([][2]int, count), worlds: make([]solid.Box, count)}
+	for i := range st.worlds {
+		st.worlds[i] = solid.EmptyBox()
+	}
+	for _, s := range shapes {
+		st.mine[s.body] = [2]int{len(st.patches), len(st.patches) + len(s.patches)}
 		st.items = append(st.items, s.items...)
 		st.patches = append(st.patches, s.patches...)
-		st.worlds = append(st.worlds, s.world)
+		st.worlds[s.body] = s.world
 	}
 	st.findNear()
 	st.grid = newGrid(st.items)

@@ -55,7 +55,7 @@ func staged(bodies []Body, dir Direction, opt Options) (*stage, [][]stretch) {
 	for i, b := range bodies {
 		shapes = append(shapes, prepare(i, b, dir, &opt))
 	}
-	st := newStage(shapes)
+	st := newStage(shapes, len(bodies))
 	w := &worker{stage: st, stamp: make([]int32, len(st.items))}
 	found := make([][]stretch, len(st.items))
 	for i := range st.items {

@@ -243,6 +243,29 @@ func TestRefused(t *testing.T) {
 	}
 }
 
+// TestHeapedBodies: equal bodies in one place are drawn once; those that lie on
+// each other in different places cost by the square of their number, which is
+// what is bounded.
+func TestHeapedBodies(t *testing.T) {
+	s := capScrew(t)
+	heap := func(n int, apart float64) []Body {
+		var out []Body
+		for i := range n {
+			out = append(out, at(s, float64(i)*apart, 0, 0))
+		}
+		return out
+	}
+	one, many := project(t, heap(1, 0), Isometric, Options{}), project(t, heap(500, 0), Isometric, Options{})
+	if !reflect.DeepEqual(one, many) {
+		t.Errorf("500 screws in one place are drawn in %d lines, one in %d", len(many.Lines), len(one.Lines))
+	}
+	few, _ := staged(heap(10, 1e-3), Isometric, Options{})
+	more, _ := staged(heap(40, 1e-3), Isometric, Options{})
+	if few.work()*8 > more.work() || more.work() > mostWork {
+		t.Errorf("work %g for 10, %g for 40", few.work(), more.work())
+	}
+}
+
 func TestFromUnfolds(t *testing.T) {
 	for _, c := range []struct {
 		name      string
