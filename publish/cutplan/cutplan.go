@@ -12,6 +12,7 @@ import (
 const (
 	width     = 170.0 // mm of paper: the column of a binder's page
 	margin    = 12.0  // mm at the left, for counts
+	edge      = 1.0   // mm at the right, so that lines stay within the picture
 	strip     = 9.0   // mm, a bar's height on paper
 	rowGap    = 7.0   // mm between bars
 	letters   = 1.8   // mm, capital height of labels
@@ -30,7 +31,7 @@ func Draw(c *bill.CutPlan, system quantity.System) *picture.Picture {
 		Name: "cutting/" + c.Stock.ID.Text, Title: "How " + c.Stock.Title.Value + " is cut",
 		Width: width, Description: describe(c),
 	}
-	d := &drawer{pic: pic, plan: c, system: system, scale: (width - margin) / c.Size[0]}
+	d := &drawer{pic: pic, plan: c, system: system, scale: (width - margin - edge) / c.Size[0]}
 	if !c.Bars() && c.Size[1] > 0 {
 		d.scale = math.Min(d.scale, sheetHigh/c.Size[1])
 	}
@@ -104,8 +105,12 @@ func (d *drawer) area(x, y, w, h float64, fill picture.Colour, line picture.Line
 	d.pic.Add(picture.Path{Curves: picture.Rectangle(picture.Point{X: x, Y: y}, w, h), Fill: fill, Line: line})
 }
 
+// count says how many are cut alike, smaller where the figures need it.
 func (d *drawer) count(n int, y float64) {
-	d.pic.Add(picture.Text{At: picture.Point{X: margin - 2, Y: y}, Words: fmt.Sprintf("%d ×", n), Height: 2.5, Anchor: picture.End, Rise: picture.MidCapital})
+	const most, room = 2.5, margin - 3 // mm: capital height, width
+	words := fmt.Sprintf("%d ×", n)
+	height := math.Min(most, most*room/picture.TextWidth(words, most, picture.Sans))
+	d.pic.Add(picture.Text{At: picture.Point{X: margin - 2, Y: y}, Words: words, Height: height, Anchor: picture.End, Rise: picture.MidCapital})
 }
 
 // label writes a piece's name where it fits, shortened where it does not.

@@ -1,0 +1,104 @@
+package cutplan_test
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+	"testing"
+
+	"plansheaf/design/bill"
+	"plansheaf/design/quantity"
+	"plansheaf/design/trial"
+	"plansheaf/publish/cutplan"
+	"plansheaf/publish/picture"
+)
+
+// drawn is the picture of a machine's one cut plan.
+func drawn(t *testing.T, stock, part string, count int) *picture.Picture {
+	t.Helper()
+	r := trial.Reckoning(t, trial.Files{
+		"stock.yaml":          "raw: {title: Raw stock, material: steel_s235, " + stock + "}\n",
+		"parts/all.yaml":      "it: {title: A piece with a rather long name, stock: raw, " + part + "}\n",
+		"assemblies/rig.yaml": fmt.Sprintf("title: Rig\nholds: {it: {part: it, at: [0 mm, 0 mm, 0 mm], count: %d, step: [0 mm, 0 mm, 0 mm]}}\n", count),
+	})
+	return cutplan.Draw(&bill.Of(r).Cuts[0], quantity.Metric)
+}
+
+// inside checks that all marks lie within the picture.
+func inside(t *testing.T, pic *picture.Picture) {
+	t.Helper()
+	if err := picture.Check(pic); err != nil {
+		t.Error(err)
+	}
+	for _, m := range pic.Marks {
+		b := picture.Bounds([]picture.Mark{m})
+		if b.Min.X < 0 || b.Min.Y < 0 || b.Max.X > pic.Width || b.Max.Y > pic.Height {
+			t.Errorf("%+v reaches to %v..%v of %g × %g mm", m, b.Min, b.Max, pic.Width, pic.Height)
+		}
+	}
+}
+
+func TestPictures(t *testing.T) {
+	cases := []struct {
+		name, stock, part string
+		count             int
+		pieces            int      // outlines of pieces drawn
+		words             []string // some of the words drawn
+	}{
+		{name: "bars", stock: "section: {round: {d: 10 mm}}, kerf: 3 mm, trim: 5 mm, sold: [{length: 1000 mm, price: 1 EUR}]", part: "made: cut, length: 300 mm", count: 7, pieces: 4, words: []string{"2 ×", "1 ×", "300 mm", "left over"}},
+		{name: "five figures of bars alike", stock: "section: {round: {d: 10 mm}}, sold: [{length: 100 mm, price: 1 EUR}]", part: "made: cut, length: 90 mm", count: 19999, pieces: 1, words: []string{"19999 ×"}},
+		{name: "wide sheet", stock: "sheet: 12 mm, kerf: 3 mm, sold: [{size: [1220 mm, 610 mm], price: 1 EUR}]", part: "made: sheet, outline: {rectangle: [400 mm, 200 mm]}", count: 4, pieces: 4, words: []string{"400 mm × 200 mm"}},
+		{name: "tall sheet", stock: "sheet: 12 mm, sold: [{size: [100 mm, 9000 mm], price: 1 EUR}]", part: "made: sheet, outline: {rectangle: [90 mm, 2000 mm]}", count: 4, pieces: 4},
+		{name: "crumbs", stock: "sheet: 1 mm, sold: [{size: [1000 mm, 1000 mm], price: 1 EUR}]", part: "made: sheet, outline: {rectangle: [5 mm, 5 mm]}", count: 40, pieces: 40},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			pic := drawn(t, c.stock, c.part, c.count)
+			inside(t, pic)
+			pieces := 0
+			var words []string
+			for _, m := range pic.Marks {
+				switch m := m.(type) {
+				case picture.Path:
+					if m.Fill == picture.Paper {
+						pieces++
+					}
+				case picture.Text:
+					words = append(words, m.Words)
+				}
+			}
+			if pieces != c.pieces {
+				t.Errorf("%d pieces drawn, want %d", pieces, c.pieces)
+			}
+			for _, w := range c.words {
+				if !strings.Contains(strings.Join(words, "|"), w) {
+					t.Errorf("words %q, want %q among them", words, w)
+				}
+			}
+		})
+	}
+}
+
+// Stock cut to length, or not said how it is sold, or too short for its pieces has
+// no picture.
+func TestNothingToDraw(t *testing.T) {
+	for _, sold := range []string{"", ", sold: [{cut: yes, price: 14 EUR/m}]", ", sold: [{length: 10 mm, price: 1 EUR}]"} {
+		if drawn(t, "section: {round: {d: 10 mm}}"+sold, "made: cut, length: 300 mm", 2) != nil {
+			t.Errorf("a picture for stock%s", sold)
+		}
+	}
+}
+
+func TestSamePlanSamePicture(t *testing.T) {
+	var first []byte
+	for range 3 {
+		svg, err := picture.SVG(drawn(t, "sheet: 12 mm, sold: [{size: [1220 mm, 610 mm], price: 1 EUR}]", "made: sheet, outline: {rectangle: [300 mm, 200 mm]}", 9))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if first != nil && !bytes.Equal(svg, first) {
+			t.Error("two pictures of one plan differ")
+		}
+		first = svg
+	}
+}
