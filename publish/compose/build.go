@@ -61,9 +61,10 @@ func minutesOf(s *check.Situation, a *plan.Assembly) (minutes float64) {
 }
 
 func (c *composer) assembly(a *plan.Assembly, n int, only page.Only) *page.Page {
+	c = c.within(a)
 	pg := &page.Page{
 		ID: "build/" + a.ID.Text, Title: a.Title.Value, Kind: page.Assembly, Parent: "build", Only: only,
-		Summary: fmt.Sprintf("%s, with what each takes.", plural(len(a.Steps), "step", "steps")),
+		Summary: "Step by step, with what each takes.",
 	}
 	if pic := c.Pictures.Whole[a.ID.Text]; pic != nil {
 		pg.Blocks = append(pg.Blocks, page.Figure{Picture: pic, Caption: page.Words(a.Title.Value + ", put together")})
@@ -84,7 +85,7 @@ func (c *composer) step(a *plan.Assembly, s *plan.Step, numbered string) page.St
 	}
 	for _, h := range c.plan.Hazards {
 		if c.guards(h, a, s) {
-			out.Cautions = append(out.Cautions, c.hazardBox(h))
+			out.Cautions = append(out.Cautions, c.within(nil).hazardBox(h))
 		}
 	}
 	if pic := c.Pictures.Steps[id]; pic != nil {
@@ -208,7 +209,7 @@ func (c *composer) bagRow(a *plan.Assembly, st *plan.Step, id string) page.Row {
 	}
 	only, _ := c.only(func(s *check.Situation) bool { return count(s) > 0 || !st.Only.Fits(s.Case.Options) })
 	return page.Row{Only: only, Cells: cells(
-		c.vary(func(s *check.Situation) []page.Inline { return number(count(s)) }), c.reference(plan.Word{Text: id}),
+		c.vary(func(s *check.Situation) []page.Inline { return number(count(s)) }), c.within(nil).reference(plan.Word{Text: id}),
 	)}
 }
 
@@ -292,7 +293,12 @@ func (c *composer) torqueWords(s *check.Situation, a *plan.Assembly, st *plan.St
 	if loose && !tightens {
 		return page.Words("leave loose")
 	}
-	t := joint.Tighten(s.Reckoning, a, j)
+	return c.tightness(joint.Tighten(s.Reckoning, a, j))
+}
+
+// tightness says how tight a joint is made; where nobody knows what it bears, no
+// number is made up.
+func (c *composer) tightness(t joint.Tightening) []page.Inline {
 	switch {
 	case t.Hand:
 		return page.Words("hand tight")
@@ -312,7 +318,7 @@ func (c *composer) stepFacts(a *plan.Assembly, st *plan.Step) []page.Fact {
 	}
 	var uses, tools, needs, slides [][]page.Inline
 	for _, u := range st.Uses {
-		words := c.reference(u.Part)
+		words := c.within(nil).reference(u.Part)
 		if u.Amount.Given() {
 			words = append(words, page.Text(" "))
 			words = append(words, c.quantityWords(u.Amount)...)

@@ -164,19 +164,43 @@ func (c *composer) requirements(k *plan.Calc, report *calc.Report) page.Table {
 				if !o.Sides {
 					return page.Words(o.Worked)
 				}
-				return []page.Inline{c.measure(o.Left.Nominal()), page.Text(" " + o.Op + " "), c.measure(o.Right.Nominal())}
+				return []page.Inline{c.measure(o.Left.Nominal()), page.Text(" " + sign(o.Op) + " "), c.measure(o.Right.Nominal())}
 			}),
 			of(func(o calc.Outcome) []page.Inline { return page.Words(yesNo(o)) }),
 			of(func(o calc.Outcome) []page.Inline {
 				if math.IsNaN(o.Margin) {
 					return nil
 				}
-				return page.Words(quantity.Text(quantity.Value{SI: o.Margin, Unit: "%"}, c.system))
+				return page.Words(c.percent(o.Margin))
 			}),
 			c.inline(o.Require.Because),
 		)})
 	}
 	return t
+}
+
+// percent prints a share with two digits: more say nothing about a margin.
+func (c *composer) percent(share float64) string {
+	if share != 0 {
+		step := math.Pow(10, math.Floor(math.Log10(math.Abs(share)))-1)
+		share = math.Round(share/step) * step
+	}
+	return quantity.Text(quantity.Value{SI: share, Unit: "%"}, c.system)
+}
+
+// sign is a comparison as it is printed.
+func sign(op string) string {
+	switch op {
+	case ">=":
+		return "≥"
+	case "<=":
+		return "≤"
+	case "!=":
+		return "≠"
+	case "==":
+		return "="
+	}
+	return op
 }
 
 func yesNo(o calc.Outcome) string {
@@ -201,10 +225,10 @@ func (c *composer) drivers(report *calc.Report) page.Table {
 			if f.Value.SI == 0 || v.SI == 0 {
 				continue
 			}
-			share := quantity.Value{SI: math.Abs(d.Share() / f.Value.SI), Unit: "%"}
+			share := c.percent(math.Abs(d.Share() / f.Value.SI))
 			t.Rows = append(t.Rows, page.Row{Cells: cells(
 				[]page.Inline{page.Verbatim(f.Name)}, []page.Inline{page.Verbatim(d.Name)},
-				[]page.Inline{c.measure(v), page.Text(" (" + quantity.Text(share, c.system) + ")")},
+				[]page.Inline{c.measure(v), page.Text(" (" + share + ")")},
 			)})
 		}
 	}

@@ -33,6 +33,7 @@ type composer struct {
 	system quantity.System
 	all    []*check.Situation // one for each combination of choices, the default first
 	order  []*plan.Assembly   // in the order of work, the machine last
+	near   *plan.Assembly     // whose texts are being composed; nil outside of assemblies
 }
 
 // Document builds the document.

@@ -11,10 +11,23 @@ import (
 	"plansheaf/publish/page"
 )
 
+// within is the composer for the texts of an assembly, which name its own steps,
+// joints and uses without the assembly before them; for nil, of those of none.
+func (c *composer) within(a *plan.Assembly) *composer {
+	inside := *c
+	inside.near = a
+	return &inside
+}
+
 // reference is what a name of the plan prints: a link with the title of a thing, a
 // value with its unit, what a joint holds. A name that nothing answers to prints as
 // it stands; reading has reported it.
 func (c *composer) reference(w plan.Word) []page.Inline {
+	if c.near != nil {
+		if words := c.inAssembly(c.near, w.Text); words != nil {
+			return words
+		}
+	}
 	if words := c.thing(w.Text); words != nil {
 		return words
 	}
@@ -134,11 +147,7 @@ func (c *composer) jointWords(s *check.Situation, a *plan.Assembly, j *plan.Join
 	case "with":
 		return ref(j.With)
 	case "torque":
-		t := joint.Tighten(r, a, j)
-		if t.Known && !t.Hand {
-			return c.measured(t.Torque)
-		}
-		return page.Words("hand tight")
+		return c.tightness(joint.Tighten(r, a, j))
 	}
 	return page.Words("–")
 }

@@ -34,7 +34,8 @@ func (c *composer) vary(words func(s *check.Situation) []page.Inline) []page.Inl
 }
 
 // only is when something exists, told by a question to each combination; exists
-// is false when it never does.
+// is false when it never does. Options are told apart choice by choice: what exists
+// under one option of this or another of that counts as always there.
 func (c *composer) only(there func(s *check.Situation) bool) (only page.Only, exists bool) {
 	keys := make([]string, len(c.all))
 	for i, s := range c.all {

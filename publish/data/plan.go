@@ -8,6 +8,7 @@ import (
 	"plansheaf/design/joint"
 	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
+	"plansheaf/design/reckon"
 )
 
 // The types below are the form of the worked-out plan as JSON.
@@ -140,6 +141,7 @@ type calcFile struct {
 
 type requireFile struct {
 	That  string `json:"that"`
+	Known bool   `json:"known"` // false: it could not be worked out
 	Holds bool   `json:"holds"`
 }
 
@@ -156,7 +158,7 @@ func PlanJSON(w *check.Work, found []finding.Finding) ([]byte, error) {
 	p := w.Plan
 	out := planFile{
 		Form: "plansheaf plan 1", Title: p.Title.Value, Summary: p.Summary.Value, Revision: p.Revision.Text, Date: p.Date.Text,
-		License: p.License.Text, Currency: p.Currency.Text, Tally: finding.Count(found), Authors: []string{}, Choices: []choiceFile{},
+		License: p.License.Text, Currency: p.Currency.Text, Tally: finding.Count(found), Authors: []string{}, Choices: []choiceFile{}, Hazards: []hazardFile{},
 	}
 	for _, a := range p.Authors {
 		out.Authors = append(out.Authors, a.Value)
@@ -169,10 +171,7 @@ func PlanJSON(w *check.Work, found []finding.Finding) ([]byte, error) {
 		out.Choices = append(out.Choices, one)
 	}
 	for _, h := range p.Hazards {
-		one := hazardFile{ID: h.ID.Text, Kind: h.Kind.Text, Harm: h.Harm.Value}
-		for _, at := range h.Where {
-			one.Where = append(one.Where, at.Text)
-		}
+		one := hazardFile{ID: h.ID.Text, Kind: h.Kind.Text, Harm: h.Harm.Value, Where: texts(h.Where)}
 		out.Hazards = append(out.Hazards, one)
 	}
 	for _, s := range w.Combinations() {
@@ -186,6 +185,8 @@ func caseOf(p *plan.Plan, s *check.Situation) caseFile {
 	c := caseFile{
 		Options: s.Case.Options, MassKg: s.Bill.Mass, Cost: s.Bill.Cost.Amount(), Unpriced: s.Bill.Unpriced,
 		Unweighed: s.Bill.Unweighed, WorkMinutes: s.Bill.WorkMinute,
+		Values: []valueFile{}, Parts: []partFile{}, Instances: []instanceFile{}, Joints: []jointFile{},
+		Purchases: []purchaseFile{}, CutPlans: []cutFile{}, Calculations: []calcFile{},
 	}
 	for _, v := range p.Values {
 		if value, ok := s.Reckoning.Quantity(v.Is); ok {
@@ -212,25 +213,11 @@ func caseOf(p *plan.Plan, s *check.Situation) caseFile {
 		c.Instances = append(c.Instances, one)
 	}
 	for _, held := range s.Reckoning.Tally().Joints {
-		path := held.Joint.ID.Text
-		if held.In.Path != "" {
-			path = held.In.Path + "." + path
-		}
-		one := jointFile{Path: path, Kind: held.Joint.Kind.Text, Places: held.Places, Takes: s.Reckoning.JointParts(held.Joint)}
-		if t := joint.Tighten(s.Reckoning, held.Assembly, held.Joint); t.Hand {
-			one.Torque = "hand tight"
-		} else if t.Known {
-			one.Torque, one.Limit = quantity.Text(t.Torque, system), t.Limit
-		}
-		c.Joints = append(c.Joints, one)
+		c.Joints = append(c.Joints, jointOf(s, held, system))
 	}
 	c.Steps = stepsOf(p, s)
 	for _, b := range s.Bill.Purchases {
-		one := purchaseFile{ID: b.ID, Need: b.Need, Spare: b.Spare, Pack: b.Pack, Packs: b.Packs, Left: b.Left, Size: b.Size, Price: b.Price.Amount(), Priced: b.Priced}
-		if b.Supplier != nil {
-			one.Supplier = b.Supplier.ID.Text
-		}
-		c.Purchases = append(c.Purchases, one)
+		c.Purchases = append(c.Purchases, purchaseOf(b))
 	}
 	for i := range s.Bill.Cuts {
 		c.CutPlans = append(c.CutPlans, cutsOf(&s.Bill.Cuts[i]))
@@ -263,15 +250,47 @@ func partOf(line bill.Line) partFile {
 	return out
 }
 
-func stepsOf(p *plan.Plan, s *check.Situation) []stepFile {
-	texts := func(words []plan.Word) (out []string) {
-		for _, w := range words {
-			out = append(out, w.Text)
-		}
-		return out
+func jointOf(s *check.Situation, held reckon.Held, system quantity.System) jointFile {
+	path := held.Joint.ID.Text
+	if held.In.Path != "" {
+		path = held.In.Path + "." + path
 	}
-	var steps []stepFile
+	out := jointFile{Path: path, Kind: held.Joint.Kind.Text, Places: held.Places, Takes: s.Reckoning.JointParts(held.Joint)}
+	if t := joint.Tighten(s.Reckoning, held.Assembly, held.Joint); t.Hand {
+		out.Torque = "hand tight"
+	} else if t.Known {
+		out.Torque, out.Limit = quantity.Text(t.Torque, system), t.Limit
+	}
+	return out
+}
+
+func purchaseOf(b bill.Purchase) purchaseFile {
+	out := purchaseFile{
+		ID: b.ID, Need: b.Need, Spare: b.Spare, Pack: b.Pack, Packs: b.Packs, Left: b.Left, Size: b.Size,
+		Price: b.Price.Amount(), Priced: b.Priced,
+	}
+	if b.Supplier != nil {
+		out.Supplier = b.Supplier.ID.Text
+	}
+	return out
+}
+
+// texts are the words' texts, an empty list for none.
+func texts(words []plan.Word) []string {
+	out := make([]string, len(words))
+	for i, w := range words {
+		out[i] = w.Text
+	}
+	return out
+}
+
+// stepsOf are the steps of the assemblies that a situation's machine holds.
+func stepsOf(p *plan.Plan, s *check.Situation) []stepFile {
+	steps := []stepFile{}
 	for _, a := range p.Assemblies {
+		if s.Reckoning.Tally().Assembled[a.ID.Text] == 0 {
+			continue
+		}
 		for _, st := range a.Steps {
 			if !st.Only.Fits(s.Case.Options) {
 				continue
@@ -292,7 +311,7 @@ func stepsOf(p *plan.Plan, s *check.Situation) []stepFile {
 func cutsOf(c *bill.CutPlan) cutFile {
 	out := cutFile{Stock: c.Stock.ID.Text, AtBest: c.Bound, Bars: []barFile{}}
 	for _, stick := range c.Pieced {
-		var bar barFile
+		bar := barFile{Cuts: []cutPiece{}}
 		for _, cut := range stick.Cuts {
 			bar.Cuts = append(bar.Cuts, cutPiece{Part: cut.Part.Part.ID.Text, XMM: cut.X, YMM: cut.Y, LengthMM: cut.Length, WidthMM: cut.Width})
 		}
@@ -302,14 +321,14 @@ func cutsOf(c *bill.CutPlan) cutFile {
 }
 
 func calcOf(report *calc.Report, system quantity.System) calcFile {
-	out := calcFile{ID: report.Calc.ID.Text}
+	out := calcFile{ID: report.Calc.ID.Text, Results: []valueFile{}, Requires: []requireFile{}}
 	for _, f := range report.Finds {
 		if f.Known {
 			out.Results = append(out.Results, valueOf(f.Name, f.Value, system))
 		}
 	}
 	for _, q := range report.Requires {
-		out.Requires = append(out.Requires, requireFile{That: q.Source, Holds: q.Holds})
+		out.Requires = append(out.Requires, requireFile{That: q.Source, Known: q.Known, Holds: q.Holds})
 	}
 	return out
 }
