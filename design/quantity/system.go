@@ -5,6 +5,7 @@ import "fmt"
 // A System is a plan's preferred units.
 type System int
 
+// The systems.
 const (
 	Metric System = iota
 	Inch

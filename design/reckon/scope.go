@@ -19,6 +19,7 @@ type AbsentError struct {
 	Only plan.Only
 }
 
+// Error says with which options the name exists.
 func (e *AbsentError) Error() string {
 	var conds []string
 	for _, c := range e.Only.Conditions {
