@@ -1,0 +1,144 @@
+package scene
+
+import (
+	"math"
+
+	"plansheaf/design/layout"
+	"plansheaf/design/solid"
+	"plansheaf/publish/picture"
+	"plansheaf/publish/view"
+)
+
+// A raster tells for each cell of a grid on the paper, at 1:1, which body is seen
+// there. It finds places; what is drawn comes from exact lines.
+type raster struct {
+	dir           view.Direction
+	from          picture.Point // the top left corner of the grid
+	cell          float64       // mm
+	width, height int
+	body          []int32   // by cell: index of the body in front, -1 for none
+	depth         []float64 // by cell: how near to the eye it is, mm
+}
+
+// mostCells bounds a raster in each direction.
+const mostCells = 2000
+
+// newRaster covers a box with cells of a size in mm, or larger ones where they
+// would be too many.
+func newRaster(dir view.Direction, box picture.Box, cell float64) *raster {
+	size := box.Max.Minus(box.Min)
+	cell = max(cell, size.X/mostCells, size.Y/mostCells)
+	g := &raster{dir: dir, from: box.Min, cell: cell, width: int(size.X/cell) + 1, height: int(size.Y/cell) + 1}
+	g.body, g.depth = make([]int32, g.width*g.height), make([]float64, g.width*g.height)
+	for i := range g.body {
+		g.body[i], g.depth[i] = -1, math.Inf(-1)
+	}
+	return g
+}
+
+// A mesher keeps solids in triangles, each made once.
+type mesher struct {
+	tolerance float64 // mm
+	of        map[*solid.Solid]*solid.Mesh
+}
+
+func newMesher(tolerance float64) *mesher {
+	return &mesher{tolerance, map[*solid.Solid]*solid.Mesh{}}
+}
+
+func (m *mesher) mesh(s *solid.Solid) *solid.Mesh {
+	mesh := m.of[s]
+	if mesh == nil {
+		mesh = s.Mesh(m.tolerance)
+		m.of[s] = mesh
+	}
+	return mesh
+}
+
+// spot is a point on the paper with its nearness to the eye.
+type spot struct{ x, y, z float64 }
+
+// add puts a piece, shifted by a vector, into the raster under a number.
+func (g *raster) add(p layout.Piece, shift solid.Vec, mesh *solid.Mesh, number int) {
+	spots := make([]spot, len(mesh.Vertices))
+	for i, v := range mesh.Vertices {
+		w := p.At.Point(v).Add(shift)
+		f := g.dir.Flat(w)
+		spots[i] = spot{(f.X-g.from.X)/g.cell - 0.5, (f.Y-g.from.Y)/g.cell - 0.5, w.Dot(g.dir.Toward)}
+	}
+	for _, t := range mesh.Triangles {
+		g.triangle(spots[t[0]], spots[t[1]], spots[t[2]], int32(number))
+	}
+}
+
+// triangle fills the cells whose middles lie in a triangle and before what is there.
+func (g *raster) triangle(a, b, c spot, number int32) {
+	area := (b.x-a.x)*(c.y-a.y) - (b.y-a.y)*(c.x-a.x)
+	if area == 0 || math.IsNaN(area) {
+		return
+	}
+	top, bottom := int(math.Ceil(max(0, min(a.y, b.y, c.y)))), int(min(float64(g.height-1), max(a.y, b.y, c.y)))
+	left, right := int(math.Ceil(max(0, min(a.x, b.x, c.x)))), int(min(float64(g.width-1), max(a.x, b.x, c.x)))
+	for y := top; y <= bottom; y++ {
+		for x := left; x <= right; x++ {
+			px, py := float64(x), float64(y)
+			u := ((b.x-px)*(c.y-py) - (b.y-py)*(c.x-px)) / area
+			v := ((c.x-px)*(a.y-py) - (c.y-py)*(a.x-px)) / area
+			w := 1 - u - v
+			if u < 0 || v < 0 || w < 0 {
+				continue
+			}
+			if z, i := u*a.z+v*b.z+w*c.z, y*g.width+x; z > g.depth[i] {
+				g.depth[i], g.body[i] = z, number
+			}
+		}
+	}
+}
+
+// point is where on the paper, at 1:1, the middle of a cell lies.
+func (g *raster) point(i int) picture.Point {
+	return picture.Point{
+		X: g.from.X + (float64(i%g.width)+0.5)*g.cell,
+		Y: g.from.Y + (float64(i/g.width)+0.5)*g.cell,
+	}
+}
+
+// seen reports whether a point in space lies before everything in the raster.
+func (g *raster) seen(p solid.Vec) bool {
+	f := g.dir.Flat(p)
+	x, y := int(math.Floor((f.X-g.from.X)/g.cell)), int(math.Floor((f.Y-g.from.Y)/g.cell))
+	if x < 0 || y < 0 || x >= g.width || y >= g.height {
+		return true
+	}
+	return p.Dot(g.dir.Toward) > g.depth[y*g.width+x]
+}
+
+// clearance is by cell how far, in cells, it is to the nearest one that shows
+// another body, counted in steps to a neighbour.
+func (g *raster) clearance() []int32 {
+	clear := make([]int32, len(g.body))
+	at := func(x, y int, me int32) int32 { // what a neighbour allows
+		if x < 0 || y < 0 || x >= g.width || y >= g.height || g.body[y*g.width+x] != me {
+			return 0
+		}
+		return clear[y*g.width+x]
+	}
+	for i := range clear {
+		clear[i] = int32(len(g.body))
+	}
+	for y := range g.height {
+		for x := range g.width {
+			i := y*g.width + x
+			me := g.body[i]
+			clear[i] = min(clear[i], 1+min(at(x-1, y, me), at(x, y-1, me), at(x-1, y-1, me), at(x+1, y-1, me)))
+		}
+	}
+	for y := g.height - 1; y >= 0; y-- {
+		for x := g.width - 1; x >= 0; x-- {
+			i := y*g.width + x
+			me := g.body[i]
+			clear[i] = min(clear[i], 1+min(at(x+1, y, me), at(x, y+1, me), at(x+1, y+1, me), at(x-1, y+1, me)))
+		}
+	}
+	return clear
+}
