@@ -172,11 +172,54 @@ func pierces(k *track, s solid.Surface, visit func(t float64)) {
 			within(k.near(t))
 		}
 	default:
-		if liesOn(k, s) {
+		if liesOn(k, s) || staysOff(k, s) {
 			return
 		}
 		k.zeros(s.Off, within)
 	}
+}
+
+// staysOff tells that a round track cannot meet a surface: it runs round the same
+// axis, or keeps further off than it goes. Most tracks that come here do: rims and
+// shanks of screws in their holes.
+func staysOff(k *track, s solid.Surface) bool {
+	if k.form == free || k.lift != nil {
+		return false
+	}
+	return coaxial(k, s) || clearOf(k, s, k.t0, k.t1, clearDepth)
+}
+
+// coaxial tells that a circle runs round the axis of a cylinder or cone, at one
+// distance all along.
+func coaxial(k *track, s solid.Surface) bool {
+	var f solid.Frame
+	switch s := s.(type) {
+	case solid.Cylinder:
+		f = s.Frame
+	case solid.Cone:
+		f = s.Frame
+	default:
+		return false
+	}
+	if math.Abs(k.a.Len()-k.b.Len()) > hair || math.Abs(k.a.Dot(f.Z)) > hair || math.Abs(k.b.Dot(f.Z)) > hair {
+		return false
+	}
+	d := k.c.Sub(f.O)
+	return d.Sub(f.Z.Mul(d.Dot(f.Z))).Len() < hair
+}
+
+// clearDepth is how often clearOf halves a track before it gives up.
+const clearDepth = 5
+
+// clearOf tells that a track keeps off a surface between two parameters: it goes
+// at most |a|+|b| a radian, and Off is a distance, so where the middle lies further
+// off than half of the way is long, nothing in between meets the surface.
+func clearOf(k *track, s solid.Surface, t0, t1 float64, depth int) bool {
+	middle := (t0 + t1) / 2
+	if math.Abs(s.Off(k.at(middle))) > (k.a.Len()+k.b.Len())*(t1-t0)/2 {
+		return true
+	}
+	return depth > 0 && clearOf(k, s, t0, middle, depth-1) && clearOf(k, s, middle, t1, depth-1)
 }
 
 // liesOn tells whether a track lies in a surface.
