@@ -27,7 +27,7 @@ var RequirementFails = Rule{
 					message += fmt.Sprintf(": %s against %s", quantity.Text(o.Left, system), quantity.Text(o.Right, system))
 				}
 				if o.Require.Because.Given() {
-					message += fmt.Sprintf("; it must, because of %s", o.Require.Because.Value)
+					message += fmt.Sprintf("; the plan requires it because: %s", o.Require.Because.Value)
 				}
 				report(finding.Finding{At: f.At, Subject: c.Calc.ID.Text, Message: message})
 			}
