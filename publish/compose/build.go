@@ -61,7 +61,7 @@ func minutesOf(s *check.Situation, a *plan.Assembly) (minutes float64) {
 }
 
 func (c *composer) assembly(a *plan.Assembly, n int, only page.Only) *page.Page {
-	c = c.within(a)
+	c = c.within(a).under(only)
 	pg := &page.Page{
 		ID: "build/" + a.ID.Text, Title: a.Title.Value, Kind: page.Assembly, Parent: "build", Only: only,
 		Summary: "Step by step, with what each takes.",
@@ -79,6 +79,7 @@ func (c *composer) assembly(a *plan.Assembly, n int, only page.Only) *page.Page 
 }
 
 func (c *composer) step(a *plan.Assembly, s *plan.Step, numbered string) page.Step {
+	c = c.among(s.Only.Fits)
 	id := a.ID.Text + "." + s.ID.Text
 	out := page.Step{
 		ID: id, Anchor: "step-" + s.ID.Text, Number: numbered, Title: s.Title.Value, Only: onlyOf(s.Only), Tick: "step-" + id,
@@ -207,7 +208,8 @@ func (c *composer) bagRow(a *plan.Assembly, st *plan.Step, id string) page.Row {
 		}
 		return 0
 	}
-	only, _ := c.only(func(s *check.Situation) bool { return count(s) > 0 || !st.Only.Fits(s.Case.Options) })
+	only, _ := c.only(func(s *check.Situation) bool { return count(s) > 0 })
+	c = c.under(only)
 	return page.Row{Only: only, Cells: cells(
 		c.vary(func(s *check.Situation) []page.Inline { return number(count(s)) }), c.within(nil).reference(plan.Word{Text: id}),
 	)}
@@ -237,26 +239,19 @@ func (c *composer) screws(a *plan.Assembly, st *plan.Step) *page.Table {
 }
 
 func (c *composer) screwRow(a *plan.Assembly, st *plan.Step, j *plan.Joint) page.Row {
-	each := func(words func(s *check.Situation) []page.Inline) []page.Inline {
-		return c.vary(func(s *check.Situation) []page.Inline {
-			if !j.Only.Fits(s.Case.Options) {
-				return page.Words("–")
-			}
-			return words(s)
-		})
-	}
+	c = c.among(j.Only.Fits)
 	return page.Row{Only: onlyOf(j.Only), Cells: cells(
 		page.Words(strings.ReplaceAll(j.ID.Text, "_", " ")),
-		each(func(s *check.Situation) []page.Inline { return number(s.Reckoning.JointPlaces(a, j)) }),
-		each(func(s *check.Situation) []page.Inline { return c.screwWords(s, j) }),
-		each(func(s *check.Situation) []page.Inline { return c.withWords(s, j) }),
-		each(func(s *check.Situation) []page.Inline {
+		c.vary(func(s *check.Situation) []page.Inline { return number(s.Reckoning.JointPlaces(a, j)) }),
+		c.vary(func(s *check.Situation) []page.Inline { return c.screwWords(s, j) }),
+		c.vary(func(s *check.Situation) []page.Inline { return c.withWords(s, j) }),
+		c.vary(func(s *check.Situation) []page.Inline {
 			if tool, ok := joint.ToolOf(joint.Screw(s.Reckoning, j)); ok {
 				return page.Words(tool.Kind + " " + tool.Size)
 			}
 			return nil
 		}),
-		each(func(s *check.Situation) []page.Inline { return c.torqueWords(s, a, st, j) }),
+		c.vary(func(s *check.Situation) []page.Inline { return c.torqueWords(s, a, st, j) }),
 	)}
 }
 

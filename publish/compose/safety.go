@@ -78,7 +78,7 @@ func (c *composer) hazardBox(h *plan.Hazard) page.CautionBox {
 
 // protectionWords are the kinds of protection in words.
 var protectionWords = map[string]string{
-	plan.Guard: "Guard", plan.Stop: "Stop", plan.Bond: "Earth bond", plan.Fuse: "Fuse", plan.CutOut: "Thermal cut-out", plan.Warn: "Warning",
+	plan.Guard: "Guard", plan.Stop: "Stop", plan.Bond: "Earth bond", plan.Fuse: "Fuse", plan.CutOut: "Cut-out", plan.Warn: "Warning",
 }
 
 func (c *composer) protection(m plan.Protection) []page.Inline {

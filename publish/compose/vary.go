@@ -8,6 +8,28 @@ import (
 	"plansheaf/publish/page"
 )
 
+// among is the composer for what exists only under some options, so that its words
+// do not tell of others; of all combinations where it exists under none. What fits
+// must be told choice by choice, as an only is.
+func (c *composer) among(fits func(plan.Selection) bool) *composer {
+	some := *c
+	some.all = nil
+	for _, s := range c.all {
+		if fits(s.Case.Options) {
+			some.all = append(some.all, s)
+		}
+	}
+	if len(some.all) == 0 {
+		return c
+	}
+	return &some
+}
+
+// under is among for a page's only.
+func (c *composer) under(only page.Only) *composer {
+	return c.among(func(options plan.Selection) bool { return only.Fits(page.Combination(options)) })
+}
+
 // vary is text that may differ from one combination of choices to the next: plain
 // where it does not, page.Varies where it does.
 func (c *composer) vary(words func(s *check.Situation) []page.Inline) []page.Inline {
