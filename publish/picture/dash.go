@@ -53,8 +53,8 @@ func fitDashes(pattern []float64, width, length float64, closed bool) (dashes []
 // drawn continuous instead: below it the gaps close up in print.
 const shortestStretch = 0.4
 
-// runs splits curves into runs that follow each other end to start.
-func runs(curves []Curve) [][]Curve {
+// Runs splits curves into runs that follow each other end to start.
+func Runs(curves []Curve) [][]Curve {
 	var list [][]Curve
 	from := 0
 	for i := 1; i <= len(curves); i++ {
@@ -97,7 +97,7 @@ type stroke struct {
 // which begins and ends with a dash, so that corners are always drawn.
 func strokes(curves []Curve, pattern []float64, width float64) []stroke {
 	var list []stroke
-	for _, run := range runs(curves) {
+	for _, run := range Runs(curves) {
 		from := 0
 		for i := 1; i <= len(run); i++ {
 			if i < len(run) && smooth(run[i-1], run[i]) {

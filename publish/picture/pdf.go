@@ -223,7 +223,7 @@ func (w *pdfWriter) lineWidth(width float64) {
 
 // curves appends path construction; closed runs are closed.
 func (w *pdfWriter) curves(curves []Curve) {
-	for _, run := range runs(curves) {
+	for _, run := range Runs(curves) {
 		start, _ := run[0].Ends()
 		w.coordinates(start)
 		w.out.WriteString("m\n")

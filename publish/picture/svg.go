@@ -237,7 +237,7 @@ func (w *svgWriter) data(curves []Curve) string {
 		b.WriteByte(' ')
 		b.WriteString(number(p.Y))
 	}
-	for _, run := range runs(curves) {
+	for _, run := range Runs(curves) {
 		start, _ := run[0].Ends()
 		b.WriteByte('M')
 		point(start)
