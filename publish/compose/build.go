@@ -28,11 +28,12 @@ func (c *composer) assemblies() []*page.Page {
 			continue
 		}
 		link := page.Link{To: assemblyTarget(a), Words: page.Words(a.Title.Value)}
+		some := c.under(only)
 		t.Rows = append(t.Rows, page.Row{Only: only, Cells: cells(
 			number(i+1), []page.Inline{link},
-			c.vary(func(s *check.Situation) []page.Inline { return number(s.Reckoning.Tally().Assembled[a.ID.Text]) }),
-			c.vary(func(s *check.Situation) []page.Inline { return number(stepsOf(s, a)) }),
-			c.vary(func(s *check.Situation) []page.Inline { return page.Words(duration(minutesOf(s, a))) }),
+			some.vary(func(s *check.Situation) []page.Inline { return number(s.Reckoning.Tally().Assembled[a.ID.Text]) }),
+			some.vary(func(s *check.Situation) []page.Inline { return number(stepsOf(s, a)) }),
+			some.vary(func(s *check.Situation) []page.Inline { return page.Words(duration(minutesOf(s, a))) }),
 		)})
 		pages = append(pages, c.assembly(a, i+1, only))
 	}
@@ -264,7 +265,7 @@ func (c *composer) screwWords(s *check.Situation, j *plan.Joint) []page.Inline {
 	if p.Fastener != nil {
 		title = p.Fastener.Title
 	}
-	return []page.Inline{page.Link{To: partTarget(p.Part), Words: page.Words(title)}}
+	return []page.Inline{c.link(partTarget(p.Part), title)}
 }
 
 // withWords are the washers and the nut of a joint.
@@ -356,7 +357,7 @@ func (c *composer) stepLink(a *plan.Assembly, w plan.Word) []page.Inline {
 	if in == nil || in.Step(id) == nil {
 		return page.Words(w.Text)
 	}
-	return []page.Inline{page.Link{To: stepTarget(in, id), Words: page.Words(in.Step(id).Title.Value)}}
+	return []page.Inline{c.link(stepTarget(in, id), in.Step(id).Title.Value)}
 }
 
 func (c *composer) measureItem(m plan.Measure, tick string) page.Item {

@@ -64,6 +64,7 @@ func holding(report *calc.Report) string {
 }
 
 func (c *composer) calculation(k *plan.Calc, s *check.Situation, report *calc.Report) *page.Page {
+	c = c.among(k.Only.Fits)
 	pg := &page.Page{ID: "calculations/" + k.ID.Text, Title: k.Title.Value, Kind: page.Calculation, Parent: "calculations", Only: onlyOf(k.Only)}
 	if k.About.Given() {
 		pg.Blocks = append(pg.Blocks, c.text(k.About)...)
@@ -255,7 +256,7 @@ func (c *composer) reliedOn(k *plan.Calc) []page.Inline {
 	}
 	for _, other := range c.plan.Calcs {
 		if other != k && leansOn(other, k.ID.Text) {
-			items = append(items, []page.Inline{page.Link{To: calcTarget(other), Words: page.Words(other.Title.Value)}})
+			items = append(items, []page.Inline{c.link(calcTarget(other), other.Title.Value)})
 		}
 	}
 	return joined(items)

@@ -42,6 +42,7 @@ func cutPlan(s *check.Situation, stock string) *bill.CutPlan {
 }
 
 func (c *composer) cutFacts(id string, only page.Only) page.Facts {
+	c = c.under(only)
 	fact := func(label string, words func(k *bill.CutPlan) []page.Inline) page.Fact {
 		return page.Fact{Label: label, Words: c.vary(func(s *check.Situation) []page.Inline {
 			if k := cutPlan(s, id); k != nil {
@@ -101,6 +102,7 @@ func (c *composer) pieces(id string, only page.Only) page.Table {
 		if !exists {
 			continue
 		}
+		c := c.under(rowOnly)
 		of := func(words func(p *bill.Piece) []page.Inline) []page.Inline {
 			return c.vary(func(s *check.Situation) []page.Inline {
 				if piece := pieceIn(s, id, p.ID.Text); piece != nil {

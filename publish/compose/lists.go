@@ -45,21 +45,6 @@ func (c *composer) groups() []partGroup {
 	return list
 }
 
-// taken reports whether a part is in the machine or an altered part is made from it.
-func (c *composer) taken(p *plan.Part) bool {
-	for _, s := range c.all {
-		if s.Bill.Line(p.ID.Text) != nil {
-			return true
-		}
-	}
-	for _, o := range c.plan.Parts {
-		if o != p && o.Of.Text == p.ID.Text && c.taken(o) {
-			return true
-		}
-	}
-	return false
-}
-
 // partsList is the parts list of the whole machine.
 func (c *composer) partsList() *page.Page {
 	t := page.Table{
@@ -98,8 +83,9 @@ func cells(words ...[]page.Inline) []page.Cell {
 func paragraph(text string) page.Paragraph { return page.Paragraph{Words: page.Words(text)} }
 
 func (c *composer) partRow(p *plan.Part, item int) page.Row {
-	worked := c.all[0].Reckoning.Part(p.ID.Text)
 	only, _ := c.only(func(s *check.Situation) bool { return s.Bill.Line(p.ID.Text) != nil })
+	c = c.under(only)
+	worked := c.all[0].Reckoning.Part(p.ID.Text)
 	count := c.vary(func(s *check.Situation) []page.Inline { return c.countWords(s, p) })
 	var where [][]page.Inline
 	for _, a := range c.order {
@@ -388,7 +374,7 @@ func (c *composer) purchaseName(id string) []page.Inline {
 		return words
 	}
 	if s := c.plan.StockOf(id); s != nil {
-		words = []page.Inline{page.Link{To: page.Target{Page: "cutting", Anchor: id}, Words: page.Words(s.Title.Value)}}
+		words = []page.Inline{c.link(stockTarget(s), s.Title.Value)}
 		if s.Buy != nil && s.Buy.AskFor.Given() {
 			words = append(words, page.Text(": ask for "+s.Buy.AskFor.Value))
 		}

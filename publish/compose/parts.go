@@ -45,6 +45,7 @@ func (c *composer) parts() []*page.Page {
 
 func (c *composer) part(p *plan.Part) *page.Page {
 	only, _ := c.only(func(s *check.Situation) bool { return s.Bill.Line(p.ID.Text) != nil })
+	c = c.under(only)
 	pg := &page.Page{
 		ID: "parts/" + p.ID.Text, Title: c.partTitle(p), Kind: page.Part, Parent: "parts", Only: only,
 		Summary: capital(made(c.all[0].Reckoning.Part(p.ID.Text))), Sheets: c.Pictures.Sheets[p.ID.Text],
@@ -79,7 +80,7 @@ func (c *composer) partFacts(p *plan.Part) []page.Fact {
 	add("Made", page.Words(made(worked)))
 	add("Count", c.vary(func(s *check.Situation) []page.Inline { return c.countWords(s, p) }))
 	if p.Stock.Given() && worked.Stock != nil {
-		add("From", []page.Inline{page.Link{To: page.Target{Page: "cutting", Anchor: p.Stock.Text}, Words: page.Words(worked.Stock.Title.Value)}})
+		add("From", []page.Inline{c.link(stockTarget(worked.Stock), worked.Stock.Title.Value)})
 	}
 	if worked.Base != nil {
 		add("Made from", []page.Inline{c.partLink(worked.Base.Part)})
@@ -229,7 +230,7 @@ func (c *composer) holeUses(p *plan.Part, h *plan.Hole) []page.Inline {
 				id := a.ID.Text + "." + j.ID.Text
 				if !seen[id] && c.jointUses(s, a, j, p, h) {
 					seen[id] = true
-					items = append(items, []page.Inline{page.Link{To: assemblyTarget(a), Words: page.Words(a.Title.Value + ", " + strings.ReplaceAll(j.ID.Text, "_", " "))}})
+					items = append(items, []page.Inline{c.link(assemblyTarget(a), a.Title.Value+", "+strings.ReplaceAll(j.ID.Text, "_", " "))})
 				}
 			}
 		}
@@ -278,7 +279,7 @@ func (c *composer) whereUsed(p *plan.Part) page.List {
 				continue
 			}
 			list.Items = append(list.Items, page.Item{Only: only, Blocks: []page.Block{page.Paragraph{Words: []page.Inline{
-				page.Link{To: stepTarget(a, st.ID.Text), Words: page.Words(a.Title.Value + ": " + st.Title.Value)},
+				c.link(stepTarget(a, st.ID.Text), a.Title.Value+": "+st.Title.Value),
 			}}}})
 		}
 	}

@@ -23,7 +23,7 @@ func (c *composer) prose() []*page.Page {
 			title = capital(strings.ReplaceAll(p.ID.Text, "_", " "))
 		}
 		pages = append(pages, &page.Page{
-			ID: "pages/" + p.ID.Text, Title: title, Kind: page.Prose, Only: onlyOf(p.Only), Blocks: c.text(p.Body),
+			ID: "pages/" + p.ID.Text, Title: title, Kind: page.Prose, Only: onlyOf(p.Only), Blocks: c.among(p.Only.Fits).text(p.Body),
 		})
 	}
 	return pages
@@ -223,8 +223,12 @@ func (c *composer) paragraph(p prose.Paragraph) page.Block {
 
 // pictureOf is the picture that a name has.
 func (c *composer) pictureOf(name string) (page.Figure, bool) {
+	var leads page.Target
 	if p := c.plan.Part(name); p != nil {
-		link := page.Figure{Caption: page.Words(c.partTitle(p)), Link: partTarget(p)}
+		if c.taken(p) {
+			leads = partTarget(p)
+		}
+		link := page.Figure{Caption: page.Words(c.partTitle(p)), Link: leads}
 		if pic := c.Pictures.Thumbs[name]; pic != nil {
 			link.Picture = pic
 			return link, true
@@ -235,7 +239,10 @@ func (c *composer) pictureOf(name string) (page.Figure, bool) {
 		}
 	}
 	if a := c.plan.Assembly(name); a != nil && c.Pictures.Whole[name] != nil {
-		return page.Figure{Picture: c.Pictures.Whole[name], Caption: page.Words(a.Title.Value), Link: assemblyTarget(a)}, true
+		if c.placed(assemblyTarget(a)) {
+			leads = assemblyTarget(a)
+		}
+		return page.Figure{Picture: c.Pictures.Whole[name], Caption: page.Words(a.Title.Value), Link: leads}, true
 	}
 	if pic := c.Pictures.Steps[name]; pic != nil {
 		return page.Figure{Picture: pic, Caption: c.reference(plan.Word{Text: name})}, true
