@@ -265,7 +265,7 @@ func (c *composer) screwWords(s *check.Situation, j *plan.Joint) []page.Inline {
 	if p.Fastener != nil {
 		title = p.Fastener.Title
 	}
-	return []page.Inline{c.link(partTarget(p.Part), title)}
+	return []page.Inline{c.linkTo(partTarget(p.Part), title)}
 }
 
 // withWords are the washers and the nut of a joint.
@@ -357,7 +357,7 @@ func (c *composer) stepLink(a *plan.Assembly, w plan.Word) []page.Inline {
 	if in == nil || in.Step(id) == nil {
 		return page.Words(w.Text)
 	}
-	return []page.Inline{c.link(stepTarget(in, id), in.Step(id).Title.Value)}
+	return []page.Inline{c.linkTo(stepTarget(in, id), in.Step(id).Title.Value)}
 }
 
 func (c *composer) measureItem(m plan.Measure, tick string) page.Item {

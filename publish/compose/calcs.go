@@ -256,7 +256,7 @@ func (c *composer) reliedOn(k *plan.Calc) []page.Inline {
 	}
 	for _, other := range c.plan.Calcs {
 		if other != k && leansOn(other, k.ID.Text) {
-			items = append(items, []page.Inline{c.link(calcTarget(other), other.Title.Value)})
+			items = append(items, []page.Inline{c.linkTo(calcTarget(other), other.Title.Value)})
 		}
 	}
 	return joined(items)

@@ -34,6 +34,8 @@ type composer struct {
 	all    []*check.Situation // one for each combination of choices, the default first
 	order  []*plan.Assembly   // in the order of work, the machine last
 	near   *plan.Assembly     // whose texts are being composed; nil outside of assemblies
+
+	unplaced unplaced
 }
 
 // Document builds the document.
@@ -71,7 +73,9 @@ func Document(in Input) *page.Document {
 
 func newComposer(in Input) *composer {
 	p := in.Work.Plan
-	return &composer{Input: in, plan: p, system: check.System(p), all: in.Work.Combinations(), order: buildOrder(p)}
+	c := &composer{Input: in, plan: p, system: check.System(p), all: in.Work.Combinations(), order: buildOrder(p)}
+	c.unplaced = unplacedOf(c)
+	return c
 }
 
 // Plain returns a function that turns a text of the plan into plain words, what its

@@ -197,7 +197,7 @@ func (c *composer) massWords(p *plan.Part) []page.Inline {
 		if worked := s.Reckoning.Part(p.ID.Text); worked != nil && worked.Weighed {
 			return []page.Inline{c.mass(worked.Mass)}
 		}
-		return page.Words("–")
+		return nil // such as glue: nobody weighs it on the machine
 	})
 }
 
@@ -311,6 +311,7 @@ func purchaseOf(s *check.Situation, id string) (bill.Purchase, bool) {
 
 func (c *composer) shoppingRow(id string) page.Row {
 	only, _ := c.only(func(s *check.Situation) bool { _, ok := purchaseOf(s, id); return ok })
+	c = c.under(only)
 	of := func(words func(p bill.Purchase) []page.Inline) []page.Inline {
 		return c.vary(func(s *check.Situation) []page.Inline {
 			p, ok := purchaseOf(s, id)
@@ -374,7 +375,7 @@ func (c *composer) purchaseName(id string) []page.Inline {
 		return words
 	}
 	if s := c.plan.StockOf(id); s != nil {
-		words = []page.Inline{c.link(stockTarget(s), s.Title.Value)}
+		words = []page.Inline{c.linkTo(stockTarget(s), s.Title.Value)}
 		if s.Buy != nil && s.Buy.AskFor.Given() {
 			words = append(words, page.Text(": ask for "+s.Buy.AskFor.Value))
 		}

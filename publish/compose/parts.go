@@ -80,7 +80,7 @@ func (c *composer) partFacts(p *plan.Part) []page.Fact {
 	add("Made", page.Words(made(worked)))
 	add("Count", c.vary(func(s *check.Situation) []page.Inline { return c.countWords(s, p) }))
 	if p.Stock.Given() && worked.Stock != nil {
-		add("From", []page.Inline{c.link(stockTarget(worked.Stock), worked.Stock.Title.Value)})
+		add("From", []page.Inline{c.linkTo(stockTarget(worked.Stock), worked.Stock.Title.Value)})
 	}
 	if worked.Base != nil {
 		add("Made from", []page.Inline{c.partLink(worked.Base.Part)})
@@ -230,7 +230,7 @@ func (c *composer) holeUses(p *plan.Part, h *plan.Hole) []page.Inline {
 				id := a.ID.Text + "." + j.ID.Text
 				if !seen[id] && c.jointUses(s, a, j, p, h) {
 					seen[id] = true
-					items = append(items, []page.Inline{c.link(assemblyTarget(a), a.Title.Value+", "+strings.ReplaceAll(j.ID.Text, "_", " "))})
+					items = append(items, []page.Inline{c.linkTo(assemblyTarget(a), a.Title.Value+", "+strings.ReplaceAll(j.ID.Text, "_", " "))})
 				}
 			}
 		}
@@ -279,7 +279,7 @@ func (c *composer) whereUsed(p *plan.Part) page.List {
 				continue
 			}
 			list.Items = append(list.Items, page.Item{Only: only, Blocks: []page.Block{page.Paragraph{Words: []page.Inline{
-				c.link(stepTarget(a, st.ID.Text), a.Title.Value+": "+st.Title.Value),
+				c.linkTo(stepTarget(a, st.ID.Text), a.Title.Value+": "+st.Title.Value),
 			}}}})
 		}
 	}

@@ -48,7 +48,7 @@ func (c *composer) reference(w plan.Word) []page.Inline {
 // thing is a link to something that has a page or an anchor of its own.
 func (c *composer) thing(id string) []page.Inline {
 	link := func(to page.Target, title string) []page.Inline {
-		return []page.Inline{page.Link{To: to, Words: page.Words(title)}}
+		return []page.Inline{c.linkTo(to, title)}
 	}
 	p := c.plan
 	if x := p.Part(id); x != nil {
@@ -73,7 +73,7 @@ func (c *composer) thing(id string) []page.Inline {
 		}
 	}
 	if x := p.StockOf(id); x != nil {
-		return link(page.Target{Page: "cutting", Anchor: id}, x.Title.Value)
+		return link(stockTarget(x), x.Title.Value)
 	}
 	if x := p.Page(id); x != nil {
 		return link(page.Target{Page: "pages/" + id}, x.Title.Value)
@@ -91,7 +91,7 @@ func (c *composer) thing(id string) []page.Inline {
 func (c *composer) inAssembly(a *plan.Assembly, rest string) []page.Inline {
 	id, what, more := strings.Cut(rest, ".")
 	if s := a.Step(id); s != nil && !more {
-		return []page.Inline{page.Link{To: stepTarget(a, id), Words: page.Words(s.Title.Value)}}
+		return []page.Inline{c.linkTo(stepTarget(a, id), s.Title.Value)}
 	}
 	j := a.Joint(id)
 	if j == nil {
@@ -101,7 +101,7 @@ func (c *composer) inAssembly(a *plan.Assembly, rest string) []page.Inline {
 		return nil
 	}
 	if !more {
-		return []page.Inline{page.Link{To: assemblyTarget(a), Words: page.Words(strings.ReplaceAll(id, "_", " "))}}
+		return []page.Inline{c.linkTo(assemblyTarget(a), strings.ReplaceAll(id, "_", " "))}
 	}
 	return c.vary(func(s *check.Situation) []page.Inline { return c.jointWords(s, a, j, what) })
 }
@@ -128,7 +128,7 @@ func (c *composer) jointWords(s *check.Situation, a *plan.Assembly, j *plan.Join
 	ref := func(of plan.Reference) []page.Inline {
 		if id, ok := of.Pick(s.Case.Options); ok {
 			if p := r.Part(id.Text); p != nil {
-				return []page.Inline{page.Link{To: partTarget(p.Part), Words: page.Words(bill.Title(p))}}
+				return []page.Inline{c.linkTo(partTarget(p.Part), bill.Title(p))}
 			}
 		}
 		return page.Words("–")

@@ -55,7 +55,7 @@ func (c *composer) toolUses(tool *bill.Tool) []page.Inline {
 	}
 	for _, s := range tool.Steps {
 		title := s.Step.Title.Value
-		items = append(items, []page.Inline{page.Link{To: stepTarget(s.Assembly, s.Step.ID.Text), Words: page.Words("step " + title)}})
+		items = append(items, []page.Inline{c.linkTo(stepTarget(s.Assembly, s.Step.ID.Text), "step "+title)})
 	}
 	return joined(items)
 }

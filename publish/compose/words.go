@@ -86,7 +86,7 @@ func (c *composer) partTitle(p *plan.Part) string {
 }
 
 func (c *composer) partLink(p *plan.Part) page.Inline {
-	return page.Link{To: partTarget(p), Words: page.Words(c.partTitle(p))}
+	return c.linkTo(partTarget(p), c.partTitle(p))
 }
 
 // joined puts links or words into one run, separated by commas.
