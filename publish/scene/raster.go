@@ -17,6 +17,7 @@ type raster struct {
 	cell          float64       // mm
 	width, height int
 	body          []int32   // by cell: index of the body in front, -1 for none
+	face          []int32   // by cell: index of its face
 	depth         []float64 // by cell: how near to the eye it is, mm
 }
 
@@ -29,7 +30,8 @@ func newRaster(dir view.Direction, box picture.Box, cell float64) *raster {
 	size := box.Max.Minus(box.Min)
 	cell = max(cell, size.X/mostCells, size.Y/mostCells)
 	g := &raster{dir: dir, from: box.Min, cell: cell, width: int(size.X/cell) + 1, height: int(size.Y/cell) + 1}
-	g.body, g.depth = make([]int32, g.width*g.height), make([]float64, g.width*g.height)
+	n := g.width * g.height
+	g.body, g.face, g.depth = make([]int32, n), make([]int32, n), make([]float64, n)
 	for i := range g.body {
 		g.body[i], g.depth[i] = -1, math.Inf(-1)
 	}
@@ -66,13 +68,13 @@ func (g *raster) add(p layout.Piece, shift solid.Vec, mesh *solid.Mesh, number i
 		f := g.dir.Flat(w)
 		spots[i] = spot{(f.X-g.from.X)/g.cell - 0.5, (f.Y-g.from.Y)/g.cell - 0.5, w.Dot(g.dir.Toward)}
 	}
-	for _, t := range mesh.Triangles {
-		g.triangle(spots[t[0]], spots[t[1]], spots[t[2]], int32(number))
+	for i, t := range mesh.Triangles {
+		g.triangle(spots[t[0]], spots[t[1]], spots[t[2]], int32(number), int32(mesh.Faces[i]))
 	}
 }
 
 // triangle fills the cells whose middles lie in a triangle and before what is there.
-func (g *raster) triangle(a, b, c spot, number int32) {
+func (g *raster) triangle(a, b, c spot, body, face int32) {
 	area := (b.x-a.x)*(c.y-a.y) - (b.y-a.y)*(c.x-a.x)
 	if area == 0 || math.IsNaN(area) {
 		return
@@ -89,7 +91,7 @@ func (g *raster) triangle(a, b, c spot, number int32) {
 				continue
 			}
 			if z, i := u*a.z+v*b.z+w*c.z, y*g.width+x; z > g.depth[i] {
-				g.depth[i], g.body[i] = z, number
+				g.depth[i], g.body[i], g.face[i] = z, body, face
 			}
 		}
 	}
@@ -114,14 +116,18 @@ func (g *raster) seen(p solid.Vec) bool {
 }
 
 // clearance is by cell how far, in cells, it is to the nearest one that shows
-// another body, counted in steps to a neighbour.
+// another face, counted in steps to a neighbour.
 func (g *raster) clearance() []int32 {
 	clear := make([]int32, len(g.body))
-	at := func(x, y int, me int32) int32 { // what a neighbour allows
-		if x < 0 || y < 0 || x >= g.width || y >= g.height || g.body[y*g.width+x] != me {
+	at := func(x, y, me int) int32 { // what a neighbour allows
+		if x < 0 || y < 0 || x >= g.width || y >= g.height {
 			return 0
 		}
-		return clear[y*g.width+x]
+		i := y*g.width + x
+		if g.body[i] != g.body[me] || g.face[i] != g.face[me] {
+			return 0
+		}
+		return clear[i]
 	}
 	for i := range clear {
 		clear[i] = int32(len(g.body))
@@ -129,15 +135,13 @@ func (g *raster) clearance() []int32 {
 	for y := range g.height {
 		for x := range g.width {
 			i := y*g.width + x
-			me := g.body[i]
-			clear[i] = min(clear[i], 1+min(at(x-1, y, me), at(x, y-1, me), at(x-1, y-1, me), at(x+1, y-1, me)))
+			clear[i] = min(clear[i], 1+min(at(x-1, y, i), at(x, y-1, i), at(x-1, y-1, i), at(x+1, y-1, i)))
 		}
 	}
 	for y := g.height - 1; y >= 0; y-- {
 		for x := g.width - 1; x >= 0; x-- {
 			i := y*g.width + x
-			me := g.body[i]
-			clear[i] = min(clear[i], 1+min(at(x+1, y, me), at(x, y+1, me), at(x+1, y+1, me), at(x-1, y+1, me)))
+			clear[i] = min(clear[i], 1+min(at(x+1, y, i), at(x, y+1, i), at(x+1, y+1, i), at(x-1, y+1, i)))
 		}
 	}
 	return clear

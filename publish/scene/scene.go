@@ -18,9 +18,10 @@ const (
 	edge = 2.0   // mm of paper around what is drawn
 	// smallest is the shortest edge that is drawn, mm on paper: below it, lines run
 	// together at phone width.
-	smallest = 0.6
-	// group is the line group, mm: pictures of many parts need narrow lines.
-	group = 0.25
+	smallest = 0.8
+	// group is the line group, mm: pictures of many parts need narrow lines, but a
+	// picture as wide as a phone's screen, 320 px, still has 0.75 px for each.
+	group = 0.35
 )
 
 // Whole draws an assembly put together; nil when nothing in it has a shape and a
@@ -189,26 +190,13 @@ func direction(st *plan.Step) (d view.Direction, given bool) {
 // draw fills a picture with pieces, and says which share of its lines is new; the
 // picture is nil when there is nothing to draw.
 func draw(pieces []layout.Piece, fresh func(layout.Piece) bool, dir view.Direction, pic *picture.Picture) (*picture.Picture, float64, error) {
-	if len(pieces) == 0 {
-		return nil, 0, nil
-	}
-	bodies := make([]view.Body, len(pieces))
-	box := picture.Nothing
-	for i, p := range pieces {
-		bodies[i] = view.Body{Solid: p.Solid, At: p.At, Tag: p.Part.Part.ID.Text}
-		box = box.Join(drawnBox(p, dir))
-	}
-	scale := math.Min((wide-2*edge)/(box.Max.X-box.Min.X), (high-2*edge)/(box.Max.Y-box.Min.Y))
-	if math.IsInf(scale, 0) || math.IsNaN(scale) || scale <= 0 {
-		return nil, 0, nil
-	}
-	drawing, err := view.Project(bodies, dir, view.Options{VisibleOnly: true, Smallest: smallest / scale, NoThreads: true})
-	if err != nil {
-		return nil, 0, fmt.Errorf("draw %s: %w", pic.Name, err)
+	art, err := project(pieces, nil, dir, wide, high)
+	if err != nil || art == nil {
+		return nil, 0, err
 	}
 	var old, new []picture.Curve
 	var drawn, drawnNew float64
-	for _, line := range drawing.Lines {
+	for _, line := range art.lines {
 		drawn += line.Length()
 		if fresh(pieces[line.Body]) {
 			drawnNew += line.Length()
@@ -217,21 +205,69 @@ func draw(pieces []layout.Piece, fresh func(layout.Piece) bool, dir view.Directi
 			old = append(old, line.Curves...)
 		}
 	}
-	pic.Group = group
-	pic.Width, pic.Height = (box.Max.X-box.Min.X)*scale+2*edge, (box.Max.Y-box.Min.Y)*scale+2*edge
-	shift := picture.Point{X: edge - box.Min.X*scale, Y: edge - box.Min.Y*scale}
+	art.paper(pic, edge)
 	if len(old) > 0 {
 		line := picture.Visible
 		if len(new) > 0 {
 			line = picture.Thin
 		}
-		pic.Add(picture.Path{Curves: picture.MoveCurves(old, scale, shift), Line: line})
+		pic.Add(picture.Path{Curves: art.placed(old), Line: line})
 	}
 	if len(new) > 0 {
-		pic.Add(picture.Path{Curves: picture.MoveCurves(new, scale, shift), Line: picture.Accented})
+		pic.Add(picture.Path{Curves: art.placed(new), Line: picture.Accented})
 	}
 	return pic, drawnNew / math.Max(drawn, solid.Tolerance), nil
 }
+
+// An art is what is seen of pieces, at 1:1, with the way on to the paper.
+type art struct {
+	lines []view.Line
+	box   picture.Box // at 1:1
+	scale float64
+	shift picture.Point
+}
+
+// project draws pieces, each shifted by its vector where shifts are given, to fit
+// into a width and a height in mm; nil when there is nothing to draw.
+func project(pieces []layout.Piece, shifts []solid.Vec, dir view.Direction, width, height float64) (*art, error) {
+	if len(pieces) == 0 {
+		return nil, nil
+	}
+	bodies := make([]view.Body, len(pieces))
+	a := &art{box: picture.Nothing}
+	for i, p := range pieces {
+		if shifts != nil {
+			p.At = p.At.Then(solid.Moved(shifts[i]))
+		}
+		bodies[i] = view.Body{Solid: p.Solid, At: p.At, Tag: p.Part.Part.ID.Text}
+		a.box = a.box.Join(drawnBox(p, dir))
+	}
+	a.scale = math.Min((width-2*edge)/(a.box.Max.X-a.box.Min.X), (height-2*edge)/(a.box.Max.Y-a.box.Min.Y))
+	if math.IsInf(a.scale, 0) || math.IsNaN(a.scale) || a.scale <= 0 {
+		return nil, nil
+	}
+	drawing, err := view.Project(bodies, dir, view.Options{VisibleOnly: true, Smallest: smallest / a.scale, NoThreads: true})
+	if err != nil {
+		return nil, fmt.Errorf("draw %d pieces: %w", len(pieces), err)
+	}
+	a.lines = drawing.Lines
+	return a, nil
+}
+
+// paper sizes a picture for the art with a margin in mm around it.
+func (a *art) paper(pic *picture.Picture, margin float64) {
+	size := a.box.Max.Minus(a.box.Min).Times(a.scale)
+	pic.Group, pic.Width, pic.Height = group, size.X+2*margin, size.Y+2*margin
+	a.shift = picture.Point{X: margin, Y: margin}.Minus(a.box.Min.Times(a.scale))
+}
+
+// placed are curves of the art on the paper.
+func (a *art) placed(curves []picture.Curve) []picture.Curve {
+	return picture.MoveCurves(curves, a.scale, a.shift)
+}
+
+// point is a point of the art on the paper.
+func (a *art) point(p picture.Point) picture.Point { return p.Times(a.scale).Plus(a.shift) }
 
 // drawnBox is the box on paper, at 1:1, around a piece's bounding box.
 func drawnBox(p layout.Piece, dir view.Direction) picture.Box {
