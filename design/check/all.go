@@ -52,6 +52,7 @@ func All() []Rule {
 		PartWithoutShape,
 		PatternPartlyUsed,
 		PlacedOnAbsentPart,
+		PieceLargerThanStock,
 		PriceMissing,
 		PriceOutOfDate,
 		PrintNotDescribed,

@@ -43,8 +43,12 @@ var (
 // farthestNoun is how many words may stand between a number and what it counts.
 const farthestNoun = 2
 
-// mostWords bounds how many words of one text are looked at.
-const mostWords = 20000
+// mostWords bounds how many words of one text are looked at, mostCounts how many
+// counts of a whole plan: far more than people write, few enough to stay quick.
+const (
+	mostWords  = 20000
+	mostCounts = 1000
+)
 
 // counts finds the counts in texts that differ from what is there, once.
 func (w *Work) counts() []counted {
@@ -53,26 +57,34 @@ func (w *Work) counts() []counted {
 	}
 	w.countedDone = true
 	nouns := partNouns(w.Plan)
+	looked := 0
 	for _, p := range w.mentions().passages {
 		at := word.FindAllStringIndex(p.plain, -1)
 		for i := range at[:min(len(at), mostWords)] {
-			if c, wrong := w.countAt(p, at, i, nouns); wrong {
+			c, seen, wrong := w.countAt(p, at, i, nouns)
+			if wrong {
 				w.counted = append(w.counted, c)
+			}
+			if seen {
+				looked++
+			}
+			if looked >= mostCounts {
+				return w.counted
 			}
 		}
 	}
 	return w.counted
 }
 
-// countAt looks at the word i of a passage: whether it begins a count, and whether
-// that is wrong.
-func (w *Work) countAt(p passage, at [][]int, i int, nouns map[string][]string) (c counted, wrong bool) {
+// countAt looks at the word i of a passage: whether a count of something that the
+// plan knows begins there, and whether it is wrong.
+func (w *Work) countAt(p passage, at [][]int, i int, nouns map[string][]string) (c counted, seen, wrong bool) {
 	text := func(k int) string { return p.plain[at[k][0]:at[k][1]] }
 	n, isCount := numberWords[strings.ToLower(text(i))]
 	if !isCount {
 		var err error
 		if n, err = strconv.Atoi(text(i)); err != nil || n < 2 || n > 999 {
-			return c, false
+			return c, false, false
 		}
 	}
 	all := strings.EqualFold(text(i), "both") || i > 0 && definite[strings.ToLower(text(i-1))] && adjacent(p.plain, at, i-1)
@@ -93,7 +105,7 @@ func (w *Work) countAt(p passage, at [][]int, i int, nouns map[string][]string) 
 			continue
 		}
 		if len(holds) == 0 || slices.Contains(holds, n) || n <= slices.Max(holds) && (!all || adjectives > 0) {
-			return c, false
+			return c, true, false
 		}
 		what := noun
 		if thread != "" {
@@ -102,9 +114,9 @@ func (w *Work) countAt(p passage, at [][]int, i int, nouns map[string][]string) 
 		return counted{
 			at: p.text.Place(at[i][0], at[k][1]-at[i][0]), words: p.text.Value[at[i][0]:at[k][1]],
 			says: n, holds: holds, what: what, subject: p.subject(),
-		}, true
+		}, true, true
 	}
-	return c, false
+	return c, false, false
 }
 
 // adjacent reports whether nothing but blanks stands between a word and the next.
@@ -179,9 +191,12 @@ func (s *Situation) addedParts(p passage, ids []string) []int {
 		if !ok || !slices.Contains(ids, id.Text) {
 			continue
 		}
-		paths, _ := s.instances(p.assembly, w)
-		counts = append(counts, len(paths))
-		total += len(paths)
+		n := 1
+		if u.Count.Given() && len(w.Path()) == 1 {
+			n, _ = s.Reckoning.Whole(u.Count)
+		}
+		counts = append(counts, n)
+		total += n
 	}
 	return append([]int{total}, counts...)
 }

@@ -2,8 +2,10 @@ package check
 
 import (
 	"fmt"
+	"strings"
 
 	"plansheaf/design/finding"
+	"plansheaf/design/plan"
 )
 
 // InstanceAddedTwice finds parts and assemblies that two steps put into the same
@@ -16,29 +18,52 @@ var InstanceAddedTwice = Rule{
 	},
 	Each: func(s *Situation, report func(finding.Finding)) {
 		o := s.order()
+		seen := map[*plan.Assembly]*presence{}
 		for i, ref := range o.steps {
-			for n, w := range ref.step.Adds {
+			there := seen[ref.assembly]
+			if there == nil {
+				there = &presence{whole: map[string]int{}, inside: map[string]int{}}
+				seen[ref.assembly] = there
+			}
+			for _, w := range ref.step.Adds {
 				paths, _ := s.instances(ref.assembly, w)
+				again, first := "", 0
 				for _, path := range paths {
-					steps := o.added[ref.assembly][path]
-					first := steps[0]
-					again := first != i
-					for _, before := range ref.step.Adds[:n] {
-						earlier, _ := s.instances(ref.assembly, before)
-						for _, p := range earlier {
-							again = again || p == path
-						}
+					if before, known := there.add(path, i); known && again == "" {
+						again, first = path, before
 					}
-					if again {
-						report(finding.Finding{
-							At: w.At, Subject: ref.assembly.ID.Text + "." + path,
-							Message: fmt.Sprintf("%q is added again, the step %s has added it", path, o.say(first)),
-							Also:    []finding.Related{{At: o.steps[first].step.ID.At, Say: "added here"}},
-						})
-						break
-					}
+				}
+				if again != "" {
+					report(finding.Finding{
+						At: w.At, Subject: ref.assembly.ID.Text + "." + again,
+						Message: fmt.Sprintf("%q is added again, the step %s has added it", again, o.say(first)),
+						Also:    []finding.Related{{At: o.steps[first].step.ID.At, Say: "added here"}},
+					})
 				}
 			}
 		}
 	},
+}
+
+// A presence is what steps have added so far: paths, and what paths lie inside of.
+type presence struct{ whole, inside map[string]int }
+
+// add records that a step adds a path, and reports the step that has added it, what
+// holds it, or a piece of it before.
+func (p *presence) add(path string, step int) (before int, known bool) {
+	if before, known = p.whole[path]; !known {
+		before, known = p.inside[path]
+	}
+	for end := strings.LastIndexByte(path, '.'); end > 0; end = strings.LastIndexByte(path[:end], '.') {
+		if first, has := p.whole[path[:end]]; has && !known {
+			before, known = first, true
+		}
+		if _, has := p.inside[path[:end]]; !has {
+			p.inside[path[:end]] = step
+		}
+	}
+	if _, has := p.whole[path]; !has {
+		p.whole[path] = step
+	}
+	return before, known
 }

@@ -44,6 +44,13 @@ func (o *order) left(a, holder *plan.Assembly, u *plan.Use, prefix string, depth
 	if !u.Only.Fits(o.s.Case.Options) || depth > mostNested {
 		return nil, 0
 	}
+	whole := prefix + u.ID.Text
+	switch {
+	case o.there(a, whole) != nil:
+		return nil, 1
+	case !o.addsWithin(a, whole):
+		return []string{whole}, 1
+	}
 	names, _ := o.s.numbered(u, nil)
 	id, _ := u.Assembly.Pick(o.s.Case.Options)
 	sub := o.s.Reckoning.Plan.Assembly(id.Text)
@@ -67,14 +74,7 @@ func (o *order) left(a, holder *plan.Assembly, u *plan.Use, prefix string, depth
 }
 
 // addsWithin reports whether a step of an assembly adds something inside of a path.
-func (o *order) addsWithin(a *plan.Assembly, path string) bool {
-	for added := range o.added[a] {
-		if strings.HasPrefix(added, path+".") {
-			return true
-		}
-	}
-	return false
-}
+func (o *order) addsWithin(a *plan.Assembly, path string) bool { return o.within[a][path] }
 
 // piecewise reports whether steps of what holds an assembly add its parts one by
 // one.
@@ -84,11 +84,8 @@ func (o *order) piecewise(sub *plan.Assembly) bool {
 			if id, ok := u.Assembly.Pick(o.s.Case.Options); !ok || id.Text != sub.ID.Text {
 				continue
 			}
-			names, _ := o.s.numbered(u, nil)
-			for _, name := range names {
-				if o.addsWithin(a, name) {
-					return true
-				}
+			if o.addsWithin(a, u.ID.Text) {
+				return true
 			}
 		}
 	}

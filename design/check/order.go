@@ -1,6 +1,7 @@
 package check
 
 import (
+	"slices"
 	"strings"
 
 	"plansheaf/design/plan"
@@ -17,7 +18,10 @@ type order struct {
 	after   []bits // for each step, those before it
 	added   map[*plan.Assembly]map[string][]int
 	handled map[*plan.Joint]*handling
-	ends    []endUse // asked for once, see endUses
+	ends    []endUse                           // asked for once, see endUses
+	within  map[*plan.Assembly]map[string]bool // paths inside of which something is added
+	place   map[*plan.Step]int                 // of each step in its assembly
+	follows map[*plan.Step][]int               // known answers of needed
 }
 
 type stepRef struct {
@@ -53,8 +57,16 @@ func (s *Situation) order() *order {
 	if s.facts.order != nil {
 		return s.facts.order
 	}
-	o := &order{s: s, at: map[*plan.Step]int{}, added: map[*plan.Assembly]map[string][]int{}, handled: map[*plan.Joint]*handling{}}
+	o := &order{
+		s: s, at: map[*plan.Step]int{}, added: map[*plan.Assembly]map[string][]int{}, handled: map[*plan.Joint]*handling{},
+		within: map[*plan.Assembly]map[string]bool{}, place: map[*plan.Step]int{}, follows: map[*plan.Step][]int{},
+	}
 	s.facts.order = o
+	for _, a := range s.Reckoning.Plan.Assemblies {
+		for i, st := range a.Steps {
+			o.place[st] = i
+		}
+	}
 	s.eachStep(func(a *plan.Assembly, st *plan.Step) {
 		o.at[st] = len(o.steps)
 		o.steps = append(o.steps, stepRef{a, st})
@@ -73,11 +85,15 @@ func (o *order) note(i int, ref stepRef) {
 	if there == nil {
 		there = map[string][]int{}
 		o.added[ref.assembly] = there
+		o.within[ref.assembly] = map[string]bool{}
 	}
 	for _, w := range ref.step.Adds {
 		paths, _ := o.s.instances(ref.assembly, w)
 		for _, p := range paths {
 			there[p] = append(there[p], i)
+			for end := strings.LastIndexByte(p, '.'); end > 0; end = strings.LastIndexByte(p[:end], '.') {
+				o.within[ref.assembly][p[:end]] = true
+			}
 		}
 	}
 	p := o.s.Reckoning.Plan
@@ -95,8 +111,15 @@ func (o *order) note(i int, ref stepRef) {
 	record(ref.step.SlidesIn, func(h *handling) *[]deed { return &h.slides })
 }
 
+// mostSteps bounds how many steps are put in order by their needs; a plan with more
+// is taken to be worked through as it is written.
+const mostSteps = 4096
+
 // close finds for every step all that come before it.
 func (o *order) close() {
+	if len(o.steps) > mostSteps {
+		return
+	}
 	o.after = make([]bits, len(o.steps))
 	busy := make([]bool, len(o.steps))
 	var walk func(i int)
@@ -123,7 +146,7 @@ func (o *order) close() {
 // needs are the steps right before one.
 func (o *order) needs(i int) []int {
 	ref := o.steps[i]
-	list := o.needed(ref, map[*plan.Step]bool{})
+	list := slices.Clone(o.needed(ref))
 	for _, w := range ref.step.Adds {
 		u := ref.assembly.Use(w.Path()[0])
 		if u == nil || !u.Only.Fits(o.s.Case.Options) {
@@ -145,50 +168,56 @@ func (o *order) needs(i int) []int {
 
 // needed follows a step's needs; in place of one that the case leaves out stand
 // that one's own.
-func (o *order) needed(ref stepRef, seen map[*plan.Step]bool) []int {
-	if seen[ref.step] {
-		return nil
+func (o *order) needed(ref stepRef) []int {
+	if list, known := o.follows[ref.step]; known {
+		return list
 	}
-	seen[ref.step] = true
+	o.follows[ref.step] = nil // a circle ends here; reading reports it
 	var list []int
-	for _, need := range needsOf(o.s.Reckoning.Plan, ref) {
+	for _, need := range o.needsOf(ref) {
 		if k, present := o.at[need.step]; present {
 			list = append(list, k)
 			continue
 		}
-		list = append(list, o.needed(need, seen)...)
+		list = append(list, o.needed(need)...)
 	}
+	slices.Sort(list)
+	list = slices.Compact(list)
+	o.follows[ref.step] = list
 	return list
 }
 
 // needsOf are the steps that a step names, or the one above.
-func needsOf(p *plan.Plan, ref stepRef) []stepRef {
-	var list []stepRef
-	if ref.step.NeedsAt.Known() {
-		for _, w := range ref.step.Needs {
-			a, id := ref.assembly, w.Text
-			if owner, rest, dotted := strings.Cut(id, "."); dotted {
-				a, id = p.Assembly(owner), rest
-			}
-			if a == nil {
-				continue
-			}
-			if st := a.Step(id); st != nil {
-				list = append(list, stepRef{a, st})
-			}
+func (o *order) needsOf(ref stepRef) []stepRef {
+	if !ref.step.NeedsAt.Known() {
+		if i := o.place[ref.step]; i > 0 {
+			return []stepRef{{ref.assembly, ref.assembly.Steps[i-1]}}
 		}
-		return list
+		return nil
 	}
-	for i, st := range ref.assembly.Steps {
-		if st == ref.step && i > 0 {
-			list = append(list, stepRef{ref.assembly, ref.assembly.Steps[i-1]})
+	var list []stepRef
+	for _, w := range ref.step.Needs {
+		a, id := ref.assembly, w.Text
+		if owner, rest, dotted := strings.Cut(id, "."); dotted {
+			a, id = o.s.Reckoning.Plan.Assembly(owner), rest
+		}
+		if a == nil {
+			continue
+		}
+		if st := a.Step(id); st != nil {
+			list = append(list, stepRef{a, st})
 		}
 	}
 	return list
 }
 
 // before reports whether step a comes before step b.
-func (o *order) before(a, b int) bool { return o.after[b] != nil && o.after[b].has(a) }
+func (o *order) before(a, b int) bool {
+	if o.after == nil {
+		return a < b
+	}
+	return o.after[b] != nil && o.after[b].has(a)
+}
 
 // by reports whether step a is b or comes before it.
 func (o *order) by(a, b int) bool { return a == b || o.before(a, b) }

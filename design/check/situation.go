@@ -188,15 +188,21 @@ func jointOf(p *plan.Plan, a *plan.Assembly, w plan.Word) (*plan.Assembly, *plan
 	return a, a.Joint(w.Text)
 }
 
-// instances are the paths of uses that a word of an assembly stands for, numbered
-// where a use is repeated, and the first use on the way that the case leaves out.
+// instances are the paths of uses that a word of an assembly stands for, and the
+// first use on the way that the case leaves out. A repeated use without a number is
+// one path that stands for all of it, so that a large count costs nothing.
 func (s *Situation) instances(a *plan.Assembly, w plan.Word) (paths []string, absent *plan.Use) {
 	return s.instancesOf(a, w.Path(), "", 0)
 }
 
-// mostNested bounds how deep assemblies may hold each other; reading reports an
-// assembly that holds itself.
-const mostNested = 100
+const (
+	// mostNested bounds how deep assemblies may hold each other; reading reports an
+	// assembly that holds itself.
+	mostNested = 100
+	// mostNumbered bounds how many instances of a repeated sub-assembly are told
+	// apart where a path goes into all of them; of more the whole is meant.
+	mostNumbered = 200
+)
 
 func (s *Situation) instancesOf(a *plan.Assembly, path []string, prefix string, depth int) (paths []string, absent *plan.Use) {
 	u := a.Use(path[0])
@@ -206,9 +212,15 @@ func (s *Situation) instancesOf(a *plan.Assembly, path []string, prefix string, 
 	if !u.Only.Fits(s.Case.Options) {
 		return nil, u
 	}
+	if len(path) == 1 {
+		return []string{prefix + u.ID.Text}, nil
+	}
 	names, rest := s.numbered(u, path[1:])
 	id, isAssembly := u.Assembly.Pick(s.Case.Options)
 	sub := s.Reckoning.Plan.Assembly(id.Text)
+	if len(names) > mostNumbered {
+		return []string{prefix + u.ID.Text}, nil
+	}
 	for _, name := range names {
 		if len(rest) == 0 || !isAssembly || sub == nil {
 			paths = append(paths, prefix+name)

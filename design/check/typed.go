@@ -46,6 +46,9 @@ const (
 	nearNamed = 0.25
 	// nearAlone is the same where nothing but the number itself points to the value.
 	nearAlone = 0.01
+	// mostTyped bounds how many numbers of a whole plan are looked at: far more than
+	// people write, few enough to stay quick.
+	mostTyped = 5000
 	// tellingDigits are how many digits make a number telling without a name.
 	tellingDigits = 3
 )
@@ -57,11 +60,15 @@ func (w *Work) typed() []typed {
 	}
 	w.typedDone = true
 	pool := w.known()
+	looked := 0
 	for _, p := range w.mentions().passages {
 		if p.value != nil {
 			continue // a value's own words
 		}
 		for _, at := range literals(p.plain) {
+			if looked++; looked > mostTyped {
+				return w.typedFound
+			}
 			sentence := sentenceTokens(p.text.Value, at.offset)
 			best := nearest(at, pool, sentence)
 			if best == nil {
