@@ -2,6 +2,8 @@
 //
 // In goes a reckoning; out comes, for each instance, the placement that takes the
 // part's own axes to those of the machine, in millimetres. Motions stand where they
-// rest. Belts, cables and telescoping parts have no rigid place and are left out.
-// What cannot be placed as the plan asks is a finding.
+// rest, or where the caller asks. Belts are laid around their pulleys, strands run
+// straight from point to point, telescoping parts are stretched between two places;
+// these have no placement of their own but are listed with what they need and what
+// they have. What cannot be placed as the plan asks is a finding.
 package layout

@@ -108,7 +108,7 @@ func (l *Layout) layer(a *plan.Assembly, features []plan.Word) []solid.Feature {
 	for _, w := range features {
 		for _, spot := range l.r.Spots(a, w) {
 			path := append(plan.Word{Text: spot.Path}.Path(), plan.Word{Text: spot.Feature}.Path()...)
-			if f, ok := l.feature(a, path); ok {
+			if f, why := l.feature(a, path); why == nil {
 				out = append(out, f)
 			}
 		}

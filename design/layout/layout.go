@@ -3,6 +3,8 @@ package layout
 import (
 	"fmt"
 	"math"
+	"slices"
+	"sort"
 	"strconv"
 	"strings"
 
@@ -16,26 +18,75 @@ import (
 // A Layout is a machine with its parts in place.
 type Layout struct {
 	r          *reckon.Reckoning
+	pose       *reckon.Reckoning // r with the motions where they stand
 	assemblies map[string]*local
 	placed     map[*reckon.Instance]solid.Placement
 	pieced     map[string][]Piece      // by assembly id
 	fasteners  map[string]*solid.Solid // by part id; nil for one without a profile
+	split      map[string][2]*solid.Solid
+	trail      []link // what is being placed, each because of the one before
+	belts      []*Belt
+	strands    []Strand
+	telescopes []Telescope
 	findings   []finding.Finding
 }
 
-// local holds an assembly's uses in the assembly's own axes, by name and number:
+// local holds what an assembly has in the assembly's own axes, by name and number:
 // "feet.2". Every instance of the assembly has the same.
 type local struct {
-	frames map[string]solid.Placement
-	busy   map[string]bool
-	failed map[string]bool
+	frames    map[string]solid.Placement
+	failed    map[string]bool
+	stretched map[string]*stretch
+	belts     map[string]*Belt
 }
 
-// Of places everything that the reckoning's machine holds.
-func Of(r *reckon.Reckoning) *Layout {
+// A link is one use on the way to another's place.
+type link struct {
+	in   *local
+	name string
+	does string       // how it hangs on the next: "seated on"
+	at   finding.Span // where the plan says so
+}
+
+// Of places everything that the reckoning's machine holds, with every motion where
+// it rests.
+func Of(r *reckon.Reckoning) *Layout { return of(r, r) }
+
+// At places everything with motions where positions says, by the motion's id;
+// motions left out rest. All that moves by a formula of a motion moves with it. The
+// error says that there is no such motion, or that the position lies outside of
+// its range. Placements are asked for with r's own instances.
+func At(r *reckon.Reckoning, positions map[string]quantity.Value) (*Layout, error) {
+	ids := make([]string, 0, len(positions))
+	for id := range positions {
+		ids = append(ids, id)
+	}
+	sort.Strings(ids)
+	for _, id := range ids {
+		m := r.Plan.Motion(id)
+		if m == nil {
+			return nil, fmt.Errorf("place the machine: it has no motion %q", id)
+		}
+		from, to, err := r.Range(m)
+		if err != nil {
+			return nil, fmt.Errorf("place the machine: the range of %q: %w", id, err)
+		}
+		low, high, at := min(from.SI, to.SI), max(from.SI, to.SI), positions[id]
+		within := (high - low) * rounding
+		if !at.Is(from.Dim) || !(at.SI >= low-within && at.SI <= high+within) {
+			return nil, fmt.Errorf("place the machine: %q goes from %s to %s, not to %s", id, quantity.Text(from, quantity.Metric), quantity.Text(to, quantity.Metric), quantity.Text(at, quantity.Metric))
+		}
+	}
+	return of(r, r.Posed(positions)), nil
+}
+
+// rounding is the share of a motion's range by which a position may miss its ends.
+const rounding = 1e-9
+
+func of(r, pose *reckon.Reckoning) *Layout {
 	l := &Layout{
-		r: r, assemblies: map[string]*local{}, placed: map[*reckon.Instance]solid.Placement{},
-		pieced: map[string][]Piece{}, fasteners: map[string]*solid.Solid{},
+		r: r, pose: pose, assemblies: map[string]*local{}, placed: map[*reckon.Instance]solid.Placement{},
+		pieced: map[string][]Piece{}, fasteners: map[string]*solid.Solid{}, split: map[string][2]*solid.Solid{},
 	}
 	root := r.Tally().Root
 	if root == nil {
@@ -43,6 +94,7 @@ func Of(r *reckon.Reckoning) *Layout {
 	}
 	l.placed[root] = solid.Stay
 	l.fill(root)
+	l.belts, l.strands, l.telescopes = l.findBelts(), l.findStrands(), l.findTelescopes()
 	return l
 }
 
@@ -73,7 +125,10 @@ func (l *Layout) Findings() []finding.Finding { return l.findings }
 func (l *Layout) local(a *plan.Assembly) *local {
 	loc := l.assemblies[a.ID.Text]
 	if loc == nil {
-		loc = &local{frames: map[string]solid.Placement{}, busy: map[string]bool{}, failed: map[string]bool{}}
+		loc = &local{
+			frames: map[string]solid.Placement{}, failed: map[string]bool{},
+			stretched: map[string]*stretch{}, belts: map[string]*Belt{},
+		}
 		l.assemblies[a.ID.Text] = loc
 	}
 	return loc
@@ -96,20 +151,15 @@ func (l *Layout) frame(a *plan.Assembly, use *plan.Use, number int) (solid.Place
 	if loc.failed[name] || !Rigid(use) {
 		return solid.Stay, false
 	}
-	if loc.busy[name] {
-		at := use.At
-		if use.Seat != nil {
-			at = use.Seat.At
-		}
-		l.report(at, a, use, "its place depends on itself, through what it is seated on or turns about")
+	if l.circle(loc, name, a, use) {
 		return solid.Stay, false
 	}
-	loc.busy[name] = true
+	l.trail = append(l.trail, link{in: loc, name: name, at: use.At})
 	p, ok := l.place(a, use, number)
 	if ok {
 		p, ok = l.moved(a, use, p)
 	}
-	delete(loc.busy, name)
+	l.trail = l.trail[:len(l.trail)-1]
 	if !ok {
 		loc.failed[name] = true
 		return p, false
@@ -118,14 +168,50 @@ func (l *Layout) frame(a *plan.Assembly, use *plan.Use, number int) (solid.Place
 	return p, true
 }
 
+// hangs notes how the use that is being placed hangs on the next one.
+func (l *Layout) hangs(does string, at finding.Span) {
+	if n := len(l.trail); n > 0 {
+		l.trail[n-1].does, l.trail[n-1].at = does, at
+	}
+}
+
+// circle reports whether a use is being placed already, and shows the whole loop.
+func (l *Layout) circle(loc *local, name string, a *plan.Assembly, use *plan.Use) bool {
+	from := slices.IndexFunc(l.trail, func(k link) bool { return k.in == loc && k.name == name })
+	if from < 0 {
+		return false
+	}
+	loop := l.trail[from:]
+	says := name
+	var also []finding.Related
+	for i, k := range loop {
+		next := name
+		if i+1 < len(loop) {
+			next = loop[i+1].name
+		}
+		if i > 0 {
+			says += ","
+			also = append(also, finding.Related{At: k.at, Say: fmt.Sprintf("%s %s %s", k.name, k.does, next)})
+		}
+		says += " " + k.does + " " + next
+	}
+	l.report(loop[0].at, a, use, "its place depends on itself: "+says, also...)
+	return true
+}
+
 // Rigid reports whether a use has a place of its own: belts, cables and what is
 // stretched between two places have none.
 func Rigid(use *plan.Use) bool {
 	return len(use.Around) == 0 && len(use.Between) == 0 && !use.From.Given()
 }
 
-func (l *Layout) report(at finding.Span, a *plan.Assembly, use *plan.Use, message string) {
-	f := CannotPlace.Stamp(finding.Finding{At: at, Subject: a.ID.Text + "." + use.ID.Text, Message: fmt.Sprintf("%q: %s", use.ID.Text, message)})
+func (l *Layout) report(at finding.Span, a *plan.Assembly, use *plan.Use, message string, also ...finding.Related) {
+	l.note(CannotPlace, finding.Finding{At: at, Subject: a.ID.Text + "." + use.ID.Text, Message: fmt.Sprintf("%q: %s", use.ID.Text, message), Also: also})
+}
+
+// note keeps a finding once, however many instances show it.
+func (l *Layout) note(rule finding.Rule, f finding.Finding) {
+	f = rule.Stamp(f)
 	for _, g := range l.findings {
 		if g.At == f.At && g.Message == f.Message {
 			return
@@ -142,7 +228,7 @@ func (l *Layout) place(a *plan.Assembly, use *plan.Use, number int) (solid.Place
 	}
 	var p solid.Placement
 	if use.Seat != nil {
-		p, ok = l.seat(a, use, turn)
+		p, ok = l.seat(a, use, number, turn)
 	} else {
 		p, ok = l.at(use, turn)
 	}
@@ -157,7 +243,7 @@ func (l *Layout) place(a *plan.Assembly, use *plan.Use, number int) (solid.Place
 func (l *Layout) turn(use *plan.Use) (solid.Placement, bool) {
 	p := solid.Stay
 	for _, t := range use.Turn {
-		v, ok := l.r.QuantityIn(t.Angle, quantity.Angle)
+		v, ok := l.pose.QuantityIn(t.Angle, quantity.Angle)
 		if !ok {
 			return p, false
 		}
@@ -186,9 +272,9 @@ func (l *Layout) vec(p plan.Point) (solid.Vec, bool) {
 	if len(p.Of) != 3 {
 		return solid.Vec{}, false
 	}
-	x, okX := l.r.Length(p.Of[0])
-	y, okY := l.r.Length(p.Of[1])
-	z, okZ := l.r.Length(p.Of[2])
+	x, okX := l.pose.Length(p.Of[0])
+	y, okY := l.pose.Length(p.Of[1])
+	z, okZ := l.pose.Length(p.Of[2])
 	return solid.Vec{X: x, Y: y, Z: z}, okX && okY && okZ
 }
 
@@ -227,7 +313,7 @@ func (l *Layout) moved(a *plan.Assembly, use *plan.Use, p solid.Placement) (move
 		if m.About.Given() {
 			want = quantity.Angle
 		}
-		v, ok := l.r.QuantityIn(m.By, want)
+		v, ok := l.pose.QuantityIn(m.By, want)
 		if !ok || v.SI == 0 {
 			continue
 		}
@@ -235,9 +321,9 @@ func (l *Layout) moved(a *plan.Assembly, use *plan.Use, p solid.Placement) (move
 			p = p.Then(solid.Moved(axisVec(m.Along.Text).Mul(v.SI * 1000)))
 			continue
 		}
-		f, ok := l.axisOf(a, use, m.About, p)
-		if !ok {
-			l.report(m.About.At, a, use, fmt.Sprintf("there is no axis %q to turn about", m.About.Text))
+		f, miss := l.axisOf(a, use, m.About, p)
+		if miss != nil {
+			l.missing(m.About, a, use, miss, fmt.Sprintf("there is no axis %q to turn about", m.About.Text))
 			return p, false
 		}
 		p = p.Then(solid.TurnedAt(f.At, positive(f.Dir), v.SI))

@@ -39,20 +39,63 @@ const maxPieces = 20000
 
 // usePieces adds the pieces of each instance of a use.
 func (l *Layout) usePieces(a *plan.Assembly, use *plan.Use, out []Piece) []Piece {
-	inside := l.inside(use)
 	first, last := l.r.Numbers(use)
-	for number := first; number <= last && len(inside) > 0; number++ {
-		at, ok := l.frame(a, use, number)
-		if !ok {
-			continue
+	for number := first; number <= last; number++ {
+		pieces := l.instancePieces(a, use, number)
+		if len(pieces) == 0 && Rigid(use) && len(l.inside(use)) == 0 {
+			return out // no number of it has a shape
 		}
-		for _, p := range inside {
+		for _, p := range pieces {
 			if len(out) >= maxPieces {
 				return out
 			}
-			p.Use, p.Joint, p.At = instanceName(use, number), "", p.At.Then(at)
+			p.Use, p.Joint = instanceName(use, number), ""
 			out = append(out, p)
 		}
+	}
+	return out
+}
+
+// instancePieces are the pieces of one instance of a use, in its assembly's axes.
+func (l *Layout) instancePieces(a *plan.Assembly, use *plan.Use, number int) []Piece {
+	switch {
+	case len(use.Around) > 0:
+		if b := l.belt(a, use); b != nil {
+			if body, at := b.Body(); body != nil {
+				return []Piece{{Part: b.Part, Solid: body, At: at}}
+			}
+		}
+		return nil
+	case len(use.Between) > 0:
+		return l.stretchedPieces(a, use, number)
+	}
+	at, ok := l.frame(a, use, number)
+	if !ok {
+		return nil
+	}
+	return moved(l.inside(use), at)
+}
+
+// stretchedPieces are both halves of a part that is stretched between two places.
+func (l *Layout) stretchedPieces(a *plan.Assembly, use *plan.Use, number int) []Piece {
+	s := l.stretch(a, use, number)
+	if s == nil {
+		return nil
+	}
+	if s.Comes.Solid == nil {
+		return moved(l.inside(use), s.Stays.At)
+	}
+	id, _ := use.Part.Pick(l.r.Case.Options)
+	part := l.r.Part(id.Text)
+	return []Piece{{Part: part, Solid: s.Stays.Solid, At: s.Stays.At}, {Part: part, Solid: s.Comes.Solid, At: s.Comes.At}}
+}
+
+// moved are pieces where a placement takes them.
+func moved(pieces []Piece, at solid.Placement) []Piece {
+	out := make([]Piece, len(pieces))
+	for i, p := range pieces {
+		p.At = p.At.Then(at)
+		out[i] = p
 	}
 	return out
 }

@@ -9,5 +9,12 @@ var CannotPlace = finding.Rule{
 	Remedy: "give its place with at and turn, or name faces and features that exist",
 }
 
+// SeatMisses finds features that a seat lines up although they cannot all meet.
+var SeatMisses = finding.Rule{
+	Name: "seat-misses", Severity: finding.Error,
+	Reason: "The builder gets the first pair together and finds the next one beside its place.",
+	Remedy: "make the distances between the features agree on both parts, or take the pair out that need not meet",
+}
+
 // Rules lists the rules of this package.
-func Rules() []finding.Rule { return []finding.Rule{CannotPlace} }
+func Rules() []finding.Rule { return []finding.Rule{CannotPlace, SeatMisses} }

@@ -87,19 +87,15 @@ func (r *Reckoning) plain(id string) (quantity.Value, error) {
 // rest is where a motion stands in the drawings: at 0, or at from where 0 lies
 // outside of it.
 func (r *Reckoning) rest(m *plan.Motion) (quantity.Value, error) {
-	from, err := r.evaluate(m.From, planScope{r})
+	from, to, err := r.Range(m)
 	if err != nil {
 		return from, err
-	}
-	to, err := r.evaluate(m.To, planScope{r})
-	if err != nil {
-		return to, err
 	}
 	low, high := min(from.SI, to.SI), max(from.SI, to.SI)
 	if low <= 0 && high >= 0 {
 		from.SI = 0
 	}
-	return from.Nominal(), nil
+	return from, nil
 }
 
 // heads are the ids that may stand before a dot.

@@ -1,0 +1,126 @@
+package layout
+
+import (
+	"fmt"
+
+	"plansheaf/design/plan"
+	"plansheaf/design/reckon"
+	"plansheaf/design/solid"
+)
+
+// A Strand is a cable, hose or wire drawn straight from point to point, in the
+// machine's axes, lengths in mm.
+type Strand struct {
+	Instance *reckon.Instance
+	Part     *reckon.Part
+	Points   []solid.Vec // where it begins, what it passes, where it ends
+	Path     float64     // the straight length through the points: the least it takes
+	Stated   float64     // its own length; 0 where the plan does not say
+}
+
+// Over is by how much the strand is longer than its path; negative when it is too
+// short to reach.
+func (s Strand) Over() float64 { return s.Stated - s.Path }
+
+// Strands lists every strand that joins two places, in the order of the machine's
+// instances. One whose places are not known is left out.
+func (l *Layout) Strands() []Strand { return l.strands }
+
+func (l *Layout) findStrands() []Strand {
+	var out []Strand
+	for _, in := range l.r.Tally().Instances {
+		frame, placed := l.placed[in.Parent]
+		if !placed || !in.Use.From.Given() {
+			continue
+		}
+		points, ok := l.course(in.Parent.Assembly, in.Use, in.Number)
+		if !ok {
+			continue
+		}
+		s := Strand{Instance: in}
+		for i, p := range points {
+			s.Points = append(s.Points, frame.Point(p))
+			if i > 0 {
+				s.Path += p.Dist(points[i-1])
+			}
+		}
+		if in.Part != nil {
+			s.Part = l.r.Part(in.Part.ID.Text)
+			if in.Part.Strand != nil {
+				s.Stated, _ = l.r.Length(in.Part.Strand.Length)
+			}
+		}
+		out = append(out, s)
+	}
+	return out
+}
+
+// A stop is one place on a strand's way; box is what it may enter anywhere where a
+// whole part or assembly is named, in the axes of at.
+type stop struct {
+	point solid.Vec
+	whole bool
+	box   solid.Box
+	at    solid.Placement
+}
+
+// course are the points that a strand runs through, in its assembly's axes. Where it
+// enters a part that is named whole, the nearest point of the part's box counts, so
+// that the path is never longer than what the builder needs.
+func (l *Layout) course(a *plan.Assembly, use *plan.Use, number int) ([]solid.Vec, bool) {
+	words := append([]plan.Word{use.From}, use.Via...)
+	words = append(words, use.To)
+	stops := make([]stop, len(words))
+	for i, w := range words {
+		s, why := l.stop(a, use, number, w)
+		if why != nil {
+			l.missing(w, a, use, why, fmt.Sprintf("there is no %q for it to reach", w.Text))
+			return nil, false
+		}
+		stops[i] = s
+	}
+	points := make([]solid.Vec, len(stops))
+	for i, s := range stops {
+		points[i] = s.point
+		if s.whole {
+			before, after := stops[max(i-1, 0)].point, stops[min(i+1, len(stops)-1)].point
+			if i == 0 {
+				before = after
+			} else if i == len(stops)-1 {
+				after = before
+			}
+			points[i] = s.nearest(before.Add(after).Mul(0.5))
+		}
+	}
+	return points, true
+}
+
+// nearest is the point of the stop's box that lies nearest to p.
+func (s stop) nearest(p solid.Vec) solid.Vec {
+	q := s.at.Inverse().Point(p)
+	q = solid.Vec{
+		X: min(max(q.X, s.box.Min.X), s.box.Max.X), Y: min(max(q.Y, s.box.Min.Y), s.box.Max.Y), Z: min(max(q.Z, s.box.Min.Z), s.box.Max.Z),
+	}
+	return s.at.Point(q)
+}
+
+// stop finds a place on a strand's way: a feature, or a whole part or assembly.
+func (l *Layout) stop(a *plan.Assembly, use *plan.Use, number int, w plan.Word) (stop, *miss) {
+	t, why := l.reach(a, w.Path())
+	if why != nil {
+		return stop{}, why
+	}
+	if t.name != "" {
+		f, why := l.theirs(a, use, number, w)
+		return stop{point: f.At}, why
+	}
+	s := stop{whole: true, at: t.at, box: solid.EmptyBox()}
+	for _, p := range l.inside(t.use) {
+		s.box = s.box.Join(p.Solid.BoxUnder(p.At))
+	}
+	if s.box.Empty() {
+		return s, &miss{absent: "it has no shape, so that nobody knows where it is entered"}
+	}
+	s.point = t.at.Point(s.box.Centre())
+	return s, nil
+}
