@@ -101,8 +101,9 @@ func pieceOf(r *reckon.Reckoning, line Line) (Piece, bool) {
 	return p, true
 }
 
-// best lays the pieces out on each size as sold and keeps the cheapest plan; of
-// equal price the first. Stock sold only to length, or not said how, needs none.
+// best lays the pieces out on each size as sold and keeps the plan that leaves out
+// the fewest pieces; of those the cheapest, of equal price the first. Stock sold
+// only to length, or not said how, needs none.
 func best(r *reckon.Reckoning, c CutPlan) CutPlan {
 	kept := c
 	price := math.Inf(1)
@@ -126,11 +127,10 @@ func best(r *reckon.Reckoning, c CutPlan) CutPlan {
 		if !ok {
 			continue
 		}
-		if cost := try.cost(r); len(try.TooBig) == 0 && cost < price || kept.Sold == nil {
-			kept = try
-			if len(try.TooBig) == 0 {
-				price = cost
-			}
+		cost := try.cost(r)
+		fewer := len(try.TooBig) - len(kept.TooBig)
+		if kept.Sold == nil || fewer < 0 || fewer == 0 && cost < price {
+			kept, price = try, cost
 		}
 	}
 	return kept
