@@ -77,6 +77,7 @@ type cell struct {
 	keep   int
 	name   string
 	thread *Thread
+	patch  int
 }
 
 // arrangement is a surface divided by segments. Half-edge 2i runs along segs[i],
@@ -368,6 +369,9 @@ func (a *arrangement) judge(q Vec) (cell, bool) {
 			again := found[0] && a.w.op == difference && periodic(a.g.surface)
 			if c.name == "" || again {
 				c.name = f.Name
+			}
+			if c.patch == 0 || again {
+				c.patch = f.Patch
 			}
 			if c.thread == nil || again {
 				c.thread = f.Thread

@@ -194,7 +194,7 @@ func (a *arrangement) around(faces [][]ring, hole ring) int {
 // hand gives a face to the stitcher.
 func (a *arrangement) hand(rings []ring, keep int) {
 	c := a.cells[a.cell[rings[0].halves[0]]]
-	f := Face{Surface: a.g.surface, Inward: keep < 0, Name: c.name, Thread: c.thread}
+	f := Face{Surface: a.g.surface, Inward: keep < 0, Name: c.name, Thread: c.thread, Patch: c.patch}
 	if p, ok := f.Surface.(Plane); ok && f.Inward {
 		p.Y, p.Z = p.Y.Mul(-1), p.Z.Mul(-1)
 		f.Surface, f.Inward = p, false

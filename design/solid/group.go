@@ -37,6 +37,11 @@ func (g Group) build() (*Solid, error) {
 			faults = append(faults, inField(err, field).(Faults)...)
 			continue
 		}
+		for k := range s.Faces {
+			if f := &s.Faces[k]; f.Patch != 0 {
+				f.Patch += i * patchesEach
+			}
+		}
 		made[i] = s
 	}
 	if faults == nil && g[0].Cut {

@@ -29,6 +29,9 @@ type Face struct {
 	// Thread is what is cut into the face, nil for none. The face lies at the
 	// tap drill's diameter inside, at the major diameter outside.
 	Thread *Thread
+	// Patch numbers the curved region that the face is a facet of, 0 for none: a
+	// shape in triangles has its curved regions as facets. See [Solid.Smooth].
+	Patch int
 
 	box  Box
 	trim []piece

@@ -267,6 +267,9 @@ func (s *shape) smooth(e *solid.Edge) bool {
 	if e.Faces[0] < 0 || e.Faces[1] < 0 {
 		return false
 	}
+	if s.solid.Smooth(e) {
+		return true
+	}
 	a, b := &s.solid.Faces[e.Faces[0]], &s.solid.Faces[e.Faces[1]]
 	for _, k := range [3]float64{0.5, 0.21, 0.83} {
 		p := e.Point(k)
