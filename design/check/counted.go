@@ -47,7 +47,7 @@ const farthestNoun = 2
 // counts of a whole plan: far more than people write, few enough to stay quick.
 const (
 	mostWords  = 20000
-	mostCounts = 1000
+	mostCounts = 500
 )
 
 // counts finds the counts in texts that differ from what is there, once.
