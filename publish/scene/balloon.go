@@ -32,23 +32,33 @@ const (
 func Ballooned(l *layout.Layout, a *plan.Assembly, sel plan.Selection, items []Item) (pic *picture.Picture, shown []bool, err error) {
 	shown = make([]bool, len(items))
 	pieces := l.Pieces(a)
-	dir := view.Isometric
-	art, err := project(pieces, nil, dir, artWide, artHigh)
+	art, err := project(pieces, view.Isometric, artWide, artHigh)
 	if err != nil || art == nil {
 		return nil, shown, err
 	}
-	number := map[string]int{}
-	for i, item := range items {
-		number[item.ID] = i
+	pic = &picture.Picture{Name: "assemblies/" + a.ID.Text, Title: a.Title.Value}
+	balloons := numbered(pic, art, survey(pieces, view.Isometric, art), pieces, owners(a, sel, pieces, items), len(items))
+	for _, b := range balloons {
+		shown[b.item] = true
 	}
-	owner := make([]int, len(pieces))
+	pic.Description = fmt.Sprintf("%s put together, seen from the front, the right and above. %s", a.Title.Value, told(len(balloons), len(items)))
+	return pic, shown, nil
+}
+
+// owners gives the index of each piece's item, -1 for none.
+func owners(a *plan.Assembly, sel plan.Selection, pieces []layout.Piece, items []Item) []int {
+	out := make([]int, len(pieces))
 	for i, p := range pieces {
-		n, listed := number[itemOf(a, sel, p)]
-		if owner[i] = n; !listed {
-			owner[i] = -1
-		}
+		id := itemOf(a, sel, p)
+		out[i] = slices.IndexFunc(items, func(item Item) bool { return item.ID == id })
 	}
-	spots := sightings(pieces, owner, len(items), dir, art)
+	return out
+}
+
+// numbered fills a picture with art and with balloons around it, under curves of
+// the art drawn otherwise.
+func numbered(pic *picture.Picture, art *art, grid *raster, pieces []layout.Piece, owner []int, items int, traces ...picture.Curve) []balloon {
+	spots := sightings(pieces, owner, items, grid, art)
 	frame := picture.Box{Max: art.box.Max.Minus(art.box.Min).Times(art.scale)}
 	for _, list := range spots {
 		for i := range list {
@@ -56,20 +66,20 @@ func Ballooned(l *layout.Layout, a *plan.Assembly, sel plan.Selection, items []I
 		}
 	}
 	balloons, margin := arrange(frame, spots)
-	pic = &picture.Picture{Name: "assemblies/" + a.ID.Text, Title: a.Title.Value}
-	art.paper(pic, margin+balloonRadius+edge)
+	margin += balloonRadius + edge
+	art.paper(pic, margin)
 	var curves []picture.Curve
 	for _, line := range art.lines {
 		curves = append(curves, line.Curves...)
 	}
-	pic.Add(picture.Path{Curves: art.placed(curves), Line: picture.Visible})
-	shift := picture.Point{X: margin + balloonRadius + edge, Y: margin + balloonRadius + edge}
-	for _, b := range balloons {
-		shown[b.item] = true
-		b.draw(pic, shift)
+	if len(traces) > 0 {
+		pic.Add(picture.Path{Curves: art.placed(traces), Line: picture.Centre})
 	}
-	pic.Description = fmt.Sprintf("%s put together, seen from the front, the right and above. %s", a.Title.Value, told(len(balloons), len(items)))
-	return pic, shown, nil
+	pic.Add(picture.Path{Curves: art.placed(curves), Line: picture.Visible})
+	for _, b := range balloons {
+		b.draw(pic, picture.Point{X: margin, Y: margin})
+	}
+	return balloons
 }
 
 // told says in words how many items have balloons.
@@ -123,14 +133,9 @@ const mostSightings = 48
 
 // sightings are the spots at which each of some items is seen; owner gives each
 // piece's item, -1 for none.
-func sightings(pieces []layout.Piece, owner []int, items int, dir view.Direction, a *art) [][]sighting {
-	grid := newRaster(dir, a.box, sightCell/a.scale)
-	meshes := newMesher(grid.cell / 2)
-	for i, p := range pieces {
-		grid.add(p, solid.Vec{}, meshes.mesh(p.Solid), i)
-	}
+func sightings(pieces []layout.Piece, owner []int, items int, grid *raster, a *art) [][]sighting {
 	out := make([][]sighting, items)
-	eye := newSight(pieces, dir)
+	eye := newSight(pieces, grid.dir)
 	clear := grid.clearance()
 	for i, cells := range grid.choice(clear, len(pieces)) {
 		if owner[i] < 0 {

@@ -60,11 +60,11 @@ func (m *mesher) mesh(s *solid.Solid) *solid.Mesh {
 // spot is a point on the paper with its nearness to the eye.
 type spot struct{ x, y, z float64 }
 
-// add puts a piece, shifted by a vector, into the raster under a number.
-func (g *raster) add(p layout.Piece, shift solid.Vec, mesh *solid.Mesh, number int) {
+// add puts a piece into the raster under a number.
+func (g *raster) add(p layout.Piece, mesh *solid.Mesh, number int) {
 	spots := make([]spot, len(mesh.Vertices))
 	for i, v := range mesh.Vertices {
-		w := p.At.Point(v).Add(shift)
+		w := p.At.Point(v)
 		f := g.dir.Flat(w)
 		spots[i] = spot{(f.X-g.from.X)/g.cell - 0.5, (f.Y-g.from.Y)/g.cell - 0.5, w.Dot(g.dir.Toward)}
 	}
@@ -103,6 +103,16 @@ func (g *raster) point(i int) picture.Point {
 		X: g.from.X + (float64(i%g.width)+0.5)*g.cell,
 		Y: g.from.Y + (float64(i/g.width)+0.5)*g.cell,
 	}
+}
+
+// survey is a raster of pieces on a paper's scale, each under its index.
+func survey(pieces []layout.Piece, dir view.Direction, a *art) *raster {
+	g := newRaster(dir, a.box, sightCell/a.scale)
+	meshes := newMesher(g.cell / 2)
+	for i, p := range pieces {
+		g.add(p, meshes.mesh(p.Solid), i)
+	}
+	return g
 }
 
 // seen reports whether a point in space lies before everything in the raster.

@@ -190,7 +190,7 @@ func direction(st *plan.Step) (d view.Direction, given bool) {
 // draw fills a picture with pieces, and says which share of its lines is new; the
 // picture is nil when there is nothing to draw.
 func draw(pieces []layout.Piece, fresh func(layout.Piece) bool, dir view.Direction, pic *picture.Picture) (*picture.Picture, float64, error) {
-	art, err := project(pieces, nil, dir, wide, high)
+	art, err := project(pieces, dir, wide, high)
 	if err != nil || art == nil {
 		return nil, 0, err
 	}
@@ -227,18 +227,15 @@ type art struct {
 	shift picture.Point
 }
 
-// project draws pieces, each shifted by its vector where shifts are given, to fit
-// into a width and a height in mm; nil when there is nothing to draw.
-func project(pieces []layout.Piece, shifts []solid.Vec, dir view.Direction, width, height float64) (*art, error) {
+// project draws pieces to fit into a width and a height in mm; nil when there is
+// nothing to draw.
+func project(pieces []layout.Piece, dir view.Direction, width, height float64) (*art, error) {
 	if len(pieces) == 0 {
 		return nil, nil
 	}
 	bodies := make([]view.Body, len(pieces))
 	a := &art{box: picture.Nothing}
 	for i, p := range pieces {
-		if shifts != nil {
-			p.At = p.At.Then(solid.Moved(shifts[i]))
-		}
 		bodies[i] = view.Body{Solid: p.Solid, At: p.At, Tag: p.Part.Part.ID.Text}
 		a.box = a.box.Join(drawnBox(p, dir))
 	}

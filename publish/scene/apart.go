@@ -1,0 +1,117 @@
+package scene
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"plansheaf/design/solid"
+)
+
+// A removal is a unit with the way by which it leaves what is still there.
+type removal struct {
+	unit *unit
+	way  solid.Vec
+	free float64 // mm: how far the way is free; infinite for all along
+}
+
+// apart takes a machine apart unit by unit, the last step's first, each along a
+// straight way that is free of what is still there. It returns the removals in
+// their order, and the units that stay: the first of them is what the rest was put
+// on, the others no free way was found for. Inside are the units that another one
+// encloses and takes with it.
+func (m *machine) apart() (out []removal, stay, inside []*unit) {
+	rest := m.units()
+	slices.SortStableFunc(rest, func(a, b *unit) int {
+		return cmp.Or(cmp.Compare(b.step, a.step), cmp.Compare(len(b.joint), 0)-cmp.Compare(len(a.joint), 0), cmp.Compare(b.order, a.order))
+	})
+	broken := map[*unit]bool{} // made by splitting
+	for len(rest) > 1 {
+		if i, r, found := m.next(rest); found {
+			out = append(out, r)
+			rest = slices.Delete(rest, i, i+1)
+			continue
+		}
+		i := slices.IndexFunc(rest, func(u *unit) bool { return !broken[u] && (len(u.uses) > 1 || u.joint != "" && len(u.pieces) > 1) })
+		if i >= 0 {
+			parts := m.split(rest[i])
+			for _, u := range parts {
+				broken[u] = true
+			}
+			rest = slices.Replace(rest, i, i+1, parts...)
+			continue
+		}
+		i = m.enclosed(rest)
+		if i < 0 {
+			break
+		}
+		inside = append(inside, rest[i])
+		rest = slices.Delete(rest, i, i+1)
+	}
+	slices.Reverse(rest)
+	return out, rest, inside
+}
+
+// plenty is the share of a machine's longest side at which a way is as good as free
+// all along: long enough to be drawn.
+const plenty = 0.5
+
+// next is the first unit that can leave, with its way: one that is free all along
+// or for long; failing that, one that is free until the unit has left its place, as
+// a screw's always need be only. What everything else was put on is never the next.
+func (m *machine) next(rest []*unit) (index int, r removal, found bool) {
+	size := solid.EmptyBox()
+	for _, u := range rest {
+		size = size.Join(m.box(u))
+	}
+	s := size.Size()
+	long := plenty * math.Max(s.X, math.Max(s.Y, s.Z))
+	for _, short := range []bool{false, true} {
+		for i, u := range rest[:len(rest)-1] {
+			if slices.ContainsFunc(rest, func(o *unit) bool { return o != u && m.holds(o, u) }) {
+				continue
+			}
+			for _, way := range u.ways {
+				least := long
+				if short || u.joint != "" {
+					least = m.extent(u, way) + rubbing
+				}
+				if free := m.freedom(u, rest, way, least); free >= least {
+					return i, removal{u, way, free}, true
+				}
+			}
+		}
+	}
+	return 0, removal{}, false
+}
+
+// freedom is how far a unit moves along a way before it runs into one of the rest;
+// once it is known to be less than wanted, any smaller number.
+func (m *machine) freedom(u *unit, rest []*unit, way solid.Vec, least float64) float64 {
+	free := math.Inf(1)
+	for _, o := range rest {
+		if o != u {
+			if free = math.Min(free, m.clear(u, o, way)); free < least {
+				return free
+			}
+		}
+	}
+	return free
+}
+
+// enclosed merges the first unit that lies within another into that one, and
+// returns its index; -1 when there is none.
+func (m *machine) enclosed(rest []*unit) int {
+	for i, u := range rest {
+		small := m.box(u)
+		for k, o := range rest {
+			big := m.box(o).Grow(rubbing)
+			if k == i || o.joint != "" || !big.Holds(small.Min) || !big.Holds(small.Max) || k == len(rest)-1 {
+				continue
+			}
+			o.pieces = append(o.pieces, u.pieces...)
+			return i
+		}
+	}
+	return -1
+}
