@@ -1,8 +1,10 @@
 package reckon
 
 import (
+	"encoding/binary"
 	"fmt"
 	"io"
+	"math"
 
 	"plansheaf/design/solid"
 )
@@ -22,6 +24,10 @@ func writeShape(w io.Writer, s solid.Shape) {
 					fmt.Fprintf(w, "|%v|%v|%v", t.D, t.To, t.L)
 					writeThread(w, t.Thread)
 				}
+				continue
+			}
+			if facets, mesh := m.Shape.(solid.Facets); mesh {
+				writeFacets(w, facets)
 				continue
 			}
 			fmt.Fprintf(w, "%#v;", m.Shape)
@@ -45,4 +51,22 @@ func writeThread(w io.Writer, t *solid.Thread) {
 	if t != nil {
 		fmt.Fprintf(w, "|thread%v", *t)
 	}
+}
+
+// writeFacets writes the numbers of a mesh, of which there may be a million, as
+// they are in memory.
+func writeFacets(w io.Writer, f solid.Facets) {
+	fmt.Fprintf(w, "|%v|%d|%d|", f.Grain, len(f.Vertices), len(f.Triangles))
+	var b []byte
+	for _, v := range f.Vertices {
+		for _, x := range [3]float64{v.X, v.Y, v.Z} {
+			b = binary.LittleEndian.AppendUint64(b, math.Float64bits(x))
+		}
+	}
+	for _, t := range f.Triangles {
+		for _, v := range t {
+			b = binary.LittleEndian.AppendUint32(b, uint32(v))
+		}
+	}
+	w.Write(b)
 }

@@ -76,7 +76,9 @@ func namesOf(list []plan.Named) []string {
 // formula first, so that the sizes of a part that cannot be built are still known.
 func (r *Reckoning) ownProperty(id, name string) (quantity.Value, error) {
 	source := r.Plan.Part(id)
-	unknown := &formula.UnknownNameError{Name: id + "." + name, Nearest: r.nearestProperty(source, name)}
+	unknown := func() error {
+		return &formula.UnknownNameError{Name: id + "." + name, Nearest: r.nearestProperty(source, name)}
+	}
 	if head, rest, dotted := strings.Cut(name, "."); dotted {
 		if head == "material" {
 			p := r.Part(id)
@@ -112,7 +114,7 @@ func (r *Reckoning) ownProperty(id, name string) (quantity.Value, error) {
 	if err := r.circle(shapeOf(id)); err != nil && builtIn[name] {
 		return quantity.Value{}, err
 	}
-	return quantity.Value{}, unknown
+	return quantity.Value{}, unknown()
 }
 
 // unshaped says why nothing is known of a part yet: it is being worked out.
@@ -250,7 +252,7 @@ func (r *Reckoning) materialProperty(m standards.Material, id, name string) (qua
 	if name == "softens" && m.Softening > 0 {
 		return quantity.New(m.Softening, "degC")
 	}
-	near := nearestTo(name, []string{"density", "modulus", "yield", "softens"})
+	near := r.nearestTo(name, []string{"density", "modulus", "yield", "softens"})
 	if m.ID == "" {
 		return quantity.Value{}, fmt.Errorf("%q has no material, so its %s is unknown", id, name)
 	}
@@ -258,10 +260,10 @@ func (r *Reckoning) materialProperty(m standards.Material, id, name string) (qua
 }
 
 // holeProperty is a size of a part's hole: diameter, depth or count.
-func (r *Reckoning) holeProperty(p *plan.Part, hole, name string, unknown error) (quantity.Value, error) {
+func (r *Reckoning) holeProperty(p *plan.Part, hole, name string, unknown func() error) (quantity.Value, error) {
 	h := r.HoleOf(p, hole)
 	if h == nil {
-		return quantity.Value{}, unknown
+		return quantity.Value{}, unknown()
 	}
 	switch name {
 	case "count":
@@ -289,7 +291,7 @@ func (r *Reckoning) holeProperty(p *plan.Part, hole, name string, unknown error)
 			return quantity.Value{}, errNoted
 		}
 	}
-	return quantity.Value{}, unknown
+	return quantity.Value{}, unknown()
 }
 
 func (r *Reckoning) nearestProperty(p *plan.Part, name string) string {
@@ -301,7 +303,7 @@ func (r *Reckoning) nearestProperty(p *plan.Part, name string) string {
 	for _, h := range p.Holes {
 		names = append(names, h.ID.Text)
 	}
-	if near := nearestTo(name, names); near != "" {
+	if near := r.nearestTo(name, names); near != "" {
 		return p.ID.Text + "." + near
 	}
 	return ""
@@ -333,7 +335,7 @@ func (r *Reckoning) stockProperty(id, name string) (quantity.Value, error) {
 		if rest, found := strings.CutPrefix(name, "material."); found {
 			return r.materialProperty(r.Material(s.Material.Text), id, rest)
 		}
-		near := nearestTo(name, append(slices.Collect(maps.Keys(fields)), namesOf(s.Has)...))
+		near := r.nearestTo(name, append(slices.Collect(maps.Keys(fields)), namesOf(s.Has)...))
 		if near != "" {
 			near = id + "." + near
 		}

@@ -28,6 +28,10 @@ type Reckoning struct {
 	findings []finding.Finding
 	said     map[string]bool
 	shapes   *Shapes
+	driven   map[string]driven
+	worked   int // named values worked out
+	followed int // named values worked out anew to follow spreads
+	compared int // names compared to find what a mistyped one meant
 }
 
 // An entry is one named value, known once it is done.
@@ -50,7 +54,7 @@ func New(p *plan.Plan, c Case, shapes *Shapes) *Reckoning {
 	return &Reckoning{
 		Plan: p, Case: c, shapes: shapes,
 		memo: map[string]*entry{}, parts: map[string]*Part{}, said: map[string]bool{},
-		places: map[*plan.Joint]int{}, masses: map[string]*assemblyMass{},
+		places: map[*plan.Joint]int{}, masses: map[string]*assemblyMass{}, driven: map[string]driven{},
 	}
 }
 
@@ -185,6 +189,7 @@ func (r *Reckoning) named(name string, work func() (quantity.Value, error)) (qua
 	if len(r.stack) > maxDepth {
 		return quantity.Value{}, fmt.Errorf("depends on more than %d other values one inside the other", maxDepth)
 	}
+	r.worked++
 	r.stack = append(r.stack, name)
 	v, err := work()
 	r.stack = r.stack[:len(r.stack)-1]

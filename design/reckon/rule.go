@@ -49,12 +49,17 @@ var (
 		Reason: "A speed in rpm counts radians; times a lead, which is length per turn, the feed comes out 6.28 times too large.",
 		Remedy: "divide by 1 turn: speed * lead / 1 turn",
 	}
+	SpreadNotFollowed = finding.Rule{
+		Name: "spread-not-followed", Severity: finding.Warning,
+		Reason: "The value is shown as if it were exact, since following all spreads that lead to it would take too long.",
+		Remedy: "give fewer inputs a spread, or split the calculation",
+	}
 )
 
 // Rules lists the rules of this package.
 func Rules() []finding.Rule {
 	return []finding.Rule{
 		UnknownName, BadArithmetic, CircularFormula, WrongDimension, OtherChoice,
-		BadShape, UnknownDesignation, UnknownThread, SpeedMeetsLead,
+		BadShape, UnknownDesignation, UnknownThread, SpeedMeetsLead, SpreadNotFollowed,
 	}
 }

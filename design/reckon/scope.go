@@ -55,7 +55,7 @@ func (s planScope) Lookup(name string) (quantity.Value, error) {
 	case p.Calc(head) != nil:
 		return s.r.Result(p.Calc(head), rest)
 	}
-	return quantity.Value{}, &formula.UnknownNameError{Name: name, Nearest: nearestTo(head, s.r.heads())}
+	return quantity.Value{}, &formula.UnknownNameError{Name: name, Nearest: s.r.nearestTo(head, s.r.heads())}
 }
 
 // Call has no functions at the plan's level; tables belong to calculations and
@@ -81,7 +81,7 @@ func (r *Reckoning) plain(id string) (quantity.Value, error) {
 	if m := r.Plan.Motion(id); m != nil {
 		return r.named(id, func() (quantity.Value, error) { return r.rest(m) })
 	}
-	return quantity.Value{}, &formula.UnknownNameError{Name: id, Nearest: nearestTo(id, r.plainNames())}
+	return quantity.Value{}, &formula.UnknownNameError{Name: id, Nearest: r.nearestTo(id, r.plainNames())}
 }
 
 // rest is where a motion stands in the drawings: at 0, or at from where 0 lies
@@ -127,14 +127,29 @@ func (r *Reckoning) plainNames() []string {
 	return names
 }
 
+const (
+	// comparing is how many comparisons one reckoning may cost: a plan of nothing
+	// but unknown names must not take minutes.
+	comparing = 50_000
+	// longestCompared is the length in bytes beyond which no name is compared.
+	longestCompared = 64
+)
+
 // nearestTo is the candidate that a mistyped name most likely meant, "" when
 // none is near.
-func nearestTo(name string, candidates []string) string {
+func (r *Reckoning) nearestTo(name string, candidates []string) string {
+	if name == "" || len(name) > longestCompared || r.compared > comparing {
+		return ""
+	}
+	r.compared += len(candidates)
 	sort.Strings(candidates)
 	best, bestAt := "", 2+2*(len(name)/3) // twice the distance, so that a tie can weigh half
 	for _, c := range candidates {
+		if c == "" || len(c) > longestCompared {
+			continue
+		}
 		d := 2 * levenshtein.ComputeDistance(name, c)
-		if d > 0 && c != "" && name != "" && c[0] != name[0] {
+		if d > 0 && c[0] != name[0] {
 			d++ // first letters are seldom mistyped
 		}
 		if d <= bestAt && (best == "" || d < bestAt) {
@@ -171,7 +186,7 @@ func (s calcScope) Lookup(name string) (quantity.Value, error) {
 		for _, f := range s.c.Finds {
 			names = append(names, f.Name.Text)
 		}
-		return v, &formula.UnknownNameError{Name: name, Nearest: nearestTo(name, append(names, s.r.plainNames()...))}
+		return v, &formula.UnknownNameError{Name: name, Nearest: s.r.nearestTo(name, append(names, s.r.plainNames()...))}
 	}
 	return v, err
 }
@@ -202,7 +217,7 @@ func (r *Reckoning) Result(c *plan.Calc, name string) (quantity.Value, error) {
 		for _, f := range c.Finds {
 			names = append(names, c.ID.Text+"."+f.Name.Text)
 		}
-		return quantity.Value{}, &formula.UnknownNameError{Name: c.ID.Text + "." + name, Nearest: nearestTo(c.ID.Text+"."+name, names)}
+		return quantity.Value{}, &formula.UnknownNameError{Name: c.ID.Text + "." + name, Nearest: r.nearestTo(c.ID.Text+"."+name, names)}
 	}
 	return r.named(c.ID.Text+"."+name, func() (quantity.Value, error) { return r.evaluate(q, calcScope{r, c}) })
 }
@@ -216,12 +231,12 @@ func (s calcScope) Call(name string, args []formula.Arg) (quantity.Value, error)
 	}
 	for _, t := range s.c.Tables {
 		if t.Name.Text == table {
-			return tableLookup(t, column, args)
+			return s.r.tableLookup(t, column, args)
 		}
 	}
 	var names []string
 	for _, t := range s.c.Tables {
 		names = append(names, t.Name.Text)
 	}
-	return quantity.Value{}, &formula.UnknownNameError{Name: name, Nearest: nearestTo(table, names)}
+	return quantity.Value{}, &formula.UnknownNameError{Name: name, Nearest: s.r.nearestTo(table, names)}
 }

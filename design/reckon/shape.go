@@ -13,8 +13,9 @@ import (
 // Shapes keeps solids that were built, so that equal parts in several cases are
 // built once. It is safe for several goroutines.
 type Shapes struct {
-	mu    sync.Mutex
-	built map[string]*built
+	mu     sync.Mutex
+	built  map[string]*built
+	meshes map[string]*meshFile
 }
 
 type built struct {
@@ -25,7 +26,7 @@ type built struct {
 }
 
 // NewShapes returns an empty store.
-func NewShapes() *Shapes { return &Shapes{built: map[string]*built{}} }
+func NewShapes() *Shapes { return &Shapes{built: map[string]*built{}, meshes: map[string]*meshFile{}} }
 
 // build returns the solid of a shape and its measures.
 func (s *Shapes) build(shape solid.Shape) (*solid.Solid, solid.Measures, error) {
@@ -272,7 +273,9 @@ func (s *shaper) primitive(m plan.Solid) solid.Primitive {
 			steps = append(steps, solid.TurnedStep{D: s.mm(t.D), L: s.mm(t.L)})
 		}
 		return steps
+	case "mesh":
+		return s.mesh(m)
 	}
-	s.ok = false // a mesh: its solid is read from its file, not built here
+	s.ok = false
 	return nil
 }

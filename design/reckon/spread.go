@@ -1,10 +1,12 @@
 package reckon
 
 import (
+	"fmt"
 	"math"
 	"sort"
 	"strings"
 
+	"plansheaf/design/finding"
 	"plansheaf/design/formula"
 	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
@@ -34,6 +36,26 @@ func (r *Reckoning) Show(name string) (quantity.Value, error) {
 // values, calculations and properties given by formulas; a spread of a length
 // inside a shape does not reach the part's mass.
 func (r *Reckoning) Drivers(name string) (v quantity.Value, drivers []Driver, err error) {
+	d, known := r.driven[name]
+	if !known {
+		d.value, d.drivers, d.err = r.drive(name)
+		r.driven[name] = d
+	}
+	return d.value, d.drivers, d.err
+}
+
+// driven is what Drivers found out of one name.
+type driven struct {
+	value   quantity.Value
+	drivers []Driver
+	err     error
+}
+
+// maxFollowed bounds how many values one reckoning works out anew to follow
+// spreads: some hundred results of a dozen inputs each.
+const maxFollowed = 100_000
+
+func (r *Reckoning) drive(name string) (v quantity.Value, drivers []Driver, err error) {
 	v, err = planScope{r}.Lookup(name)
 	if err != nil {
 		return v, nil, err
@@ -49,6 +71,12 @@ func (r *Reckoning) Drivers(name string) (v quantity.Value, drivers []Driver, er
 		given, err := r.Evaluate(leaves[leaf], r.scopeOf(leaf))
 		if err != nil || !given.Value.HasSpread() {
 			continue
+		}
+		if r.followed > maxFollowed {
+			r.note(SpreadNotFollowed, finding.Finding{
+				At: r.placeOf(name), Message: fmt.Sprintf("the spread of %s is not worked out: too many values with a spread lead to it, or to others before it", name),
+			})
+			return v.Nominal(), nil, nil
 		}
 		low, okLow := r.following(name, leaf, given.Value, given.Value.Low())
 		high, okHigh := r.following(name, leaf, given.Value, given.Value.High())
@@ -71,7 +99,15 @@ func (r *Reckoning) following(name, leaf string, at quantity.Value, si float64) 
 	other := New(r.Plan, r.Case, r.shapes)
 	other.fixed = map[string]quantity.Value{leaf: at}
 	v, err := planScope{other}.Lookup(name)
+	r.followed += other.worked
 	return v.SI, err == nil
+}
+
+// placeOf is where the formula of a named value stands.
+func (r *Reckoning) placeOf(name string) finding.Span {
+	q, _ := r.formulaOf(name)
+	f, _ := q.Pick(r.Case.Options)
+	return f.At
 }
 
 // scopeOf is where the formula of a named value stands.

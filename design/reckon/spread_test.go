@@ -1,7 +1,9 @@
 package reckon_test
 
 import (
+	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"plansheaf/design/trial"
@@ -69,4 +71,39 @@ func TestSpreads(t *testing.T) {
 		})
 	}
 	trial.Clean(t, r.Findings())
+}
+
+// Spreads that would take hours to follow are not followed, and the plan is told so.
+func TestHostileSpreadsEnd(t *testing.T) {
+	const givens, finds = 100, 6
+	var text, sum strings.Builder
+	text.WriteString("title: Many\ngiven:\n")
+	for i := range givens {
+		fmt.Fprintf(&text, "  g%d: {is: 1 mm ± 0.1 mm}\n", i)
+		if i > 0 {
+			sum.WriteString(" + ")
+		}
+		fmt.Fprintf(&sum, "g%d", i)
+	}
+	text.WriteString("find:\n")
+	for i := range finds {
+		fmt.Fprintf(&text, "  f%d: %s\n", i, sum.String())
+	}
+	r := trial.Reckoning(t, trial.Files{"calcs/many.yaml": text.String()})
+	first, drivers, err := r.Drivers("many.f0")
+	if err != nil || len(drivers) != givens || math.Abs(first.Plus-givens*0.0001) > 1e-9 {
+		t.Errorf("%v ± %g by %d drivers, want all %d to be followed once (%v)", first.SI, first.Plus, len(drivers), givens, err)
+	}
+	for i := range finds {
+		r.Show(fmt.Sprintf("many.f%d", i))
+	}
+	found := r.Findings()
+	if len(found) == 0 {
+		t.Fatal("no finding")
+	}
+	for _, f := range found {
+		if f.Rule != "spread-not-followed" || !f.At.Known() {
+			t.Errorf("%s: %s [%s]", f.At, f.Message, f.Rule)
+		}
+	}
 }

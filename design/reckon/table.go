@@ -13,14 +13,14 @@ import (
 // tableLookup interpolates column linearly over the table's first column, which
 // must rise. Beyond its ends the table says nothing, and no value is made up. The
 // argument's spread carries over by the slope where it stands.
-func tableLookup(t plan.TableFile, column string, args []formula.Arg) (quantity.Value, error) {
+func (r *Reckoning) tableLookup(t plan.TableFile, column string, args []formula.Arg) (quantity.Value, error) {
 	none := quantity.Value{}
 	if t.Data == nil {
 		return none, errNoted
 	}
 	at := slices.Index(t.Data.Columns, column)
 	if at < 0 {
-		return none, &formula.UnknownNameError{Name: t.Name.Text + "." + column, Nearest: nearestTo(column, slices.Clone(t.Data.Columns))}
+		return none, &formula.UnknownNameError{Name: t.Name.Text + "." + column, Nearest: r.nearestTo(column, slices.Clone(t.Data.Columns))}
 	}
 	if len(args) != 1 {
 		return none, fmt.Errorf("%s.%s takes one value, the %s", t.Name.Text, column, t.Data.Columns[0])
