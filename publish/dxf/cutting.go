@@ -166,7 +166,7 @@ func contoursOf(s *solid.Solid) ([]contour, error) {
 			last = cuts[next]
 			ring = append(ring, last)
 		}
-		list = append(list, ring)
+		list = append(list, ring.merged())
 		if ring.area() > 0 {
 			outlines++
 		}
@@ -175,6 +175,41 @@ func contoursOf(s *solid.Solid) ([]contour, error) {
 		return nil, ErrNotFlat
 	}
 	return list, nil
+}
+
+// merged joins cuts that go on along one line or circle: what splits them lies
+// above or below.
+func (c contour) merged() contour {
+	list := contour{c[0]}
+	for _, next := range c[1:] {
+		if last := &list[len(list)-1]; last.leadsOn(next) {
+			*last = last.with(next)
+			continue
+		}
+		list = append(list, next)
+	}
+	if last := len(list) - 1; last > 0 && list[last].leadsOn(list[0]) {
+		list[0] = list[last].with(list[0])
+		list = list[:last]
+	}
+	return list
+}
+
+// leadsOn tells whether next, which begins where c ends, is more of the same line or
+// circle.
+func (c cut) leadsOn(next cut) bool {
+	if c.arc != next.arc {
+		return false
+	}
+	if c.arc {
+		return near(c.centre, next.centre) && math.Abs(c.radius-next.radius) <= solid.Tolerance && c.sweep*next.sweep > 0
+	}
+	return math.Abs(turnBetween(c, next)) < 1e-9
+}
+
+func (c cut) with(next cut) cut {
+	c.to, c.sweep, c.tapped = next.to, c.sweep+next.sweep, c.tapped && next.tapped
+	return c
 }
 
 // turnBetween is the turn from the end of a to the start of b, radians, positive to
@@ -210,169 +245,4 @@ func (c cut) reversed() cut {
 	c.from, c.to = c.to, c.from
 	c.start, c.sweep = c.start+c.sweep, -c.sweep
 	return c
-}
-
-// A spot is a place rounded so that places a rounding apart are the same one.
-type spot struct{ x, y int64 }
-
-// spotSize, mm, and spotShift, which keeps sizes that people choose off the borders
-// between spots.
-const (
-	spotSize  = 1e-4
-	spotShift = 0.3141592653
-)
-
-func spotOf(p point) spot {
-	return spot{int64(math.Floor(p.x/spotSize + spotShift)), int64(math.Floor(p.y/spotSize + spotShift))}
-}
-
-// A trace tells apart the cuts that edges give: by their middle and their ends.
-type trace struct{ middle, low, high spot }
-
-func (c cut) trace() trace {
-	t := trace{spotOf(c.at(0.5)), spotOf(c.from), spotOf(c.to)}
-	if closed := near(c.from, c.to); closed { // where a ring begins says nothing
-		t.middle, t.low = spotOf(c.centre), spotOf(point{c.radius, 0})
-		t.high = t.low
-	} else if t.low.x > t.high.x || t.low.x == t.high.x && t.low.y > t.high.y {
-		t.low, t.high = t.high, t.low
-	}
-	return t
-}
-
-// cutsOf finds where, looking along z, there is material on one side only. All
-// edges are looked at, since a wall's edges may lie at the top, at the bottom or,
-// below a counterbore, between.
-func cutsOf(s *solid.Solid) []cut {
-	var list []cut
-	seen := map[trace]int{} // place in list, or -1 for what is no cut
-	for i := range s.Edges {
-		e := &s.Edges[i]
-		c, flat := flatEdge(e)
-		if !flat {
-			continue
-		}
-		c.tapped = s.Faces[e.Faces[0]].Thread != nil || s.Faces[e.Faces[1]].Thread != nil
-		key := c.trace()
-		if at, known := seen[key]; known {
-			if at >= 0 && c.tapped {
-				list[at].tapped = true
-			}
-			continue
-		}
-		seen[key] = -1
-		if c, parts := parting(s, e, c); parts {
-			seen[key] = len(list)
-			list = append(list, c)
-		}
-	}
-	return list
-}
-
-// flatEdge is an edge that lies level, seen from the top.
-func flatEdge(e *solid.Edge) (cut, bool) {
-	a, b := e.Point(0), e.Point(1)
-	c := cut{from: point{a.X, a.Y}, to: point{b.X, b.Y}}
-	switch curve := e.Curve.(type) {
-	case solid.Line:
-		return c, math.Abs(a.Z-b.Z) <= solid.Tolerance && !near(c.from, c.to)
-	case solid.Circle:
-		if math.Abs(curve.Z.Z) < 1-1e-12 {
-			return c, false
-		}
-		way := math.Copysign(1, curve.Z.Z)
-		c.arc, c.centre, c.radius = true, point{curve.O.X, curve.O.Y}, curve.R
-		c.start = math.Atan2(a.Y-curve.O.Y, a.X-curve.O.X)
-		c.sweep = way * (e.T1 - e.T0)
-		return c, true
-	}
-	return c, false
-}
-
-// parting turns a cut so that the material lies on its left, and tells whether it
-// parts material from nothing.
-func parting(s *solid.Solid, e *solid.Edge, c cut) (cut, bool) {
-	for _, face := range e.Faces {
-		if f := &s.Faces[face]; wholeWall(s, f) {
-			n := f.Normal(e.Point(0.5))
-			x, y := c.heading(0.5)
-			if n.X*-y+n.Y*x > 0 { // the way out lies on the left
-				return c.reversed(), true
-			}
-			return c, true
-		}
-	}
-	left := 0
-	for _, share := range []float64{0.5, 0.13, 0.88} {
-		switch a, b := beside(s, c, share, sideStep), beside(s, c, share, -sideStep); {
-		case a == b:
-			return c, false
-		case a:
-			left++
-		default:
-			left--
-		}
-	}
-	switch left {
-	case 3:
-		return c, true
-	case -3:
-		return c.reversed(), true
-	}
-	return c, false
-}
-
-// wholeWall tells whether a face is a plain upright wall from the bottom of the part
-// to its top: there is nothing but air in front of it, at any height.
-func wholeWall(s *solid.Solid, f *solid.Face) bool {
-	switch surface := f.Surface.(type) {
-	case solid.Plane:
-		if math.Abs(surface.Z.Z) > 1e-12 {
-			return false
-		}
-	case solid.Cylinder:
-		if math.Abs(surface.Z.Z) < 1-1e-12 {
-			return false
-		}
-	default:
-		return false
-	}
-	uses := 0
-	low, high := s.Box().Min.Z, s.Box().Max.Z
-	for _, loop := range f.Loops {
-		for _, use := range loop {
-			uses++
-			e := &s.Edges[use.Edge]
-			a, b := e.Point(0).Z, e.Point(1).Z
-			if math.Abs(a-b) > solid.Tolerance {
-				continue // upright
-			}
-			if math.Abs(a-low) > solid.Tolerance && math.Abs(a-high) > solid.Tolerance {
-				return false
-			}
-		}
-	}
-	return uses == 4 && len(f.Loops) == 1 || uses == 2 && len(f.Loops) == 2
-}
-
-// sideStep is how far beside a cut the material is looked for, mm.
-const sideStep = 1e-3
-
-// beside tells whether there is material anywhere above or below the place beside a
-// cut: at a share of its length, a step to its left.
-func beside(s *solid.Solid, c cut, share, step float64) bool {
-	for try := range 8 { // until the ray keeps clear of edges
-		k := share + 0.003*float64(try)
-		p := c.at(k)
-		x, y := c.heading(k)
-		sure := true
-		hits := s.Line(solid.Vec{X: p.x - y*step, Y: p.y + x*step}, solid.Vec{Z: 1})
-		for _, h := range hits {
-			sure = sure && !h.Unsure
-		}
-		if sure {
-			return len(hits) > 0
-		}
-	}
-	return false
 }
