@@ -67,9 +67,7 @@ func (c *composer) assembly(a *plan.Assembly, n int, only page.Only) *page.Page 
 		ID: "build/" + a.ID.Text, Title: a.Title.Value, Kind: page.Assembly, Parent: "build", Only: only,
 		Summary: "Step by step, with what each takes.",
 	}
-	if pic := c.Pictures.Whole[a.ID.Text]; pic != nil {
-		pg.Blocks = append(pg.Blocks, page.Figure{Picture: pic, Caption: page.Words(a.Title.Value + ", put together")})
-	}
+	pg.Blocks = append(pg.Blocks, c.assembled(a)...)
 	for _, note := range a.Notes {
 		pg.Blocks = append(pg.Blocks, c.text(note)...)
 	}

@@ -7,6 +7,7 @@ import (
 	"plansheaf/design/quantity"
 	"plansheaf/publish/page"
 	"plansheaf/publish/picture"
+	"plansheaf/publish/scene"
 )
 
 // An Input is what a document is made from.
@@ -24,6 +25,17 @@ type Pictures struct {
 	Steps   map[string]*picture.Picture // by "assembly.step"
 	Whole   map[string]*picture.Picture // by assembly id: put together
 	CutPlan map[string]*picture.Picture // by stock id
+	// Assembled are assemblies with balloons, by id: one for each parts list that
+	// choices give; the numbers are those of Items.
+	Assembled map[string][]Assembled
+	Items     map[string][]scene.Item // by assembly id: what it holds under any choice
+}
+
+// Assembled is an assembly drawn with the numbers of its parts list.
+type Assembled struct {
+	Together *picture.Picture
+	Apart    *picture.Picture   // nil where there is nothing to take apart
+	Cases    []*check.Situation // that the pictures are true for
 }
 
 // A composer holds what the pages share while a document is built.

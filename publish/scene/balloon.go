@@ -36,7 +36,7 @@ func Ballooned(l *layout.Layout, a *plan.Assembly, sel plan.Selection, items []I
 	if err != nil || art == nil {
 		return nil, shown, err
 	}
-	pic = &picture.Picture{Name: "assemblies/" + a.ID.Text, Title: a.Title.Value}
+	pic = &picture.Picture{Name: "assemblies/" + a.ID.Text + ".numbered", Title: a.Title.Value + ", numbered"}
 	balloons := numbered(pic, art, survey(pieces, view.Isometric, art), pieces, owners(a, sel, pieces, items), len(items))
 	for _, b := range balloons {
 		shown[b.item] = true
