@@ -103,8 +103,22 @@ func (r *Reckoning) following(name, leaf string, at quantity.Value, si float64) 
 	return v.SI, err == nil
 }
 
-// placeOf is where the formula of a named value stands.
+// placeOf is where a calculation's input or result has its name, or where the
+// formula of another named value stands.
 func (r *Reckoning) placeOf(name string) finding.Span {
+	head, rest, _ := strings.Cut(name, ".")
+	if c := r.Plan.Calc(head); c != nil {
+		for _, g := range c.Givens {
+			if g.Name.Text == rest {
+				return g.Name.At
+			}
+		}
+		for _, f := range c.Finds {
+			if f.Name.Text == rest {
+				return f.Name.At
+			}
+		}
+	}
 	q, _ := r.formulaOf(name)
 	f, _ := q.Pick(r.Case.Options)
 	return f.At
