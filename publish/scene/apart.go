@@ -56,9 +56,10 @@ func (m *machine) apart() (out []removal, stay, inside []*unit) {
 // all along: long enough to be drawn.
 const plenty = 0.5
 
-// next is the first unit that can leave, with its way: one that is free all along
-// or for long; failing that, one that is free until the unit has left its place, as
-// a screw's always need be only. What everything else was put on is never the next.
+// next is the first unit that can leave, with its way: one away from what the unit
+// is held to and free for long; failing that, any that is free for long; failing
+// that, one that is free until the unit has left its place, as a screw's always need
+// be only. What everything else was put on is never the next.
 func (m *machine) next(rest []*unit) (index int, r removal, found bool) {
 	size := solid.EmptyBox()
 	for _, u := range rest {
@@ -66,14 +67,17 @@ func (m *machine) next(rest []*unit) (index int, r removal, found bool) {
 	}
 	s := size.Size()
 	long := plenty * math.Max(s.X, math.Max(s.Y, s.Z))
-	for _, short := range []bool{false, true} {
+	for _, pass := range []struct{ off, short bool }{{off: true}, {}, {off: true, short: true}, {short: true}} {
 		for i, u := range rest[:len(rest)-1] {
 			if slices.ContainsFunc(rest, func(o *unit) bool { return o != u && m.holds(o, u) }) {
 				continue
 			}
 			for _, way := range u.ways {
+				if pass.off && !m.off(u, rest, way) {
+					continue
+				}
 				least := long
-				if short || u.joint != "" {
+				if pass.short || u.joint != "" {
 					least = m.extent(u, way) + rubbing
 				}
 				if free := m.freedom(u, rest, way, least); free >= least {
@@ -83,6 +87,26 @@ func (m *machine) next(rest []*unit) (index int, r removal, found bool) {
 		}
 	}
 	return 0, removal{}, false
+}
+
+// touching (mm) is how near to what holds it a thing lies.
+const touching = 1.0
+
+// off reports whether a way leads a unit off what it is held to: against the way it
+// would run into that at once. What no joint holds may go anywhere.
+func (m *machine) off(u *unit, rest []*unit, way solid.Vec) bool {
+	if u.joint != "" || slices.Contains(u.ways[:u.axes], way) {
+		return true
+	}
+	tied := false
+	for _, o := range rest {
+		if o != u && m.bound(u, o) {
+			if tied = true; m.clear(u, o, way.Mul(-1)) < touching {
+				return true
+			}
+		}
+	}
+	return !tied
 }
 
 // freedom is how far a unit moves along a way before it runs into one of the rest;

@@ -18,6 +18,7 @@ type unit struct {
 	step   int      // index of the step that brings it
 	order  int      // of its first piece
 	ways   []solid.Vec
+	axes   int // how many of the ways are axes of its joints
 }
 
 // wayDigits rounds directions so that equal ones compare equal.
@@ -90,7 +91,7 @@ func (m *machine) units() []*unit {
 		m.join(u, i)
 	}
 	for _, u := range out {
-		u.ways = m.candidates(u)
+		m.setWays(u)
 	}
 	return out
 }
@@ -139,17 +140,18 @@ func (m *machine) split(u *unit) []*unit {
 		m.join(one, i)
 	}
 	for _, one := range out {
-		one.ways = m.candidates(one)
+		m.setWays(one)
 	}
 	return out
 }
 
-// candidates are the ways a unit may move out, the likeliest first: a screw leaves
+// setWays lists the ways a unit may move out, the likeliest first: a screw leaves
 // head first; a part along the axes of its joints, then those of the assembly, up
 // first, then its own.
-func (m *machine) candidates(u *unit) []solid.Vec {
+func (m *machine) setWays(u *unit) {
 	if u.joint != "" {
-		return []solid.Vec{outward(m.pieces[u.pieces[0]])}
+		u.ways, u.axes = []solid.Vec{outward(m.pieces[u.pieces[0]])}, 1
+		return
 	}
 	var list []solid.Vec
 	add := func(v solid.Vec) {
@@ -172,6 +174,7 @@ func (m *machine) candidates(u *unit) []solid.Vec {
 			}
 		}
 	}
+	u.axes = len(list)
 	for _, v := range []solid.Vec{{Z: 1}, {Y: -1}, {X: 1}, {X: -1}, {Y: 1}, {Z: -1}} {
 		add(v)
 	}
@@ -181,7 +184,7 @@ func (m *machine) candidates(u *unit) []solid.Vec {
 			add(v.Mul(-1))
 		}
 	}
-	return list
+	u.ways = list
 }
 
 // names reports whether one of some features belongs to one of some numbered uses.
@@ -219,9 +222,15 @@ func (m *machine) holds(screws, u *unit) bool {
 }
 
 // clear is how far, in mm, a unit moves along a way before it runs into another;
-// infinite when it never does.
+// infinite when it never does. Belts are bent round the flanges of their pulleys,
+// and strands past everything.
 func (m *machine) clear(u, other *unit, way solid.Vec) float64 {
 	free := math.Inf(1)
+	for _, i := range u.pieces {
+		if use := useOf(m.a, m.pieces[i]); use != nil && (use.From.Given() || names(use.Around, other.uses)) {
+			return free
+		}
+	}
 	for _, i := range u.pieces {
 		for _, k := range other.pieces {
 			free = math.Min(free, m.ways.clear(i, k, way))
