@@ -104,6 +104,7 @@ func (l *Layout) stretched(a *plan.Assembly, use *plan.Use, number int) *stretch
 			l.missing(end.Theirs, a, use, why, fmt.Sprintf("there is no feature %q to fix it to", end.Theirs.Text))
 			return nil
 		}
+		mine[i].At, theirs[i].At = pivot(mine[i]), pivot(theirs[i])
 		s.Ends[i], s.ends[i] = theirs[i].At, end.Mine.Text
 	}
 	drawn, needed := mine[1].At.Sub(mine[0].At), theirs[1].At.Sub(theirs[0].At)
@@ -124,6 +125,16 @@ func (l *Layout) stretched(a *plan.Assembly, use *plan.Use, number int) *stretch
 		}
 	}
 	return s
+}
+
+// pivot is the point of a feature that a part is fixed by: the middle of a hole that
+// goes through, since mouths of eyes lie as far out as the material does; the
+// reference point of others.
+func pivot(f solid.Feature) solid.Vec {
+	if f.Kind == solid.HoleFeature && f.Through {
+		return f.At.Add(f.Dir.Mul(f.Depth / 2))
+	}
+	return f.At
 }
 
 // reachOf fills in how long the part can be and which of its halves has which end.
@@ -155,7 +166,7 @@ func (l *Layout) reachOf(use *plan.Use, s *stretch) {
 	var far [2]float64
 	for i, end := range s.ends {
 		if f, ok := bodyFeature(s.body, end); ok {
-			far[i] = outside(s.box, f.At) - outside(halves[0].Box(), f.At)
+			far[i] = outside(s.box, pivot(f)) - outside(halves[0].Box(), pivot(f))
 		}
 	}
 	if far[0] < far[1] {
@@ -193,7 +204,7 @@ func (s *stretch) frame(feature string) solid.Placement {
 		}
 	}
 	f, ok := bodyFeature(s.body, strings.TrimSuffix(feature, "."))
-	if ok && outside(s.box, f.At) < outside(s.Stays.Solid.Box(), f.At) {
+	if ok && outside(s.box, pivot(f)) < outside(s.Stays.Solid.Box(), pivot(f)) {
 		return s.Comes.At
 	}
 	return s.Stays.At
