@@ -51,6 +51,7 @@ type shape struct {
 
 	sheets   []page.Sheet
 	thumb    *picture.Picture
+	files    []compose.File
 	problems []finding.Finding
 	err      error
 }
@@ -146,6 +147,7 @@ func drawParts(w *check.Work, draft bool, out *compose.Pictures) ([]finding.Find
 		}
 		id := one.part.Part.ID.Text
 		out.Sheets[id] = append(out.Sheets[id], one.sheets...)
+		out.Files[id] = append(out.Files[id], one.files...)
 		if out.Thumbs[id] == nil {
 			out.Thumbs[id] = one.thumb
 		}
@@ -184,6 +186,7 @@ func (s *shape) draw(p *plan.Plan, req *sheet.Request) {
 	if own != nil && own.Template {
 		s.template(own, req)
 	}
+	s.forPrograms(own)
 }
 
 // judge reports what a drawing could not do as asked, leaves open or says twice.

@@ -98,6 +98,11 @@ func Make(w *check.Work, found []finding.Finding, o Options) (*Publication, erro
 	for _, f := range pages {
 		out.Files = append(out.Files, release.File{Path: f.Path, Data: f.Data})
 	}
+	for _, p := range w.Plan.Parts {
+		for _, f := range pictures.Files[p.ID.Text] {
+			out.Files = append(out.Files, release.File{Path: f.Path, Data: f.Data})
+		}
+	}
 	return out, drawingFiles(out, pictures, w)
 }
 

@@ -25,6 +25,7 @@ type Pictures struct {
 	Steps   map[string]*picture.Picture // by "assembly.step"
 	Whole   map[string]*picture.Picture // by assembly id: put together
 	CutPlan map[string]*picture.Picture // by stock id
+	Files   map[string][]File           // by part id: its drawings and contours for other programs
 	// Assembled are assemblies with balloons, by id: one for each parts list that
 	// choices give; the numbers are those of Items.
 	Assembled map[string][]Assembled

@@ -298,6 +298,9 @@ func (c *composer) partFiles(p *plan.Part) page.List {
 		}
 		list.Items = append(list.Items, page.Item{Blocks: []page.Block{page.Paragraph{Words: words}}})
 	}
+	for _, f := range c.Pictures.Files[p.ID.Text] {
+		list.Items = append(list.Items, fileItem(f, page.Text(", "+f.About)))
+	}
 	return list
 }
 
