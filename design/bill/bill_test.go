@@ -244,3 +244,35 @@ steps: {build: {title: Build, adds: [post, lid], fastens: [socket, hexagon], too
 		t.Errorf("tools %v, want %v", got, want)
 	}
 }
+
+func TestStockSparesAreWholeBars(t *testing.T) {
+	r := trial.Reckoning(t, trial.Files{
+		"plan.yaml": `title: Rail
+machine: rail
+revision: A
+currency: EUR
+spares: {stock: 10 %}
+`,
+		"stock.yaml": `bar:
+  title: Bar
+  section: {square: {side: 20 mm}}
+  material: steel_s235
+  sold: [{length: 1000 mm, price: 10 EUR}]
+`,
+		"parts/all.yaml": `rod:
+  title: Rod
+  made: cut
+  stock: bar
+  length: 600 mm
+`,
+		"assemblies/rail.yaml": `title: Rail
+holds:
+  rods: {part: rod, at: [0 mm, 0 mm, 0 mm], count: 3, step: [0 mm, 50 mm, 0 mm]}
+`,
+	})
+	// Three rods of 600 need three bars of 1000; a tenth of three is a whole bar more.
+	bought := bill.Of(r).Purchases
+	if len(bought) != 1 || bought[0].Need != 3 || bought[0].Spare != 1 || bought[0].Packs != 4 || bought[0].Price != 4000 {
+		t.Errorf("bought %+v, want 3 bars and 1 spare for 40.00", bought)
+	}
+}

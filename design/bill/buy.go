@@ -128,20 +128,31 @@ const maxUnits = 1e6
 // spares are the pieces to add by the plan's spares: for fasteners, or for a way
 // of being made.
 func spares(r *reckon.Reckoning, p *reckon.Part, need int) int {
+	fastener := p.Part.Standard.Given() || p.Part.Fastener != nil
+	made := p.Part.Made.Text
+	return share(r, need, func(kind string) bool {
+		return kind == "fasteners" && fastener || kind == made || kind == made+"s" // consumables
+	})
+}
+
+// share is the plan's share of spares, of the first kind that fits, on top of what
+// is needed: whole pieces, rounded up.
+func share(r *reckon.Reckoning, need int, fits func(kind string) bool) int {
 	for _, s := range r.Plan.Spares {
-		kind := s.Name.Text
-		fastener := kind == "fasteners" && (p.Part.Standard.Given() || p.Part.Fastener != nil)
-		if !fastener && kind != p.Part.Made.Text && kind != p.Part.Made.Text+"s" { // consumables
+		if !fits(s.Name.Text) {
 			continue
 		}
 		v, ok := r.QuantityIn(s.Is, quantity.Pure)
-		if !ok || v.SI <= 0 || v.SI > 10 {
+		if !ok || v.SI <= 0 || v.SI > mostSpare {
 			return 0
 		}
 		return int(math.Ceil(float64(need)*v.SI - wholeWithin))
 	}
 	return 0
 }
+
+// mostSpare is the largest share of spares that is believed: ten for one.
+const mostSpare = 10
 
 // SaleOf is who sells a part or stock: the first supplier that lists it, else its
 // own short entry; nil when nobody does.

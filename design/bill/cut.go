@@ -186,7 +186,10 @@ func (c CutPlan) purchase(r *reckon.Reckoning) Purchase {
 		p.Packs = p.Need
 		p.Size = "cut to length: " + strings.Join(sizes, ", ")
 	} else {
-		p.Need, p.Packs = len(c.Pieced), len(c.Pieced)
+		p.Need = len(c.Pieced)
+		p.Spare = share(r, p.Need, func(kind string) bool { return kind == "stock" })
+		p.Packs = p.Need + p.Spare
+		p.Left = p.Spare
 		p.Size = millimetres(c.Size[0])
 		if !c.Bars() {
 			p.Size = fmt.Sprintf("%s × %s", strings.TrimSuffix(millimetres(c.Size[0]), " mm"), millimetres(c.Size[1]))

@@ -84,6 +84,7 @@ func All() []Rule {
 		TooManyCases,
 		TranslationBehind,
 		ValueNeverUsed,
+		ValueOutOfRange,
 		WasherDoesNotFit,
 	}
 }
