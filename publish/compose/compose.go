@@ -42,11 +42,13 @@ type Assembled struct {
 // A composer holds what the pages share while a document is built.
 type composer struct {
 	Input
-	plan   *plan.Plan
-	system quantity.System
-	all    []*check.Situation // one for each combination of choices, the default first
-	order  []*plan.Assembly   // in the order of work, the machine last
-	near   *plan.Assembly     // whose texts are being composed; nil outside of assemblies
+	plan      *plan.Plan
+	system    quantity.System
+	all       []*check.Situation // one for each combination of choices, the default first
+	order     []*plan.Assembly   // in the order of work, the machine last
+	footnotes bool               // whether the text being composed has the page to itself
+	place     string             // where the text being composed begins, for its anchors
+	near      *plan.Assembly     // whose texts are being composed; nil outside of assemblies
 
 	unplaced unplaced
 }

@@ -2,6 +2,7 @@ package compose
 
 import (
 	"net/url"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -23,7 +24,7 @@ func (c *composer) prose() []*page.Page {
 			title = capital(strings.ReplaceAll(p.ID.Text, "_", " "))
 		}
 		pages = append(pages, &page.Page{
-			ID: "pages/" + p.ID.Text, Title: title, Kind: page.Prose, Only: onlyOf(p.Only), Blocks: c.among(p.Only.Fits).text(p.Body),
+			ID: "pages/" + p.ID.Text, Title: title, Kind: page.Prose, Only: onlyOf(p.Only), Blocks: c.among(p.Only.Fits).noting().text(p.Body),
 		})
 	}
 	return pages
@@ -46,7 +47,37 @@ func (c *composer) text(t plan.Text) []page.Block {
 		return nil
 	}
 	doc, _ := prose.Parse(t.Value)
-	return c.blocks(doc.Blocks)
+	return c.from(t).blocks(doc.Blocks)
+}
+
+// from is the composer for the blocks of one text: several texts stand on one page,
+// so their headings and tick boxes are told apart by where the text begins.
+func (c *composer) from(t plan.Text) *composer {
+	inside := *c
+	inside.place = placeName.ReplaceAllString(strings.TrimSuffix(t.At.File, ".yaml"), "-") + "-" + strconv.Itoa(t.At.Line) + "-"
+	return &inside
+}
+
+var placeName = regexp.MustCompile(`[^A-Za-z0-9]+`)
+
+// noting is the composer for a page's own text, whose footnotes stand at its end.
+// Several other texts share a page, so theirs follow them as plain lists.
+func (c *composer) noting() *composer {
+	inside := *c
+	inside.footnotes = true
+	return &inside
+}
+
+// listed is footnotes as a list with their numbers.
+func listed(notes page.Footnotes) page.List {
+	list := page.List{Ordered: true}
+	for i, n := range notes.Notes {
+		if i == 0 {
+			list.Start = n.Number
+		}
+		list.Items = append(list.Items, page.Item{Blocks: n.Blocks})
+	}
+	return list
 }
 
 // inline is a text of the plan as one run of words; of several paragraphs the
@@ -136,7 +167,7 @@ func (c *composer) blocks(list []prose.Block) []page.Block {
 	for _, b := range list {
 		switch b := b.(type) {
 		case prose.Heading:
-			out = append(out, page.Heading{Level: min(b.Level+1, 6), ID: anchorOf(b), Words: c.words(b.Words)})
+			out = append(out, page.Heading{Level: min(b.Level+1, 6), ID: c.place + anchorOf(b), Words: c.words(b.Words)})
 		case prose.Paragraph:
 			out = append(out, c.paragraph(b))
 		case prose.List:
@@ -144,7 +175,7 @@ func (c *composer) blocks(list []prose.Block) []page.Block {
 			for _, item := range b.Items {
 				one := page.Item{Blocks: c.blocks(item.Blocks)}
 				if item.Task {
-					one.Tick = "task-" + strconv.Itoa(b.Offset) + "-" + strconv.Itoa(len(list.Items)+1)
+					one.Tick = "task-" + c.place + strconv.Itoa(b.Offset) + "-" + strconv.Itoa(len(list.Items)+1)
 				}
 				list.Items = append(list.Items, one)
 			}
@@ -162,7 +193,11 @@ func (c *composer) blocks(list []prose.Block) []page.Block {
 			for _, n := range b.Notes {
 				notes.Notes = append(notes.Notes, page.Footnote{Number: n.Number, Blocks: c.blocks(n.Blocks)})
 			}
-			out = append(out, notes)
+			if c.footnotes {
+				out = append(out, notes)
+			} else {
+				out = append(out, listed(notes))
+			}
 		}
 	}
 	return out
@@ -282,7 +317,11 @@ func (c *composer) words(list []prose.Inline) []page.Inline {
 		case prose.Link:
 			out = append(out, c.link(w))
 		case prose.NoteRef:
-			out = append(out, page.NoteRef(w))
+			if c.footnotes {
+				out = append(out, page.NoteRef(w))
+			} else {
+				out = append(out, page.Text("["+strconv.Itoa(int(w))+"]"))
+			}
 		case prose.Newline:
 			out = append(out, page.Newline{})
 		}

@@ -65,7 +65,7 @@ func (c *composer) hazardBox(h *plan.Hazard) page.CautionBox {
 		title = h.Title.Value
 	}
 	box := page.CautionBox{Signal: signalOf(h.Before), Sign: signFor(h.Kind.Text), Title: page.Words(title), Only: onlyOf(h.Only)}
-	box.Blocks = c.text(h.Harm)
+	box.Blocks = repeatable(c.text(h.Harm))
 	var items []page.Item
 	for _, m := range h.Measures {
 		items = append(items, page.Item{Blocks: []page.Block{page.Paragraph{Words: c.protection(m)}}})
@@ -89,23 +89,46 @@ func (c *composer) protection(m plan.Protection) []page.Inline {
 	return append(words, c.reference(m.Ref)...)
 }
 
+// repeatable is blocks without anchors and tick boxes, which would be there twice: a
+// caution stands wherever it is called for.
+func repeatable(blocks []page.Block) []page.Block {
+	for i, b := range blocks {
+		switch b := b.(type) {
+		case page.Heading:
+			blocks[i] = page.Paragraph{Words: []page.Inline{page.Strong{Words: b.Words}}}
+		case page.List:
+			for j := range b.Items {
+				b.Items[j].Tick = ""
+				b.Items[j].Blocks = repeatable(b.Items[j].Blocks)
+			}
+		case page.Quote:
+			repeatable(b.Blocks)
+		}
+	}
+	return blocks
+}
+
 // hazards is the register: each hazard with severity and chance before and after.
 func (c *composer) hazards() *page.Page {
 	t := page.Table{ID: "register", Columns: []page.Column{
 		{Head: page.Words("Hazard")}, {Head: page.Words("Where"), Wide: true}, {Head: page.Words("Before")}, {Head: page.Words("Measures"), Wide: true}, {Head: page.Words("After")},
 	}}
 	for _, h := range c.plan.Hazards {
-		var where, measures [][]page.Inline
+		var where [][]page.Inline
+		var measures []page.Inline
 		for _, w := range h.Where {
 			where = append(where, c.reference(w))
 		}
-		for _, m := range h.Measures {
-			measures = append(measures, c.protection(m))
+		for i, m := range h.Measures {
+			if i > 0 {
+				measures = append(measures, page.Newline{})
+			}
+			measures = append(measures, c.protection(m)...)
 		}
 		name := append(page.Words(kindTitle(h.Kind.Text)+": "), c.inline(h.Harm)...)
 		t.Rows = append(t.Rows, page.Row{
 			ID: h.ID.Text, Only: onlyOf(h.Only),
-			Cells: cells(name, joined(where), page.Words(riskWords(h.Before)), joined(measures), page.Words(riskWords(h.After))),
+			Cells: cells(name, joined(where), page.Words(riskWords(h.Before)), measures, page.Words(riskWords(h.After))),
 		})
 	}
 	return &page.Page{

@@ -3,6 +3,7 @@ package cutplan
 import (
 	"fmt"
 	"math"
+	"unicode/utf8"
 
 	"plansheaf/design/bill"
 	"plansheaf/design/quantity"
@@ -124,16 +125,11 @@ func (d *drawer) label(words string, x, y, room float64) {
 // fitting is words cut to a width, with a mark where something is left out; empty
 // when not even three letters fit.
 func fitting(words string, room float64) string {
-	if picture.TextWidth(words, letters, picture.Sans) <= room {
-		return words
+	short := picture.Shortened(words, room, letters, picture.Sans)
+	if short != words && utf8.RuneCountInString(short) < 4 {
+		return ""
 	}
-	runes := []rune(words)
-	for n := len(runes) - 1; n >= 3; n-- {
-		if short := string(runes[:n]) + "…"; picture.TextWidth(short, letters, picture.Sans) <= room {
-			return short
-		}
-	}
-	return ""
+	return short
 }
 
 // size is a length without its unit, which the caption under the picture's first

@@ -2,6 +2,7 @@ package picture
 
 import (
 	"math"
+	"sort"
 	"strings"
 	"sync"
 	"unicode/utf8"
@@ -307,4 +308,15 @@ func Upright(along Point) float64 {
 		angle += math.Pi
 	}
 	return angle
+}
+
+// Shortened is words cut to a width in millimetres, ending in an ellipsis where
+// something is left out. Height and face are as for TextWidth.
+func Shortened(words string, width, height float64, face Face) string {
+	if TextWidth(words, height, face) <= width {
+		return words
+	}
+	runes := []rune(words)
+	n := sort.Search(len(runes), func(n int) bool { return TextWidth(string(runes[:n+1])+"…", height, face) > width })
+	return strings.TrimRight(string(runes[:n]), " ") + "…"
 }

@@ -71,7 +71,7 @@ func wrap(text string, width, height float64) []string {
 			longer = noteIndent + word
 		}
 		if picture.TextWidth(longer, height, picture.Sans) > width {
-			longer = cutShort(longer, width, height, picture.Sans)
+			longer = picture.Shortened(longer, width, height, picture.Sans)
 		}
 		line = longer
 	}

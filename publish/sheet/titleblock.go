@@ -122,16 +122,7 @@ func fitted(words string, at point, width, height float64, face picture.Face, in
 		}
 	}
 	smallest := heights[len(heights)-1]
-	return picture.Text{At: at, Words: cutShort(words, width, smallest, face), Height: smallest, Face: face, Ink: ink}
-}
-
-// cutShort shortens words to a width, ending in an ellipsis.
-func cutShort(words string, width, height float64, face picture.Face) string {
-	runes := []rune(words)
-	for len(runes) > 0 && picture.TextWidth(string(runes)+"…", height, face) > width {
-		runes = runes[:len(runes)-1]
-	}
-	return strings.TrimRight(string(runes), " ") + "…"
+	return picture.Text{At: at, Words: picture.Shortened(words, width, smallest, face), Height: smallest, Face: face, Ink: ink}
 }
 
 // projectionSymbol is the cut cone of ISO 5456-2 with its middle at a point: in
