@@ -288,9 +288,28 @@ func (l *Layout) at(use *plan.Use, turn solid.Placement) (solid.Placement, bool)
 		return turn, false
 	}
 	if body := l.body(use); body != nil {
-		return solid.LowestAt(body, turn, at), true
+		if !squareOn(turn) {
+			return solid.LowestAt(body, turn, at), true
+		}
+		// The box of a body that stands square on is its own, turned: no need to go
+		// over the body's faces.
+		box := body.Box()
+		corner := solid.EmptyBox().Add(turn.Direction(box.Min)).Add(turn.Direction(box.Max)).Min
+		return turn.Then(solid.Moved(at.Sub(corner))), true
 	}
 	return turn.Then(solid.Moved(at)), true
+}
+
+// squareOn reports whether a turn takes axes to axes.
+func squareOn(turn solid.Placement) bool {
+	for _, v := range turn.Turn {
+		for _, x := range []float64{v.X, v.Y, v.Z} {
+			if x != 0 && x != 1 && x != -1 {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // body is the solid of a use's part; nil for assemblies and parts without one.

@@ -117,3 +117,17 @@ func TestPositionsOutside(t *testing.T) {
 		})
 	}
 }
+
+// Square-on turns take the short way to the lowest corner; it comes to the same place
+// as going over the body's faces.
+func TestTurnedPartsStandByTheirLowestCorner(t *testing.T) {
+	turns := []string{"x 90 deg", "x 180 deg", "y -90 deg", "z 270 deg", "[x 90 deg, z -90 deg]", "[y 90 deg, x 180 deg]", "x 30 deg", "[z 45 deg, x 90 deg]"}
+	for _, turn := range turns {
+		t.Run(turn, func(t *testing.T) {
+			corners, _ := laid(t, map[string]string{"stand": "title: Stand\nholds:\n  lid: {part: lid, at: [7 mm, -8 mm, 9 mm], turn: " + turn + "}\n"})
+			if at := corners["lid"]; !near(at, solid.Vec{X: 7, Y: -8, Z: 9}) {
+				t.Errorf("the lowest corner stands at %v", at)
+			}
+		})
+	}
+}
