@@ -109,3 +109,10 @@ func (e *Edge) Point(k float64) Vec { return e.Curve.Point(e.T0 + (e.T1-e.T0)*k)
 
 // Closed tells whether the edge is a whole ring.
 func (e *Edge) Closed() bool { return e.Start == e.End }
+
+// FaceHolds tells whether a point on the surface of a face lies within the face
+// or on its rim; a few millionths of a millimetre outside count as on it.
+func (s *Solid) FaceHolds(face int, p Vec) bool {
+	in, unsure := s.Faces[face].holds(p, s.Edges)
+	return in || unsure
+}

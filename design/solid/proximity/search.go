@@ -1,0 +1,106 @@
+package proximity
+
+import (
+	"math"
+
+	"plansheaf/design/solid"
+)
+
+// search walks two trees together. All of it happens in the first body's axes;
+// rel brings the second body into them.
+type search struct {
+	a, b *tree
+	rel  solid.Placement
+	// size holds the absolute values of rel's turn: it brings half sizes of boxes
+	// into the first body's axes.
+	size [3]solid.Vec
+}
+
+func newSearch(a, b *tree, rel solid.Placement) *search {
+	s := &search{a: a, b: b, rel: rel}
+	for k, v := range rel.Turn {
+		s.size[k] = solid.Vec{X: math.Abs(v.X), Y: math.Abs(v.Y), Z: math.Abs(v.Z)}
+	}
+	return s
+}
+
+// gaps returns by how much two nodes' boxes are apart along each axis, negative
+// where they overlap along it, and the way from the first to the second.
+func (s *search) gaps(m, n *node) (gap, way solid.Vec) {
+	h := s.size[0].Mul(n.half.X).Add(s.size[1].Mul(n.half.Y)).Add(s.size[2].Mul(n.half.Z)).Add(m.half)
+	way = s.rel.Point(n.centre).Sub(m.centre)
+	return solid.Vec{X: math.Abs(way.X) - h.X, Y: math.Abs(way.Y) - h.Y, Z: math.Abs(way.Z) - h.Z}, way
+}
+
+// bound returns a distance that the nodes' triangles cannot be nearer than.
+func (s *search) bound(i, j int) float64 {
+	gap, _ := s.gaps(&s.a.nodes[i], &s.b.nodes[j])
+	x, y, z := math.Max(0, gap.X), math.Max(0, gap.Y), math.Max(0, gap.Z)
+	return math.Sqrt(x*x + y*y + z*z)
+}
+
+// walk visits the pairs of leaves in whose bound lies below limit, the more
+// promising ones first. What bound says for a pair holds for all below it; limit
+// may sink as the visits go on.
+func (s *search) walk(bound func(i, j int) float64, limit func() float64, visit func(m, n *node)) {
+	if len(s.a.nodes) == 0 || len(s.b.nodes) == 0 {
+		return
+	}
+	s.step(0, 0, bound(0, 0), bound, limit, visit)
+}
+
+func (s *search) step(i, j int, least float64, bound func(i, j int) float64, limit func() float64, visit func(m, n *node)) {
+	if least > limit() {
+		return
+	}
+	m, n := &s.a.nodes[i], &s.b.nodes[j]
+	if m.other == 0 && n.other == 0 {
+		visit(m, n)
+		return
+	}
+	var near, far [2]int
+	if n.other == 0 || m.other != 0 && m.half.Dot(m.half) >= n.half.Dot(n.half) {
+		near, far = [2]int{i + 1, j}, [2]int{m.other, j}
+	} else {
+		near, far = [2]int{i, j + 1}, [2]int{i, n.other}
+	}
+	x, y := bound(near[0], near[1]), bound(far[0], far[1])
+	if y < x {
+		near, far, x, y = far, near, y, x
+	}
+	s.step(near[0], near[1], x, bound, limit, visit)
+	s.step(far[0], far[1], y, bound, limit, visit)
+}
+
+// nearest returns how far the triangles are apart, or +Inf where that is more
+// than within.
+func (s *search) nearest(within float64) (d float64, at [2]solid.Vec) {
+	best, found := within, math.Inf(1)
+	s.pairs(func() float64 { return best }, func(_, _ int, x float64, p, q solid.Vec) {
+		if x <= best && x < found {
+			best, found, at = x, x, [2]solid.Vec{p, q}
+		}
+	})
+	return found, at
+}
+
+// pairs visits pairs of triangles that may be no further apart than limit.
+func (s *search) pairs(limit func() float64, visit func(t, u int, d float64, p, q solid.Vec)) {
+	done := false // nothing is nearer than touching
+	stop := func() float64 {
+		if done {
+			return math.Inf(-1)
+		}
+		return limit()
+	}
+	s.walk(s.bound, stop, func(m, n *node) {
+		for j := n.first; j < n.first+n.count; j++ {
+			u := s.b.triangles[j].placed(s.rel)
+			for i := m.first; i < m.first+m.count; i++ {
+				d, p, q := apart(&s.a.triangles[i], &u)
+				visit(i, j, d, p, q)
+				done = done || limit() == 0 && d == 0
+			}
+		}
+	})
+}
