@@ -45,6 +45,9 @@ type caseFile struct {
 	Values       []valueFile       `json:"values"`
 	Parts        []partFile        `json:"parts"`
 	Instances    []instanceFile    `json:"instances"`
+	Belts        []beltFile        `json:"belts"`
+	Strands      []strandFile      `json:"strands"`
+	Telescopes   []telescopeFile   `json:"telescopes"`
 	Joints       []jointFile       `json:"joints"`
 	Steps        []stepFile        `json:"steps"`
 	Purchases    []purchaseFile    `json:"purchases"`
@@ -212,6 +215,7 @@ func caseOf(p *plan.Plan, s *check.Situation) caseFile {
 		}
 		c.Instances = append(c.Instances, one)
 	}
+	c.Belts, c.Strands, c.Telescopes = beltsOf(s), strandsOf(s), telescopesOf(s)
 	for _, held := range s.Reckoning.Tally().Joints {
 		c.Joints = append(c.Joints, jointOf(s, held, system))
 	}

@@ -1,0 +1,119 @@
+package data
+
+import (
+	"math"
+
+	"plansheaf/design/check"
+	"plansheaf/design/solid"
+)
+
+// The types below are what belts, strands and telescoping parts come to in the
+// machine: points in mm in its axes, lengths in mm.
+
+type beltFile struct {
+	Path     string       `json:"path"`
+	LengthMM float64      `json:"path_length_mm"`
+	StatedMM float64      `json:"belt_length_mm"`
+	Plane    planeFile    `json:"plane"`
+	Line     []spanFile   `json:"pitch_line"`
+	Pulleys  []pulleyFile `json:"pulleys"`
+}
+
+// A planeFile is where a belt's pitch line lies: its x and y run along X and Y from
+// the origin.
+type planeFile struct {
+	AtMM [3]float64 `json:"at_mm"`
+	X    [3]float64 `json:"x"`
+	Y    [3]float64 `json:"y"`
+}
+
+// A spanFile is a straight line or an arc of a pitch line, in its plane. An arc runs
+// anticlockwise unless it says otherwise.
+type spanFile struct {
+	From      [2]float64  `json:"from_mm"`
+	To        [2]float64  `json:"to_mm"`
+	Centre    *[2]float64 `json:"centre_mm,omitempty"`
+	Clockwise bool        `json:"clockwise,omitempty"`
+}
+
+type pulleyFile struct {
+	Path     string     `json:"path"`
+	CentreMM [2]float64 `json:"centre_mm"`
+	RadiusMM float64    `json:"pitch_radius_mm"`
+	WrapDeg  float64    `json:"wrap_deg"`
+	InMesh   float64    `json:"teeth_in_mesh,omitempty"`
+	Back     bool       `json:"on_the_back,omitempty"`
+	OffMM    float64    `json:"off_plane_mm"`
+}
+
+type strandFile struct {
+	Path     string       `json:"path"`
+	Points   [][3]float64 `json:"points_mm"`
+	LengthMM float64      `json:"straight_length_mm"`
+	StatedMM float64      `json:"strand_length_mm,omitempty"`
+}
+
+type telescopeFile struct {
+	Path     string        `json:"path"`
+	Ends     [2][3]float64 `json:"ends_mm"`
+	LengthMM float64       `json:"length_mm"`
+	ClosedMM float64       `json:"closed_mm"`
+	StrokeMM float64       `json:"stroke_mm"`
+}
+
+func coordinates(v solid.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }
+
+// beltsOf are the belts of a situation with the motions at rest.
+func beltsOf(s *check.Situation) []beltFile {
+	out := []beltFile{}
+	for _, b := range s.Layout.Belts() {
+		one := beltFile{
+			Path: b.Instance.Path, LengthMM: b.Length, StatedMM: b.Stated,
+			Plane: planeFile{coordinates(b.Frame.O), coordinates(b.Frame.X), coordinates(b.Frame.Y)},
+		}
+		for _, span := range b.Line {
+			line := spanFile{From: [2]float64{span.From.X, span.From.Y}, To: [2]float64{span.To.X, span.To.Y}}
+			if span.Arc {
+				line.Centre, line.Clockwise = &[2]float64{span.Centre.X, span.Centre.Y}, span.Clockwise
+			}
+			one.Line = append(one.Line, line)
+		}
+		in := b.Instance.Parent.Path
+		if in != "" {
+			in += "."
+		}
+		for _, p := range b.Pulleys {
+			one.Pulleys = append(one.Pulleys, pulleyFile{
+				Path: in + p.Path, CentreMM: [2]float64{p.Centre.X, p.Centre.Y}, RadiusMM: p.R,
+				WrapDeg: p.Wrap * 180 / math.Pi, InMesh: p.InMesh, Back: p.Back, OffMM: p.Off,
+			})
+		}
+		out = append(out, one)
+	}
+	return out
+}
+
+// strandsOf are the cables, hoses and wires of a situation.
+func strandsOf(s *check.Situation) []strandFile {
+	out := []strandFile{}
+	for _, st := range s.Layout.Strands() {
+		one := strandFile{Path: st.Instance.Path, LengthMM: st.Path, StatedMM: st.Stated}
+		for _, p := range st.Points {
+			one.Points = append(one.Points, coordinates(p))
+		}
+		out = append(out, one)
+	}
+	return out
+}
+
+// telescopesOf are the parts of a situation that are stretched between two places.
+func telescopesOf(s *check.Situation) []telescopeFile {
+	out := []telescopeFile{}
+	for _, t := range s.Layout.Telescopes() {
+		out = append(out, telescopeFile{
+			Path: t.Instance.Path, Ends: [2][3]float64{coordinates(t.Ends[0]), coordinates(t.Ends[1])},
+			LengthMM: t.Length, ClosedMM: t.Closed, StrokeMM: t.Stroke,
+		})
+	}
+	return out
+}
