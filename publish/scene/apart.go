@@ -18,9 +18,9 @@ type removal struct {
 // apart takes a machine apart unit by unit, the last step's first, each along a
 // straight way that is free of what is still there. It returns the removals in
 // their order, and the units that stay: the first of them is what the rest was put
-// on, the others no free way was found for. Inside are the units that another one
-// encloses and takes with it.
-func (m *machine) apart() (out []removal, stay, inside []*unit) {
+// on, the others no free way was found for. Locked are the units that another one
+// holds fast and takes with it.
+func (m *machine) apart() (out []removal, stay, locked []*unit) {
 	rest := m.units()
 	slices.SortStableFunc(rest, func(a, b *unit) int {
 		return cmp.Or(cmp.Compare(b.step, a.step), cmp.Compare(len(b.joint), 0)-cmp.Compare(len(a.joint), 0), cmp.Compare(b.order, a.order))
@@ -41,15 +41,15 @@ func (m *machine) apart() (out []removal, stay, inside []*unit) {
 			rest = slices.Replace(rest, i, i+1, parts...)
 			continue
 		}
-		i = m.enclosed(rest)
+		i = m.lock(rest)
 		if i < 0 {
 			break
 		}
-		inside = append(inside, rest[i])
+		locked = append(locked, rest[i])
 		rest = slices.Delete(rest, i, i+1)
 	}
 	slices.Reverse(rest)
-	return out, rest, inside
+	return out, rest, locked
 }
 
 // plenty is the share of a machine's longest side at which a way is as good as free
@@ -123,19 +123,27 @@ func (m *machine) freedom(u *unit, rest []*unit, way solid.Vec, least float64) f
 	return free
 }
 
-// enclosed merges the first unit that lies within another into that one, and
-// returns its index; -1 when there is none.
-func (m *machine) enclosed(rest []*unit) int {
-	for i, u := range rest {
-		small := m.box(u)
-		for k, o := range rest {
-			big := m.box(o).Grow(rubbing)
-			if k == i || o.joint != "" || !big.Holds(small.Min) || !big.Holds(small.Max) || k == len(rest)-1 {
-				continue
+// lock merges the first unit that another one holds fast into that one, and returns
+// its index; -1 when there is none.
+func (m *machine) lock(rest []*unit) int {
+	for i, u := range rest[:len(rest)-1] {
+		for k, o := range rest[:len(rest)-1] {
+			if k != i && o.joint == "" && m.locked(u, o) {
+				o.pieces = append(o.pieces, u.pieces...)
+				return i
 			}
-			o.pieces = append(o.pieces, u.pieces...)
-			return i
 		}
 	}
 	return -1
+}
+
+// locked reports whether a unit cannot leave its place for another, whatever way it
+// goes: a ring round a waist, a fuse in its holder.
+func (m *machine) locked(u, o *unit) bool {
+	for _, way := range u.ways {
+		if m.clear(u, o, way) >= m.extent(u, way) {
+			return false
+		}
+	}
+	return true
 }

@@ -32,27 +32,25 @@ type Move struct {
 
 // An Explosion is an assembly drawn apart.
 type Explosion struct {
-	Picture *picture.Picture
-	Moves   []Move   // in the order in which things can be taken off
-	Stuck   []string // uses, and joints with their screws, that no free straight way was found for: they stay, or go with what encloses them
-	Shown   []bool   // by item: it has a balloon
+	Picture *picture.Picture // nil where nothing moves
+	Moves   []Move           // in the order in which things can be taken off
+	Stuck   []string         // uses, and joints with their screws, that no free straight way was found for: they stay, or go with what holds them fast
+	Shown   []bool           // by item: it has a balloon
 }
 
 // Exploded draws an assembly apart: everything is moved along a straight way on
 // which it really could leave what is put together before it, far enough to be seen
 // beside the rest; sub-assemblies stay whole. Thin chain lines lead to where things
 // belong, balloons give their numbers in the list of items. What has no free way
-// stays in place. It is nil for fewer than two things with a shape.
+// stays in place. It is nil for fewer than two things with a shape, and for more than
+// 2000: too many to take apart.
 func Exploded(l *layout.Layout, a *plan.Assembly, sel plan.Selection, items []Item) (*Explosion, error) {
 	pieces := l.Pieces(a)
-	if len(pieces) > mostExploded {
+	if len(pieces) < 2 || len(pieces) > mostExploded {
 		return nil, nil
 	}
 	m := newMachine(a, sel, pieces)
-	out, stay, inside := m.apart()
-	if len(out) == 0 {
-		return nil, nil
-	}
+	out, stay, locked := m.apart()
 	s := newSpread(m, view.Isometric)
 	for _, u := range stay {
 		s.put(u, solid.Vec{}, solid.Vec{})
@@ -64,10 +62,13 @@ func Exploded(l *layout.Layout, a *plan.Assembly, sel plan.Selection, items []It
 	for _, r := range out {
 		e.Moves = append(e.Moves, Move{Uses: r.unit.uses, Joint: r.unit.joint, Way: r.way, By: s.shift[r.unit]})
 	}
-	for _, u := range append(stay[1:len(stay):len(stay)], inside...) {
+	for _, u := range append(stay[1:len(stay):len(stay)], locked...) {
 		if e.Stuck = append(e.Stuck, u.uses...); u.joint != "" && !slices.Contains(e.Stuck, u.joint) {
 			e.Stuck = append(e.Stuck, u.joint)
 		}
+	}
+	if len(out) == 0 {
+		return e, nil
 	}
 	var err error
 	e.Picture, e.Shown, err = s.draw(items)

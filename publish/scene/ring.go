@@ -1,7 +1,9 @@
 package scene
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"plansheaf/publish/picture"
 )
@@ -9,8 +11,9 @@ import (
 const (
 	ringGap   = 3.0 // mm of paper between the art and the balloons
 	ringStep  = 4.0 // mm by which the ring is widened when balloons find no room
-	mostRings = 12
-	clearance = 0.8 // mm of paper between a leader and what it passes
+	mostRings = 4   // rings that are tried with all balloons on one
+	moreRings = 6   // rings around the best of them for those that found no room
+	clearance = 0.6 // mm of paper between a leader and what it passes
 	// crowded weighs a mm that a dot's surroundings lack against a mm of leader.
 	crowded = 6.0
 	// forbidden is the cost of a leader that may not be drawn.
@@ -23,7 +26,8 @@ const (
 // middles stands off the frame.
 //
 // Leaders of least length in all never cross: two that did would be shorter with
-// their balloons exchanged. What they touch besides is forbidden one by one.
+// their balloons exchanged. What they touch besides is refused one by one. Where
+// spots lie too thick for that, those that found no room stand on rings farther out.
 func arrange(frame picture.Box, spots [][]sighting) (balloons []balloon, margin float64) {
 	var items []int
 	for i, list := range spots {
@@ -31,18 +35,61 @@ func arrange(frame picture.Box, spots [][]sighting) (balloons []balloon, margin 
 			items = append(items, i)
 		}
 	}
-	margin = balloonRadius + ringGap
-	for try := 0; try < mostRings; try++ {
-		places := ring(frame, margin)
-		if len(places) >= len(items) {
-			var clean bool
-			if balloons, clean = fill(items, spots, places); clean {
-				return balloons, margin
+	first := balloonRadius + ringGap
+	for len(ring(frame, first)) < len(items) {
+		first += ringStep
+	}
+	margin = first
+	for try := range mostRings {
+		at := first + float64(try)*ringStep
+		list := fill(items, spots, ring(frame, at))
+		if len(list) > len(balloons) {
+			balloons, margin = list, at
+		}
+		if len(list) == len(items) {
+			return balloons, margin
+		}
+	}
+	return insert(frame, balloons, margin, items, spots)
+}
+
+// insert gives balloons to the items that have none, on the ring's free places and on
+// rings around it; an item whose every leader would touch something goes without.
+func insert(frame picture.Box, list []balloon, margin float64, items []int, spots [][]sighting) ([]balloon, float64) {
+	const pitch = 2*balloonRadius + balloonGap
+	widest := margin
+	for _, item := range items {
+		if slices.ContainsFunc(list, func(b balloon) bool { return b.item == item }) {
+			continue
+		}
+		for k := range moreRings {
+			at := margin + float64(k)*pitch
+			if b, found := nearest(list, item, spots[item], ring(frame, at)); found {
+				list, widest = append(list, b), math.Max(widest, at)
+				break
 			}
 		}
-		margin += ringStep
 	}
-	return sound(balloons), margin - ringStep
+	slices.SortFunc(list, func(a, b balloon) int { return cmp.Compare(a.item, b.item) })
+	return list, widest
+}
+
+// nearest is the balloon of an item with the shortest leader that goes with those
+// of a list.
+func nearest(list []balloon, item int, spots []sighting, places []picture.Point) (best balloon, found bool) {
+	least := math.Inf(1)
+	for _, place := range places {
+		if slices.ContainsFunc(list, func(b balloon) bool { return b.centre.Distance(place) < 2*balloonRadius+balloonGap }) {
+			continue
+		}
+		for _, spot := range spots {
+			b := balloon{item: item, centre: place, spot: spot.at}
+			if cost := spot.at.Distance(place); cost < least && !slices.ContainsFunc(list, b.disturbs) {
+				best, found, least = b, true, cost
+			}
+		}
+	}
+	return best, found
 }
 
 // ring are the places for balloons' middles around a frame.
@@ -67,74 +114,103 @@ func ring(frame picture.Box, margin float64) []picture.Point {
 type refused map[[3]int]bool
 
 // mostTrials bounds how often leaders are refused on one ring.
-const mostTrials = 200
+const mostTrials = 40
 
-// fill finds a balloon for each item on a ring's places; clean is false when some
-// leader could not be kept clear of the rest.
-func fill(items []int, spots [][]sighting, places []picture.Point) (out []balloon, clean bool) {
+// fill finds balloons for items on a ring's places, for as many as it can.
+func fill(items []int, spots [][]sighting, places []picture.Point) (most []balloon) {
 	no := refused{}
-	for trial := 0; trial < mostTrials; trial++ {
-		costs := make([][]float64, len(items))
-		best := make([][]int, len(items))
-		for i, item := range items {
-			costs[i], best[i] = make([]float64, len(places)), make([]int, len(places))
-			for p, place := range places {
-				costs[i][p] = forbidden
-				for s, spot := range spots[item] {
-					cost := spot.at.Distance(place) + crowded*math.Max(0, roomy-spot.clear)
-					if cost < costs[i][p] && !no[[3]int{i, s, p}] {
-						costs[i][p], best[i][p] = cost, s
-					}
-				}
-			}
-		}
+	for range mostTrials {
+		costs, best := no.costs(items, spots, places)
 		match := assign(costs)
-		out = out[:0]
+		var list []balloon
 		for i, p := range match {
-			out = append(out, balloon{item: items[i], centre: places[p], spot: spots[items[i]][best[i][p]].at})
+			list = append(list, balloon{item: items[i], centre: places[p], spot: spots[items[i]][best[i][p]].at})
 		}
-		clean = true
+		clean := true
 		for i, p := range match {
-			if costs[i][p] >= forbidden || !alone(out, i) {
-				no[[3]int{i, best[i][p], p}] = true
+			if disturbed(list, i) || costs[i][p] >= forbidden {
 				clean = false
-				break
+				no[[3]int{i, best[i][p], p}] = true
 			}
 		}
 		if clean {
-			return out, true
+			return list
+		}
+		if list = sound(list); len(list) > len(most) {
+			most = list
 		}
 	}
-	return out, false
+	return most
 }
 
-// alone reports whether the leader of one balloon crosses no other and keeps clear
-// of all other balloons and dots.
-func alone(list []balloon, i int) bool {
+// costs are the least cost of a leader from each item to each place, and the spot
+// that it ends on.
+func (no refused) costs(items []int, spots [][]sighting, places []picture.Point) (costs [][]float64, best [][]int) {
+	costs, best = make([][]float64, len(items)), make([][]int, len(items))
+	for i, item := range items {
+		costs[i], best[i] = make([]float64, len(places)), make([]int, len(places))
+		for p, place := range places {
+			costs[i][p] = forbidden
+			for s, spot := range spots[item] {
+				cost := spot.at.Distance(place) + crowded*math.Max(0, roomy-spot.clear)
+				if cost < costs[i][p] && !no[[3]int{i, s, p}] {
+					costs[i][p], best[i][p] = cost, s
+				}
+			}
+		}
+	}
+	return costs, best
+}
+
+// disturbed reports whether a balloon's leader is in another's way: of two leaders
+// that cross, the longer is.
+func disturbed(list []balloon, i int) bool {
 	me := list[i].leader()
 	for j, other := range list {
 		if j == i {
 			continue
 		}
-		if toSegment(other.centre, me) < balloonRadius+clearance || toSegment(other.spot, me) < dotRadius+clearance ||
-			crossing(me, other.leader()) {
-			return false
+		if other.touched(me) || crossing(me, other.leader()) && me.Length() >= other.leader().Length() {
+			return true
 		}
 	}
-	return true
+	return false
 }
 
-// sound leaves out the balloons that are not clear of the rest.
+// touched reports whether a line comes too near to a balloon's circle or dot.
+func (b balloon) touched(l picture.Line) bool {
+	return toSegment(b.centre, l) < balloonRadius+clearance || toSegment(b.spot, l) < dotRadius+clearance
+}
+
+// disturbs reports whether two balloons do not go together: a leader crosses or
+// touches what belongs to the other.
+func (b balloon) disturbs(other balloon) bool {
+	me, you := b.leader(), other.leader()
+	return other.touched(me) || b.touched(you) || crossing(me, you)
+}
+
+// sound leaves out balloons until the rest go together, those that disturb most
+// first.
 func sound(list []balloon) []balloon {
-	for i := 0; i < len(list); {
-		if alone(list, i) {
-			i++
-			continue
+	list = slices.Clone(list)
+	for {
+		worst, most := 0, 0
+		for i, b := range list {
+			n := 0
+			for j, other := range list {
+				if i != j && b.disturbs(other) {
+					n++
+				}
+			}
+			if n > most {
+				worst, most = i, n
+			}
 		}
-		list = append(list[:i:i], list[i+1:]...)
-		i = 0
+		if most == 0 {
+			return list
+		}
+		list = slices.Delete(list, worst, worst+1)
 	}
-	return list
 }
 
 // toSegment is the distance of a point from a line between its ends.
