@@ -101,7 +101,7 @@ func of(r, pose *reckon.Reckoning) *Layout {
 // fill places the children of a placed instance.
 func (l *Layout) fill(in *reckon.Instance) {
 	for _, child := range in.Children {
-		frame, ok := l.frame(in.Assembly, child.Use, child.Number)
+		frame, ok := l.stands(in.Assembly, child.Use, child.Number)
 		if !ok {
 			continue
 		}
@@ -110,6 +110,19 @@ func (l *Layout) fill(in *reckon.Instance) {
 			l.fill(child)
 		}
 	}
+}
+
+// stands is where one instance of a use stands as a whole in its assembly's axes:
+// what is fixed between two places and does not stretch has such a place too.
+func (l *Layout) stands(a *plan.Assembly, use *plan.Use, number int) (solid.Placement, bool) {
+	if len(use.Between) == 0 {
+		return l.frame(a, use, number)
+	}
+	s := l.stretch(a, use, number)
+	if s == nil || s.Comes.Solid != nil {
+		return solid.Stay, false
+	}
+	return s.Stays.At, true
 }
 
 // Placement is where an instance stands in the machine; ok is false for what has

@@ -83,9 +83,13 @@ func TestTelescopeFollowsMotion(t *testing.T) {
 // A part that says nothing of stretching must be just as long as its places lie apart.
 func TestRodBetweenPlaces(t *testing.T) {
 	files := lifted("  low: {part: lug, at: [0 mm, 0 mm, 0 mm]}\n  high: {part: lug, at: [0 mm, 0 mm, 112 mm]}\n  link: {part: post, between: {bottom: low.top, top: high.bottom}}\n")
-	l := layout.Of(trial.Reckoning(t, files))
+	r := trial.Reckoning(t, files)
+	l := layout.Of(r)
 	trial.Clean(t, l.Findings())
 	close1(t, "missing", l.Telescopes()[0].Over(), 2, 1e-9)
+	if at := corner(t, r, l, "link"); !near(at, solid.Vec{X: -5, Y: 5, Z: 10}) {
+		t.Errorf("the link stands at %v, want the middle of its foot on that of the lug", at)
+	}
 }
 
 // What cannot be stretched is a finding.
