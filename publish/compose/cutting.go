@@ -29,6 +29,7 @@ func (c *composer) cutting() *page.Page {
 			pg.Blocks = append(pg.Blocks, page.Figure{Picture: pic, Caption: page.Words("Layout for the plan's own choices"), Only: only})
 		}
 	}
+	pg.Blocks = append(pg.Blocks, c.contours()...)
 	return pg
 }
 

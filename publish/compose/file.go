@@ -21,32 +21,41 @@ func fileItem(f File, about ...page.Inline) page.Item {
 	return page.Item{Only: f.Only, Blocks: []page.Block{page.Paragraph{Words: append([]page.Inline{link}, about...)}}}
 }
 
-// forPrograms says where files for other programs are, and lists those that machines
-// cut from, since all of them are wanted at once.
-func (c *composer) forPrograms() []page.Block {
-	var drawn int
-	var cutting page.List
+// contours lists the files that machines cut sheets from, since all of them are
+// wanted at once.
+func (c *composer) contours() []page.Block {
+	var list page.List
 	for _, p := range c.plan.Parts {
-		if !c.taken(p) {
-			continue
-		}
 		for _, f := range c.Pictures.Files[p.ID.Text] {
-			drawn++
-			if f.Cutting {
-				cutting.Items = append(cutting.Items, fileItem(f, page.Text(", for "), c.partLink(p)))
+			if f.Cutting && c.taken(p) {
+				list.Items = append(list.Items, fileItem(f, page.Text(", for "), c.partLink(p)))
 			}
 		}
 	}
-	if drawn == 0 {
+	if len(list.Items) == 0 {
 		return nil
 	}
-	blocks := []page.Block{paragraph("Every drawing is there for CAD programs too, as DXF: on the page of its part, under Files.")}
-	if len(cutting.Items) > 0 {
-		blocks = append(blocks,
-			page.Heading{Level: 2, ID: "cutting-files", Words: page.Words("To cut sheets from")},
-			paragraph("DXF at true size in millimetres: closed contours on the layers outline, holes and holes-tap-drill-size, on the line that the part ends at. "+
-				"Allow for the kerf. Only what goes through is in them: counterbores, countersinks, pockets and threads are on the drawings."),
-			cutting)
+	return []page.Block{
+		page.Heading{Level: 2, ID: contoursAnchor, Words: page.Words("Contours for cutting machines")},
+		paragraph("DXF at true size in millimetres: closed contours on the layers outline, holes and holes-tap-drill-size, on the line that the part ends at. " +
+			"Allow for the kerf. Only what goes through is in them: counterbores, countersinks, pockets and threads are on the drawings."),
+		list,
 	}
-	return blocks
+}
+
+// contoursAnchor is no name that a stock can have.
+const contoursAnchor = "contours-to-cut"
+
+// elsewhere says where the files are that the downloads page does not list.
+func (c *composer) elsewhere() []page.Block {
+	if len(c.Pictures.Sheets) == 0 {
+		return nil
+	}
+	words := []page.Inline{page.Text("Each drawing is also there as DXF for CAD programs: on the page of its part, see "),
+		page.Link{To: page.Target{Page: "drawings"}, Words: page.Words("Drawings")}}
+	if len(c.contours()) > 0 {
+		words = append(words, page.Text(". The contours of sheet parts for cutting machines are listed under "),
+			page.Link{To: page.Target{Page: "cutting", Anchor: contoursAnchor}, Words: page.Words("Cutting")})
+	}
+	return []page.Block{page.Paragraph{Words: append(words, page.Text("."))}}
 }

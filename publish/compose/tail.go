@@ -42,7 +42,7 @@ func (c *composer) open() *page.Page {
 
 // downloads lists the files that the plan ships.
 func (c *composer) downloads() *page.Page {
-	return &page.Page{ID: "downloads", Title: "Downloads", Kind: page.Downloads, Summary: "The binder, the lists as data, and the plan's own files.", Blocks: c.forPrograms()}
+	return &page.Page{ID: "downloads", Title: "Downloads", Kind: page.Downloads, Summary: "The binder, the lists as data, and the plan's own files.", Blocks: c.elsewhere()}
 }
 
 // license says under which terms the plan may be used.
