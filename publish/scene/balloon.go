@@ -32,7 +32,7 @@ const (
 func Ballooned(l *layout.Layout, a *plan.Assembly, sel plan.Selection, items []Item) (pic *picture.Picture, shown []bool, err error) {
 	shown = make([]bool, len(items))
 	pieces := l.Pieces(a)
-	art, err := project(pieces, view.Isometric, artWide, artHigh)
+	art, err := project(pieces, view.Isometric, artWide, artHigh, smallest)
 	if err != nil || art == nil {
 		return nil, shown, err
 	}

@@ -198,6 +198,9 @@ func (s *spread) base(r removal) *unit {
 			continue
 		}
 		bound := s.m.bound(r.unit, v)
+		if !bound && joined != nil {
+			continue
+		}
 		back := s.m.blocks(r.unit, v, r.way)
 		switch {
 		case bound && (joined == nil || back):
@@ -241,7 +244,7 @@ func (s *spread) draw(items []Item) (*picture.Picture, []bool, error) {
 			pieces[i].At = pieces[i].At.Then(solid.Moved(s.shift[u]))
 		}
 	}
-	art, err := project(pieces, s.dir, explodedWide, explodedHigh)
+	art, err := project(pieces, s.dir, explodedWide, explodedHigh, smallestApart)
 	if err != nil || art == nil {
 		return nil, shown, err
 	}

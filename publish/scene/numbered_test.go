@@ -79,7 +79,7 @@ func TestBalloonedHeaps(t *testing.T) {
 		pieces := l.Pieces(a)
 		sees, total := rays(pieces, view.Isometric)
 		marks := groups(pic)
-		art, err := project(pieces, view.Isometric, artWide, artHigh)
+		art, err := project(pieces, view.Isometric, artWide, artHigh, smallest)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -17,8 +17,10 @@ const (
 	high = 120.0 // mm, the largest height
 	edge = 2.0   // mm of paper around what is drawn
 	// smallest is the shortest edge that is drawn, mm on paper: below it, lines run
-	// together at phone width.
-	smallest = 0.8
+	// together at phone width. Taken apart, things stand alone, and small ones keep
+	// their outline.
+	smallest      = 0.8
+	smallestApart = 0.3
 	// group is the line group, mm: pictures of many parts need narrow lines, but a
 	// picture as wide as a phone's screen, 320 px, still has 0.75 px for each.
 	group = 0.35
@@ -190,7 +192,7 @@ func direction(st *plan.Step) (d view.Direction, given bool) {
 // draw fills a picture with pieces, and says which share of its lines is new; the
 // picture is nil when there is nothing to draw.
 func draw(pieces []layout.Piece, fresh func(layout.Piece) bool, dir view.Direction, pic *picture.Picture) (*picture.Picture, float64, error) {
-	art, err := project(pieces, dir, wide, high)
+	art, err := project(pieces, dir, wide, high, smallest)
 	if err != nil || art == nil {
 		return nil, 0, err
 	}
@@ -227,9 +229,9 @@ type art struct {
 	shift picture.Point
 }
 
-// project draws pieces to fit into a width and a height in mm; nil when there is
-// nothing to draw.
-func project(pieces []layout.Piece, dir view.Direction, width, height float64) (*art, error) {
+// project draws pieces to fit into a width and a height in mm, without edges that
+// come out shorter than least; nil when there is nothing to draw.
+func project(pieces []layout.Piece, dir view.Direction, width, height, least float64) (*art, error) {
 	if len(pieces) == 0 {
 		return nil, nil
 	}
@@ -243,7 +245,7 @@ func project(pieces []layout.Piece, dir view.Direction, width, height float64) (
 	if math.IsInf(a.scale, 0) || math.IsNaN(a.scale) || a.scale <= 0 {
 		return nil, nil
 	}
-	drawing, err := view.Project(bodies, dir, view.Options{VisibleOnly: true, Smallest: smallest / a.scale, NoThreads: true})
+	drawing, err := view.Project(bodies, dir, view.Options{VisibleOnly: true, Smallest: least / a.scale, NoThreads: true})
 	if err != nil {
 		return nil, fmt.Errorf("draw %d pieces: %w", len(pieces), err)
 	}

@@ -14,9 +14,9 @@ const (
 	// before it counts as in the way, and how far two must overlap across it.
 	rubbing = 0.05
 	// across is how many lines are laid through two pieces in each direction to
-	// find whether one meets the other: what is narrower than a 24th of where
+	// find whether one meets the other: what is narrower than a 16th of where
 	// they overlap, seen along the way, may be missed.
-	across = 24
+	across = 16
 )
 
 // ways answers how far pieces could move straight out before they run into others.

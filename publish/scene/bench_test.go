@@ -1,0 +1,53 @@
+package scene_test
+
+import (
+	"os"
+	"testing"
+
+	"plansheaf/design/check"
+	"plansheaf/design/source"
+	"plansheaf/publish/scene"
+)
+
+// pressed is the example's whole machine, about 180 pieces in 40 items.
+func pressed(b *testing.B) *check.Work {
+	b.Helper()
+	p, _, err := source.Read(os.DirFS("../../example-plan"), source.DefaultLimits())
+	if err != nil {
+		b.Fatal(err)
+	}
+	return check.Out(p)
+}
+
+func BenchmarkBallooned(b *testing.B) {
+	w := pressed(b)
+	a, s := w.Plan.Assembly(w.Plan.Machine.Text), w.Default()
+	items := scene.Items(s.Reckoning, a)
+	for b.Loop() {
+		if _, _, err := scene.Ballooned(s.Layout, a, s.Case.Options, items); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkExploded(b *testing.B) {
+	w := pressed(b)
+	a, s := w.Plan.Assembly(w.Plan.Machine.Text), w.Default()
+	items := scene.Items(s.Reckoning, a)
+	for b.Loop() {
+		if _, err := scene.Exploded(s.Layout, a, s.Case.Options, items); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// The steps of the whole machine: a picture each.
+func BenchmarkSteps(b *testing.B) {
+	w := pressed(b)
+	a, s := w.Plan.Assembly(w.Plan.Machine.Text), w.Default()
+	for b.Loop() {
+		if _, err := scene.Steps(s.Layout, a, s.Case.Options); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
