@@ -33,7 +33,7 @@ func (w *pageWriter) write(b *strings.Builder, words []page.Inline) {
 		case page.Emphasis:
 			wrap("em", word.Words)
 		case page.Verbatim:
-			b.WriteString("<code>" + escape(string(word)) + "</code>")
+			b.WriteString("<code>" + breakable.Replace(escape(string(word))) + "</code>")
 		case page.Measure:
 			writeMeasure(b, word)
 		case page.Varies:
@@ -47,6 +47,9 @@ func (w *pageWriter) write(b *strings.Builder, words []page.Inline) {
 		}
 	}
 }
+
+// breakable lets the long names of a plan break after their words, not within them.
+var breakable = strings.NewReplacer("_", "_<wbr>")
 
 // shortMeasure is how many characters a quantity may have that must stay on one
 // line.
