@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"plansheaf/design/layout"
 	"plansheaf/design/plan"
@@ -72,6 +73,9 @@ func Exploded(l *layout.Layout, a *plan.Assembly, sel plan.Selection, items []It
 	}
 	var err error
 	e.Picture, e.Shown, err = s.draw(items)
+	if e.Picture != nil && len(e.Stuck) > 0 {
+		e.Picture.Description += fmt.Sprintf(" No free way was found for %s: not moved by itself.", strings.ReplaceAll(strings.Join(e.Stuck, ", "), "_", " "))
+	}
 	return e, err
 }
 
@@ -268,21 +272,35 @@ func (s *spread) traces(grid *raster, a *art) []picture.Curve {
 		if s.shift[u] == s.from[u] {
 			continue
 		}
-		for _, c := range s.m.middles(u) {
+		for _, c := range s.m.tracks(u, s.shift[u].Sub(s.from[u]).Unit()) {
 			out = append(out, visible(grid, c.Add(s.from[u]), c.Add(s.shift[u]), sightCell/a.scale)...)
 		}
 	}
 	return out
 }
 
-// middles are the middles of each screw and of each use of a unit.
-func (m *machine) middles(u *unit) []solid.Vec {
+// mostTracks bounds the trace lines of one unit: more would not be told apart.
+const mostTracks = 8
+
+// tracks are the points of a unit, where it belongs, that trace lines run through:
+// the screws themselves; of other things those of the screws that hold them along
+// the way, or else the middle of each use.
+func (m *machine) tracks(u *unit, way solid.Vec) []solid.Vec {
 	var out []solid.Vec
-	if u.joint != "" {
-		for _, i := range u.pieces {
-			p := m.pieces[i]
+	for i, p := range m.pieces {
+		if p.Joint == "" || len(out) >= mostTracks {
+			continue
+		}
+		mine := slices.Contains(u.pieces, i)
+		if u.joint == "" && math.Abs(outward(p).Dot(way)) > 1-solid.Tolerance {
+			j := m.a.Joint(p.Joint)
+			mine = j != nil && slices.ContainsFunc(j.Through, func(l plan.Layer) bool { return names(l.Features, u.uses) })
+		}
+		if mine {
 			out = append(out, p.At.Point(p.Solid.Box().Centre()))
 		}
+	}
+	if len(out) > 0 {
 		return out
 	}
 	for _, use := range u.uses {
@@ -292,7 +310,9 @@ func (m *machine) middles(u *unit) []solid.Vec {
 				box = box.Join(p.Solid.BoxUnder(p.At))
 			}
 		}
-		out = append(out, box.Centre())
+		if !box.Empty() {
+			out = append(out, box.Centre())
+		}
 	}
 	return out
 }
