@@ -261,7 +261,7 @@ func (b *Belt) lay() (bad int, nested bool) {
 }
 
 // maxSmooth bounds the smooth pulleys for which both sides are tried.
-const maxSmooth = 8
+const maxSmooth = 6
 
 // wheels are the pulleys with the radius of the pitch line around them.
 func (b *Belt) wheels(backs []bool) []wheel {

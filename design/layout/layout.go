@@ -29,6 +29,7 @@ type Layout struct {
 	strands    []Strand
 	telescopes []Telescope
 	findings   []finding.Finding
+	said       map[string]bool
 }
 
 // local holds what an assembly has in the assembly's own axes, by name and number:
@@ -38,6 +39,7 @@ type local struct {
 	failed    map[string]bool
 	stretched map[string]*stretch
 	belts     map[string]*Belt
+	spots     map[string][]reckon.Spot // what references of the assembly stand for
 }
 
 // A link is one use on the way to another's place.
@@ -86,7 +88,7 @@ const rounding = 1e-9
 func of(r, pose *reckon.Reckoning) *Layout {
 	l := &Layout{
 		r: r, pose: pose, assemblies: map[string]*local{}, placed: map[*reckon.Instance]solid.Placement{},
-		pieced: map[string][]Piece{}, fasteners: map[string]*solid.Solid{}, split: map[string][2]*solid.Solid{},
+		pieced: map[string][]Piece{}, fasteners: map[string]*solid.Solid{}, split: map[string][2]*solid.Solid{}, said: map[string]bool{},
 	}
 	root := r.Tally().Root
 	if root == nil {
@@ -141,6 +143,7 @@ func (l *Layout) local(a *plan.Assembly) *local {
 		loc = &local{
 			frames: map[string]solid.Placement{}, failed: map[string]bool{},
 			stretched: map[string]*stretch{}, belts: map[string]*Belt{},
+			spots: map[string][]reckon.Spot{},
 		}
 		l.assemblies[a.ID.Text] = loc
 	}
@@ -202,6 +205,10 @@ func (l *Layout) circle(loc *local, name string, a *plan.Assembly, use *plan.Use
 		if i+1 < len(loop) {
 			next = loop[i+1].name
 		}
+		if i >= maxShown {
+			says += fmt.Sprintf(", and so on over %d more, back to %s", len(loop)-i, name)
+			break
+		}
 		if i > 0 {
 			says += ","
 			also = append(also, finding.Related{At: k.at, Say: fmt.Sprintf("%s %s %s", k.name, k.does, next)})
@@ -211,6 +218,9 @@ func (l *Layout) circle(loc *local, name string, a *plan.Assembly, use *plan.Use
 	l.report(loop[0].at, a, use, "its place depends on itself: "+says, also...)
 	return true
 }
+
+// maxShown bounds how many uses of a loop are named.
+const maxShown = 20
 
 // Rigid reports whether a use has a place of its own: belts, cables and what is
 // stretched between two places have none.
@@ -225,11 +235,11 @@ func (l *Layout) report(at finding.Span, a *plan.Assembly, use *plan.Use, messag
 // note keeps a finding once, however many instances show it.
 func (l *Layout) note(rule finding.Rule, f finding.Finding) {
 	f = rule.Stamp(f)
-	for _, g := range l.findings {
-		if g.At == f.At && g.Message == f.Message {
-			return
-		}
+	key := f.At.String() + "|" + f.Message
+	if l.said[key] {
+		return
 	}
+	l.said[key] = true
 	l.findings = append(l.findings, f)
 }
 

@@ -98,7 +98,7 @@ func TestLoopsOfRandomWheels(t *testing.T) {
 	const directions = 20000
 	rnd := rand.New(rand.NewPCG(7, 11))
 	laid := 0
-	for try := 0; try < 400; try++ {
+	for try := 0; try < 250; try++ {
 		n := 2 + rnd.IntN(5)
 		wheels := make([]wheel, n)
 		for i := range wheels {
@@ -133,8 +133,8 @@ func TestLoopsOfRandomWheels(t *testing.T) {
 			t.Errorf("length %g is less than there and back, %g", l.Length, 2*farthest)
 		}
 	}
-	if laid < 100 {
-		t.Errorf("only %d of 400 loops could be laid", laid)
+	if laid < 60 {
+		t.Errorf("only %d of 250 loops could be laid", laid)
 	}
 }
 

@@ -74,12 +74,17 @@ func (l *Layout) theirs(a *plan.Assembly, use *plan.Use, number int, w plan.Word
 	if number == 0 || use.Step.Given() {
 		return l.feature(a, w.Path())
 	}
-	spots := l.r.Spots(a, w)
+	loc := l.local(a)
+	spots, known := loc.spots[w.Text]
+	if !known {
+		spots = l.r.Spots(a, w)
+		loc.spots[w.Text] = spots
+	}
 	if len(spots) < 2 {
 		return l.feature(a, w.Path())
 	}
 	if number > len(spots) {
-		return solid.Feature{}, &miss{absent: fmt.Sprintf("%q has %d places, and this is number %d", w.Text, len(spots), number)}
+		return solid.Feature{}, &miss{absent: fmt.Sprintf("there are fewer places than uses: %d", len(spots))}
 	}
 	s := spots[number-1]
 	return l.feature(a, append(plan.Word{Text: s.Path}.Path(), plan.Word{Text: s.Feature}.Path()...))

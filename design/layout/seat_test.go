@@ -107,7 +107,7 @@ func TestRepeatedSeats(t *testing.T) {
 		},
 		{
 			name: "more than there are holes", use: "{part: post, count: 3, seat: {mine: bottom, onto: lid.top, line_up: [foot, lid.ends]}}",
-			says: `"lid.ends" has 2 places, and this is number 3`,
+			says: `it hangs on "lid.ends", but there are fewer places than uses: 2`,
 		},
 	}
 	for _, c := range cases {
@@ -142,5 +142,27 @@ holds:
 	found := layout.Of(reckon.New(p, c, nil)).Findings()
 	if len(found) != 1 || !strings.Contains(found[0].Message, `"post" is there only with drive: motor`) {
 		t.Errorf("findings %v", found)
+	}
+}
+
+// Hostile plans end soon: a chain that closes after thousands of seats, and a use
+// repeated far beyond the holes that it is seated on.
+func TestLargePlansOfSeatsEnd(t *testing.T) {
+	var chain strings.Builder
+	const long = 1500
+	for i := 0; i < long; i++ {
+		fmt.Fprintf(&chain, "  p%d: {part: post, seat: {mine: bottom, onto: p%d.top}}\n", i, (i+1)%long)
+	}
+	found := layout.Of(reckoned(trial.Plan(t, stand(map[string]string{"stand": "title: Stand\nholds:\n" + chain.String()})))).Findings()
+	if len(found) != 1 || len(found[0].Message) > 2000 || !strings.Contains(found[0].Message, "1480 more, back to p0") {
+		t.Errorf("%d findings for a chain that closes", len(found))
+	}
+	found = layout.Of(reckoned(trial.Plan(t, stand(map[string]string{"stand": `title: Stand
+holds:
+  lid: {part: lid, at: [0 mm, 0 mm, 0 mm]}
+  feet: {part: post, count: 20000, seat: {mine: bottom, onto: lid.top, line_up: [foot, lid.ends]}}
+`})))).Findings()
+	if len(found) != 1 {
+		t.Errorf("%d findings for uses beyond the holes, want one", len(found))
 	}
 }

@@ -23,15 +23,20 @@ type Strand struct {
 func (s Strand) Over() float64 { return s.Stated - s.Path }
 
 // Strands lists every strand that joins two places, in the order of the machine's
-// instances. One whose places are not known is left out.
+// instances. One whose places are not known is
+// left out.
 func (l *Layout) Strands() []Strand { return l.strands }
 
 func (l *Layout) findStrands() []Strand {
 	var out []Strand
+	seen := 0
 	for _, in := range l.r.Tally().Instances {
 		frame, placed := l.placed[in.Parent]
 		if !placed || !in.Use.From.Given() {
 			continue
+		}
+		if seen += 2 + len(in.Use.Via); seen > maxStops {
+			return out
 		}
 		points, ok := l.course(in.Parent.Assembly, in.Use, in.Number)
 		if !ok {
@@ -54,6 +59,9 @@ func (l *Layout) findStrands() []Strand {
 	}
 	return out
 }
+
+// maxStops bounds how many places the strands of a machine may pass in all.
+const maxStops = 200000
 
 // A stop is one place on a strand's way; box is what it may enter anywhere where a
 // whole part or assembly is named, in the axes of at.
