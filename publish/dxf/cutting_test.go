@@ -63,6 +63,15 @@ func sheets(t testing.TB) []sheetCase {
 			{Name: "shallow", At: at(120, 40), D: 10, Depth: 2},
 			{Name: "step", At: at(0, 40), D: 6, Counterbore: &solid.Counterbore{D: 14, Depth: 2}},
 		}}, kinds: map[string]int{"LWPOLYLINE outline": 1}},
+		{name: "bitten mouth", shape: solid.Shape{Base: plate, Holes: []solid.Hole{
+			{Name: "bored", At: at(40, 40), D: 8, Counterbore: &solid.Counterbore{D: 16, Depth: 3}},
+			{Name: "blind", At: at(49, 40), D: 6, Depth: 4},
+		}}, kinds: map[string]int{"LWPOLYLINE outline": 1, "CIRCLE holes": 1}, holes: []float64{8}},
+		{name: "crossed from the side", shape: solid.Shape{Base: plate, Holes: []solid.Hole{
+			{Name: "side", Face: "front", At: at(60, 3), D: 3, Depth: 30},
+			{Name: "down", At: at(60, 15), D: 8, ThroughAll: true},
+			{Name: "below", At: at(60, 25), D: 2},
+		}}, kinds: map[string]int{"LWPOLYLINE outline": 1, "CIRCLE holes": 2}, holes: []float64{2, 8}},
 		{name: "overlapping", shape: solid.Shape{Base: plate, Holes: []solid.Hole{
 			{Name: "a", At: at(50, 40), D: 20}, {Name: "b", At: at(62, 40), D: 16},
 		}}, kinds: map[string]int{"LWPOLYLINE outline": 1, "LWPOLYLINE holes": 1}, whole: true},
@@ -130,6 +139,10 @@ func TestCuttingHoldsWhatGoesThrough(t *testing.T) {
 				area -= enclosed
 				if e.Kind == "CIRCLE" {
 					holes = append(holes, 2*e.Radius)
+					middle := solid.Vec{X: e.Points[0][0] + 0.0017, Y: e.Points[0][1] + 0.0023}
+					if hits := s.Line(middle, solid.Vec{Z: 1}); len(hits) > 0 {
+						t.Errorf("circle about %v holds material", e.Points[0])
+					}
 				}
 			}
 			slices.Sort(holes)

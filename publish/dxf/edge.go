@@ -36,45 +36,119 @@ func (c cut) trace() trace {
 	return t
 }
 
+// A border is a piece of the part's edges, seen along z, with what the faces beside
+// it tell: material on its left, on its right, nothing but air on the other side.
+type border struct {
+	cut
+	left, right, clear bool
+}
+
 // cutsOf finds where, looking along z, there is material on one side only. All
 // edges are looked at, since a wall's edges may lie at the top, at the bottom or,
 // below a counterbore, between.
 func cutsOf(s *solid.Solid) []cut {
 	var list []cut
-	seen := map[trace]int{} // place in list, or -1 for what is no cut
-	corners := slices.Clone(s.Vertices)
-	slices.SortFunc(corners, func(a, b solid.Vec) int { return cmp.Or(cmp.Compare(a.X, b.X), cmp.Compare(a.Y, b.Y)) })
-	add := func(c cut, parting func(cut) (cut, bool)) {
-		key := c.trace()
-		if at, known := seen[key]; known {
-			if at >= 0 && c.tapped {
-				list[at].tapped = true
-			}
-			return
-		}
-		seen[key] = -1
-		if c, parts := parting(c); parts {
-			seen[key] = len(list)
-			list = append(list, c)
+	for _, b := range bordersOf(s) {
+		switch {
+		case b.left == b.right:
+		case b.left && (b.clear || air(s, b.cut, -sideStep)):
+			list = append(list, b.cut)
+		case b.right && (b.clear || air(s, b.cut, sideStep)):
+			list = append(list, b.reversed())
 		}
 	}
+	return list
+}
+
+// bordersOf gathers the level edges, those above each other as one.
+func bordersOf(s *solid.Solid) []border {
+	var list []border
+	known := map[trace]int{} // place in list
+	corners := slices.Clone(s.Vertices)
+	slices.SortFunc(corners, func(a, b solid.Vec) int { return cmp.Or(cmp.Compare(a.X, b.X), cmp.Compare(a.Y, b.Y)) })
+	open := openHoles(s)
 	for i := range s.Edges {
 		e := &s.Edges[i]
 		c, flat := flatEdge(e)
 		if !flat {
 			continue
 		}
-		c.tapped = s.Faces[e.Faces[0]].Thread != nil || s.Faces[e.Faces[1]].Thread != nil
-		if wall := wholeWallAt(s, e); wall != nil {
-			add(c, func(c cut) (cut, bool) { return besideWall(wall, e, c), true })
-			continue
+		here := border{}
+		here.left, here.right = sides(s, e)
+		for _, face := range e.Faces {
+			f := &s.Faces[face]
+			c.tapped = c.tapped || f.Thread != nil
+			here.clear = here.clear || wholeWall(s, f) || open[face]
 		}
-		// Edges above each other end in other places.
-		for _, piece := range c.split(corners) {
-			add(piece, func(c cut) (cut, bool) { return parting(s, c) })
+		pieces := []cut{c}
+		if !here.clear { // edges above each other end in other places
+			pieces = c.split(corners)
+		}
+		for _, piece := range pieces {
+			key := piece.trace()
+			at, seen := known[key]
+			if !seen {
+				at, known[key] = len(list), len(list)
+				list = append(list, border{cut: piece})
+			}
+			list[at].add(piece, here)
 		}
 	}
 	return list
+}
+
+// add takes over what another edge at the same place tells.
+func (b *border) add(c cut, told border) {
+	along := near(b.from, c.from)
+	if near(c.from, c.to) { // rings may begin anywhere
+		along = b.sweep*c.sweep > 0
+	}
+	if !along {
+		told.left, told.right = told.right, told.left
+	}
+	b.left, b.right, b.clear = b.left || told.left, b.right || told.right, b.clear || told.clear
+	b.tapped = b.tapped || c.tapped
+}
+
+// sides tells on which sides of a level edge the faces that it joins lie, seen from
+// the top: behind a face there is material. Upright faces lie on neither.
+func sides(s *solid.Solid, e *solid.Edge) (left, right bool) {
+	const upright = 1e-9
+	for i, face := range e.Faces {
+		up := s.Faces[face].Normal(e.Point(0.5)).Z
+		if math.Abs(up) < upright {
+			continue
+		}
+		// A face lies on the left of its edges, seen from outside; the second one
+		// is run around the other way.
+		if (up > 0) == (i == 0) {
+			left = true
+		} else {
+			right = true
+		}
+	}
+	return left, right
+}
+
+// openHoles are the walls of round holes that run all round and through the whole
+// thickness: parts are cut from sheet by taking away, so within them is only air,
+// though a wider mouth cuts the wall itself short.
+func openHoles(s *solid.Solid) map[int]bool {
+	open := map[int]bool{}
+	thickness := s.Box().Size().Z
+	for _, f := range s.Features() {
+		if f.Kind != solid.HoleFeature || !f.Through || math.Abs(f.Dir.Z) < 1-1e-12 || f.Depth < thickness-solid.Tolerance {
+			continue
+		}
+		for _, face := range f.Faces {
+			wall := &s.Faces[face]
+			c, round := wall.Surface.(solid.Cylinder)
+			if round && math.Abs(2*c.R-f.D) <= solid.Tolerance && len(wall.Loops) == 2 && len(wall.Loops[0]) == 1 && len(wall.Loops[1]) == 1 {
+				open[face] = true
+			}
+		}
+	}
+	return open
 }
 
 // split is the cut in pieces that end where corners, sorted by x, lie on it.
@@ -159,48 +233,15 @@ func flatEdge(e *solid.Edge) (cut, bool) {
 	return c, false
 }
 
-// wholeWallAt is the wholeWall that an edge bounds, nil for none.
-func wholeWallAt(s *solid.Solid, e *solid.Edge) *solid.Face {
-	for _, face := range e.Faces {
-		if f := &s.Faces[face]; wholeWall(s, f) {
-			return f
-		}
-	}
-	return nil
-}
-
-// besideWall turns the cut along a wall's edge so that the wall's material lies on
-// its left.
-func besideWall(wall *solid.Face, e *solid.Edge, c cut) cut {
-	n := wall.Normal(e.Point(0.5))
-	x, y := c.heading(0.5)
-	if n.X*-y+n.Y*x > 0 { // the way out lies on the left
-		return c.reversed()
-	}
-	return c
-}
-
-// parting turns a cut so that the material lies on its left, and tells whether it
-// parts material from nothing.
-func parting(s *solid.Solid, c cut) (cut, bool) {
-	left := 0
+// air tells whether there is nothing but air above and below the places a step to
+// the left of a cut.
+func air(s *solid.Solid, c cut, step float64) bool {
 	for _, share := range []float64{0.5, 0.13, 0.88} {
-		switch a, b := beside(s, c, share, sideStep), beside(s, c, share, -sideStep); {
-		case a == b:
-			return c, false
-		case a:
-			left++
-		default:
-			left--
+		if beside(s, c, share, step) {
+			return false
 		}
 	}
-	switch left {
-	case 3:
-		return c, true
-	case -3:
-		return c.reversed(), true
-	}
-	return c, false
+	return true
 }
 
 // wholeWall tells whether a face is a plain upright wall from the bottom of the part
@@ -255,5 +296,5 @@ func beside(s *solid.Solid, c cut, share, step float64) bool {
 			return len(hits) > 0
 		}
 	}
-	return false
+	return true // better a contour left open, which is reported, than a wrong cut
 }
