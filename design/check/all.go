@@ -76,6 +76,7 @@ func All() []Rule {
 		StockNeverUsed,
 		StockWithoutSupplier,
 		StrandTooShort,
+		TelescopeDrawnOtherwise,
 		TelescopeOutOfReach,
 		ThreadInTwoLayers,
 		ThreadMismatch,

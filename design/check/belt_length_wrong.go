@@ -3,6 +3,8 @@ package check
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"plansheaf/design/finding"
 	"plansheaf/design/layout"
@@ -58,11 +60,13 @@ func beltSays(b *layout.Belt) string {
 // beltRemedy names the tooth counts next to the path, and the move that suits the belt.
 func beltRemedy(b *layout.Belt) string {
 	teeth := b.Length / b.Pitch
-	low, high := math.Floor(teeth), math.Ceil(teeth)
-	says := fmt.Sprintf("the next tooth counts are %g (%s) and %g (%s)", low, hundredths(low*b.Pitch), high, hundredths(high*b.Pitch))
-	if near := math.Round(teeth); math.Abs(teeth-near)*b.Pitch < 0.005 {
-		says = fmt.Sprintf("%g teeth make %s", near, hundredths(near*b.Pitch))
+	var counts []string
+	for _, n := range []float64{math.Floor(teeth), math.Ceil(teeth)} {
+		if text := fmt.Sprintf("%g teeth make %s", n, hundredths(n*b.Pitch)); n > 0 && n != b.Teeth && !slices.Contains(counts, text) {
+			counts = append(counts, text)
+		}
 	}
+	says := strings.Join(counts, ", ")
 	i, by, ok := b.Apart()
 	if !ok {
 		return says
@@ -74,9 +78,9 @@ func beltRemedy(b *layout.Belt) string {
 		}
 		return fmt.Sprintf("%s; or set the pulleys %s %s", says, hundredths(math.Abs(by)), way)
 	}
-	way := "into the belt"
+	way := "against the belt"
 	if by < 0 {
-		way = "out of the belt"
+		way = "away from the belt"
 	}
 	return fmt.Sprintf("%s; or move %s by %s %s", says, b.Pulleys[i].Ref.Text, hundredths(math.Abs(by)), way)
 }

@@ -1,8 +1,10 @@
 package layout
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"plansheaf/design/plan"
 	"plansheaf/design/reckon"
@@ -56,21 +58,24 @@ func (b *Belt) Fits() bool {
 
 // Apart is the pulley to move for the belt to fit, and by how much: away from where
 // the belt comes from and goes to, or towards it when negative. A smooth pulley is
-// taken before a toothed one, and then the one round which the belt turns most. ok
-// is false where moving one pulley does not do.
+// taken before a toothed one, and then the one round which the belt turns most; where
+// moving it does not do, the next. ok is false where moving one pulley does not do.
 func (b *Belt) Apart() (pulley int, by float64, ok bool) {
-	best := -1.0
+	order, gains := make([]int, len(b.Pulleys)), make([]float64, len(b.Pulleys))
 	for i, p := range b.Pulleys {
-		_, gain := b.loop.pull(i)
-		if p.Teeth == 0 && len(b.Pulleys) > 2 {
-			gain += 2 // more than any gain of a toothed one
+		order[i] = i
+		if _, gains[i] = b.loop.pull(i); p.Teeth == 0 && len(b.Pulleys) > 2 {
+			gains[i] += 2 // more than any gain of a toothed one
 		}
-		if gain > best+solid.Tolerance {
-			best, pulley = gain, i
+		gains[i] = math.Round(gains[i]*1e6) / 1e6 // equal ones keep the plan's order
+	}
+	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(gains[j], gains[i]) })
+	for _, i := range order {
+		if by, _, ok = b.loop.move(i, b.Stated); ok {
+			return i, by, true
 		}
 	}
-	by, _, ok = b.loop.move(pulley, b.Stated)
-	return pulley, by, ok
+	return 0, 0, false
 }
 
 // Body is the belt as a solid band without its teeth, lying on its pulleys, and

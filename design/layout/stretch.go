@@ -18,6 +18,8 @@ type Telescope struct {
 	Length   float64      // between them
 	Closed   float64      // the shortest that the part can be; as drawn where it says nothing
 	Stroke   float64      // by how much it stretches; 0 for a part that does not
+	Drawn    float64      // from end to end as the part's shapes are given
+	Inside   float64      // how far what comes out reaches into what stays, as drawn; 0 where it does not
 	Stays    Stretched    // what does not move in the part; the whole of a part that does not stretch
 	Comes    Stretched    // what comes out; Solid is nil for a part that does not stretch
 }
@@ -27,6 +29,15 @@ type Telescope struct {
 type Stretched struct {
 	Solid *solid.Solid
 	At    solid.Placement
+}
+
+// Apart is by how much what comes out has left what stays at full stroke; 0 while it
+// is still held, or where it is not drawn inside.
+func (t Telescope) Apart() float64 {
+	if t.Inside <= 0 {
+		return 0
+	}
+	return math.Max(0, t.Closed+t.Stroke-t.Drawn-t.Inside)
 }
 
 // Over is how far the two places lie further apart than the part reaches; negative
@@ -112,8 +123,11 @@ func (l *Layout) stretched(a *plan.Assembly, use *plan.Use, number int) *stretch
 		l.report(use.Between[0].Mine.At, a, use, "its two ends come to one point, so that it points nowhere")
 		return nil
 	}
-	s.Length, s.Closed = length(needed), length(drawn)
+	s.Length, s.Drawn, s.Closed = length(needed), length(drawn), length(drawn)
 	l.reachOf(use, s)
+	if s.Comes.Solid != nil {
+		s.Inside = overlap(s, drawn)
+	}
 	turn := toward(drawn, needed)
 	turn = turn.Then(solid.Turned(needed, roll(turn, mine, theirs, needed.Unit())))
 	for i, f := range mine {
@@ -172,6 +186,17 @@ func (l *Layout) reachOf(use *plan.Use, s *stretch) {
 	if far[0] < far[1] {
 		s.comes = [2]bool{true, false}
 	}
+}
+
+// overlap is how far what comes out reaches into what stays, along the way from end
+// to end in the part's own axes.
+func overlap(s *stretch, along solid.Vec) float64 {
+	if s.comes[0] {
+		along = along.Mul(-1)
+	}
+	upright := toward(along, solid.Vec{Z: 1})
+	stays, comes := s.Stays.Solid.BoxUnder(upright), s.Comes.Solid.BoxUnder(upright)
+	return math.Max(0, stays.Max.Z-comes.Min.Z)
 }
 
 // outside is how far a point lies from a box; negative inside, by its depth.

@@ -51,6 +51,10 @@ func TestTelescopeFollowsMotion(t *testing.T) {
 		want := math.Hypot(90, 120+mm)
 		close1(t, "length", s.Length, want, 1e-9)
 		close1(t, "over its reach", s.Over(), math.Min(0, want-160), 1e-9)
+		// The rod is drawn from 5 on in a tube of 150.
+		close1(t, "as drawn", s.Drawn, 160, 1e-9)
+		close1(t, "rod in the tube", s.Inside, 145, 1e-6)
+		close1(t, "out of the tube at full stroke", s.Apart(), 0, 0)
 		// The eyes' middles, on the axis of a tube of 20, at 10 and 170.
 		for i, eye := range []struct {
 			half layout.Stretched
