@@ -15,20 +15,23 @@ import (
 type Belt struct {
 	Instance *reckon.Instance // nil in a belt of an assembly's own axes
 	Part     *reckon.Part
-	Frame    solid.Frame // the pitch line lies in its x and y, the pulleys' axes along z; O in the middle of the belt's width
-	Pulleys  []Pulley    // in the order of the plan, anticlockwise in Frame
-	Line     solid.Outline
-	Length   float64   // of the pitch line
-	Stated   float64   // of the belt: pitch times teeth
-	Pitch    float64   // of the belt
-	Teeth    float64   // of the belt
-	Width    float64   // of the belt
-	Thick    float64   // of the belt with its teeth; 0 where the plan does not say
-	Inside   float64   // from the pitch line to the ground between the teeth
-	Back     float64   // from the pitch line to the belt's back
-	Pressed  plan.Word // what takes up the slack; not given for none
+	Frame    solid.Frame   // the pitch line lies in its x and y, the pulleys' axes along z; O in the middle of the belt's width
+	Pulleys  []Pulley      // in the order of the plan, anticlockwise in Frame
+	Line     solid.Outline // the pitch line, pressed in where something presses on it
+	Length   float64       // of the pitch line around the pulleys alone
+	Stated   float64       // of the belt: pitch times teeth
+	Pitch    float64       // of the belt
+	Teeth    float64       // of the belt
+	Width    float64       // of the belt
+	Thick    float64       // of the belt with its teeth; 0 where the plan does not say
+	Inside   float64       // from the pitch line to the ground between the teeth
+	Back     float64       // from the pitch line to the belt's back
+	Pressed  plan.Word     // what takes up the slack; not given for none
+	Slack    float64       // what is left of the belt's length once it is pressed; as Over for a belt that nothing presses
 
-	loop  loop
+	press *wheel // what presses on it, in its plane; nil for none, or where nobody knows its place
+	free  loop   // around the pulleys alone
+	loop  loop   // pressed in
 	body  *solid.Solid
 	at    solid.Placement
 	built bool
@@ -52,9 +55,11 @@ func (b *Belt) Over() float64 { return b.Stated - b.Length }
 // Fits reports whether the belt's length suits its path: within what a belt gives, or
 // longer where something takes up the slack.
 func (b *Belt) Fits() bool {
-	allowed := math.Max(leastSlack, beltStretch*b.Length)
-	return b.Over() >= -allowed && (b.Over() <= allowed || b.Pressed.Given())
+	return b.Over() >= -b.gives() && (b.Over() <= b.gives() || b.Pressed.Given())
 }
+
+// gives is by how much the belt may be longer or shorter than its path.
+func (b *Belt) gives() float64 { return math.Max(leastSlack, beltStretch*b.Length) }
 
 // Apart is the pulley to move for the belt to fit, and by how much: away from where
 // the belt comes from and goes to, or towards it when negative. A smooth pulley is
@@ -64,14 +69,14 @@ func (b *Belt) Apart() (pulley int, by float64, ok bool) {
 	order, gains := make([]int, len(b.Pulleys)), make([]float64, len(b.Pulleys))
 	for i, p := range b.Pulleys {
 		order[i] = i
-		if _, gains[i] = b.loop.pull(i); p.Teeth == 0 && len(b.Pulleys) > 2 {
+		if _, gains[i] = b.free.pull(i); p.Teeth == 0 && len(b.Pulleys) > 2 {
 			gains[i] += 2 // more than any gain of a toothed one
 		}
 		gains[i] = math.Round(gains[i]*1e6) / 1e6 // equal ones keep the plan's order
 	}
 	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(gains[j], gains[i]) })
 	for _, i := range order {
-		if by, _, ok = b.loop.move(i, b.Stated); ok {
+		if by, _, ok = b.free.move(i, b.Stated); ok {
 			return i, by, true
 		}
 	}
@@ -156,6 +161,9 @@ func (l *Layout) belt(a *plan.Assembly, use *plan.Use) *Belt {
 		return nil
 	}
 	b.flatten()
+	if use.Pressed.Given() {
+		l.presser(a, use, b)
+	}
 	if bad, nested := b.lay(); bad >= 0 {
 		p, next := b.Pulleys[bad], b.Pulleys[(bad+1)%len(b.Pulleys)]
 		says := fmt.Sprintf("on its way it does not touch %q: name the pulleys in the order in which the belt meets them", p.Ref.Text)
@@ -259,6 +267,7 @@ func (b *Belt) lay() (bad int, nested bool) {
 			}
 		}
 		if found {
+			b.pressIn()
 			return -1, false
 		}
 	}
@@ -295,11 +304,16 @@ func (b *Belt) reflex(i int) bool {
 
 // take keeps a path as the belt's.
 func (b *Belt) take(path loop) {
-	b.loop, b.Length = path, path.Length
+	b.free, b.loop, b.Length, b.Slack = path, path, path.Length, b.Stated-path.Length
 	b.Line, _, _ = path.outline(0)
 	for i := range b.Pulleys {
 		p := &b.Pulleys[i]
-		p.R, p.Back, p.Wrap = path.wheels[i].R, path.wheels[i].Back, path.Wrap[i]
-		p.InMesh = p.Teeth * p.Wrap / (2 * math.Pi)
+		p.R, p.Back = path.wheels[i].R, path.wheels[i].Back
+		p.wrapped(path.Wrap[i])
 	}
+}
+
+// wrapped notes over which angle the belt touches the pulley.
+func (p *Pulley) wrapped(angle float64) {
+	p.Wrap, p.InMesh = angle, p.Teeth*angle/(2*math.Pi)
 }

@@ -175,6 +175,28 @@ func TestBeltThatDoesNotFit(t *testing.T) {
 	}
 }
 
+// What presses on a belt leads it and leaves less slack. The roller's axis stands on
+// the line of the pulleys' axes, so that it presses one run down to below its own
+// middle: by the closed form of the runs.
+func TestPressedBeltIsLedIn(t *testing.T) {
+	const holds = "  a: {part: small, at: [0 mm, 0 mm, 0 mm]}\n  b: {part: small, at: [100 mm, 0 mm, 0 mm]}\n  r: {part: roller, at: [59 mm, 9 mm, 10 mm]}\n"
+	r, out := 50/math.Pi, 1.2
+	slope := math.Asin((r + 9 + out) / 50)
+	path := 100 + 2*math.Sqrt(2500-math.Pow(r+9+out, 2)) + 2*r*(math.Pi+slope) + (9+out)*2*slope
+	for _, by := range []string{"r.body", "r.axis", "r"} {
+		b := belted(t, driven("64", holds+"  belt: {part: belt, around: [a, b], pressed_by: "+by+"}\n"))
+		close1(t, "length around the pulleys", b.Length, 300, 1e-9)
+		close1(t, "slack left by "+by, b.Slack, 320-path, 1e-6)
+		close1(t, "wrap", b.Pulleys[0].Wrap, math.Pi+slope, 1e-9)
+		body, _ := b.Body()
+		if want := 15 * (b.Back + b.Inside) * path; body == nil || math.Abs(body.Measure().Volume-want) > 0.02*want {
+			t.Errorf("no band of some %g mm³", want)
+		}
+	}
+	far := belted(t, driven("64", "  a: {part: small, at: [0 mm, 0 mm, 0 mm]}\n  b: {part: small, at: [100 mm, 0 mm, 0 mm]}\n  r: {part: roller, at: [59 mm, 300 mm, 10 mm]}\n  belt: {part: belt, around: [a, b], pressed_by: r}\n"))
+	close1(t, "slack left by what stands far off", far.Slack, 20, 1e-9)
+}
+
 // Belts that have no path are findings at the pulley at fault.
 func TestBeltsWithoutPath(t *testing.T) {
 	cases := []struct{ name, holds, at, says string }{

@@ -14,6 +14,7 @@ type beltFile struct {
 	Path     string       `json:"path"`
 	LengthMM float64      `json:"path_length_mm"`
 	StatedMM float64      `json:"belt_length_mm"`
+	SlackMM  float64      `json:"slack_mm"` // once what presses on it is in place
 	Plane    planeFile    `json:"plane"`
 	Line     []spanFile   `json:"pitch_line"`
 	Pulleys  []pulleyFile `json:"pulleys"`
@@ -68,7 +69,7 @@ func beltsOf(s *check.Situation) []beltFile {
 	out := []beltFile{}
 	for _, b := range s.Layout.Belts() {
 		one := beltFile{
-			Path: b.Instance.Path, LengthMM: b.Length, StatedMM: b.Stated,
+			Path: b.Instance.Path, LengthMM: b.Length, StatedMM: b.Stated, SlackMM: b.Slack,
 			Plane: planeFile{coordinates(b.Frame.O), coordinates(b.Frame.X), coordinates(b.Frame.Y)},
 		}
 		for _, span := range b.Line {
