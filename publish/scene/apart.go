@@ -63,7 +63,7 @@ const plenty = 0.5
 func (m *machine) next(rest []*unit) (index int, r removal, found bool) {
 	size := solid.EmptyBox()
 	for _, u := range rest {
-		size = size.Join(m.box(u))
+		size = size.Join(m.boxAlong(u, solid.Vec{Z: 1}))
 	}
 	s := size.Size()
 	long := plenty * math.Max(s.X, math.Max(s.Y, s.Z))
@@ -101,7 +101,7 @@ func (m *machine) off(u *unit, rest []*unit, way solid.Vec) bool {
 	tied := false
 	for _, o := range rest {
 		if o != u && m.bound(u, o) {
-			if tied = true; m.clear(u, o, way.Mul(-1)) < touching {
+			if tied = true; m.clear(u, o, way.Mul(-1), touching) < touching {
 				return true
 			}
 		}
@@ -115,7 +115,7 @@ func (m *machine) freedom(u *unit, rest []*unit, way solid.Vec, least float64) f
 	free := math.Inf(1)
 	for _, o := range rest {
 		if o != u {
-			if free = math.Min(free, m.clear(u, o, way)); free < least {
+			if free = math.Min(free, m.clear(u, o, way, least)); free < least {
 				return free
 			}
 		}
@@ -141,7 +141,7 @@ func (m *machine) lock(rest []*unit) int {
 // goes: a ring round a waist, a fuse in its holder.
 func (m *machine) locked(u, o *unit) bool {
 	for _, way := range u.ways {
-		if m.clear(u, o, way) >= m.extent(u, way) {
+		if least := m.extent(u, way); m.clear(u, o, way, least) >= least {
 			return false
 		}
 	}

@@ -3,6 +3,7 @@ package scene
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"plansheaf/design/layout"
 	"plansheaf/design/plan"
@@ -190,8 +191,9 @@ func (m *machine) setWays(u *unit) {
 // names reports whether one of some features belongs to one of some numbered uses.
 func names(features []plan.Word, uses []string) bool {
 	for _, f := range features {
-		for _, use := range uses {
-			if f.Path()[0] == (plan.Word{Text: use}).Path()[0] {
+		use, _, _ := strings.Cut(f.Text, ".")
+		for _, numbered := range uses {
+			if len(numbered) >= len(use) && numbered[:len(use)] == use && (len(numbered) == len(use) || numbered[len(use)] == '.') {
 				return true
 			}
 		}
@@ -222,18 +224,28 @@ func (m *machine) holds(screws, u *unit) bool {
 }
 
 // clear is how far, in mm, a unit moves along a way before it runs into another;
-// infinite when it never does. Belts are bent round the flanges of their pulleys,
-// and strands past everything.
-func (m *machine) clear(u, other *unit, way solid.Vec) float64 {
+// infinite when it never does; any smaller number once it is less than wanted.
+// Belts are bent round the flanges of their pulleys, and strands past everything.
+func (m *machine) clear(u, other *unit, way solid.Vec, wanted float64) float64 {
 	free := math.Inf(1)
 	for _, i := range u.pieces {
 		if use := useOf(m.a, m.pieces[i]); use != nil && (use.From.Given() || names(use.Around, other.uses)) {
 			return free
 		}
 	}
-	for _, i := range u.pieces {
-		for _, k := range other.pieces {
-			free = math.Min(free, m.ways.clear(i, k, way))
+	mine, others := m.boxAlong(u, way), m.boxAlong(other, way)
+	mine.Max.Z = math.Inf(1)
+	if !mine.Meets(others) {
+		return free
+	}
+	for _, k := range other.pieces {
+		if !mine.Meets(m.ways.box(k, way)) {
+			continue
+		}
+		for _, i := range u.pieces {
+			if free = math.Min(free, m.ways.clear(i, k, way)); free < wanted {
+				return free
+			}
 		}
 	}
 	return free
@@ -241,26 +253,23 @@ func (m *machine) clear(u, other *unit, way solid.Vec) float64 {
 
 // blocks reports whether a unit, moving along a way without end, runs into another.
 func (m *machine) blocks(other, u *unit, way solid.Vec) bool {
-	return !math.IsInf(m.clear(u, other, way), 1)
+	wanted := math.Inf(1)
+	return m.clear(u, other, way, wanted) < wanted
 }
 
-// extent is how long a unit is along a way, mm.
-func (m *machine) extent(u *unit, way solid.Vec) float64 {
+// boxAlong is a unit's box in axes whose z runs along a way.
+func (m *machine) boxAlong(u *unit, way solid.Vec) solid.Box {
 	box := solid.EmptyBox()
 	for _, i := range u.pieces {
 		box = box.Join(m.ways.box(i, way))
 	}
+	return box
+}
+
+// extent is how long a unit is along a way, mm.
+func (m *machine) extent(u *unit, way solid.Vec) float64 {
 	if u.joint != "" { // screws in a row leave each its own hole
 		return m.ways.box(u.pieces[0], way).Size().Z
 	}
-	return box.Size().Z
-}
-
-// box is a unit's box in the assembly's axes.
-func (m *machine) box(u *unit) solid.Box {
-	box := solid.EmptyBox()
-	for _, i := range u.pieces {
-		box = box.Join(m.ways.box(i, solid.Vec{Z: 1}))
-	}
-	return box
+	return m.boxAlong(u, way).Size().Z
 }

@@ -13,10 +13,15 @@ const (
 	// rubbing (mm) is how deep along the way one piece may run into another
 	// before it counts as in the way, and how far two must overlap across it.
 	rubbing = 0.05
-	// across is how many lines are laid through two pieces in each direction to
-	// find whether one meets the other: what is narrower than a 16th of where
-	// they overlap, seen along the way, may be missed.
-	across = 16
+	// Lines are laid through two pieces about fine mm apart in each direction, at
+	// least fewLines and at most manyLines of them, to find whether one meets the
+	// other: what is narrower where they overlap, seen along the way, may be missed.
+	fine      = 1.5
+	fewLines  = 6
+	manyLines = 16
+	// mostLines bounds the lines laid for one picture. After that, nothing more is
+	// found to be free.
+	mostLines = 600_000
 )
 
 // ways answers how far pieces could move straight out before they run into others.
@@ -29,6 +34,7 @@ type ways struct {
 	pieces []layout.Piece
 	known  map[meeting]float64
 	boxes  map[boxed]solid.Box
+	lines  int // laid so far
 }
 
 // meeting is a question already answered: how far does a move along a direction
@@ -44,7 +50,7 @@ type boxed struct {
 }
 
 func newWays(pieces []layout.Piece) *ways {
-	return &ways{pieces, map[meeting]float64{}, map[boxed]solid.Box{}}
+	return &ways{pieces: pieces, known: map[meeting]float64{}, boxes: map[boxed]solid.Box{}}
 }
 
 // along is the frame whose z axis runs along a way.
@@ -88,20 +94,31 @@ func (w *ways) find(a, b int, way solid.Vec) float64 {
 	if high.X-low.X < rubbing || high.Y-low.Y < rubbing {
 		return free
 	}
+	if w.lines > mostLines {
+		return 0
+	}
+	nearest := math.Max(0, other.Min.Z-mine.Max.Z) + rubbing // it cannot be much nearer
 	frame := along(way)
-	for i := range across * across {
+	across, up := rows(high.X-low.X), rows(high.Y-low.Y)
+	for i := range across * up {
 		// Lines at the same share of each row would run along seams: the lattice leans.
-		x := (float64(i%across) + 0.5 + 0.37*math.Sin(float64(i/across))) / across
-		y := (float64(i/across) + 0.5 + 0.37*math.Sin(float64(i%across)+1)) / across
+		x := (float64(i%across) + 0.5 + 0.37*math.Sin(float64(i/across))) / float64(across)
+		y := (float64(i/across) + 0.5 + 0.37*math.Sin(float64(i%across)+1)) / float64(up)
 		at := frame.Point(solid.Vec{X: low.X + x*(high.X-low.X), Y: low.Y + y*(high.Y-low.Y)})
+		w.lines++
 		if mine := stretches(w.pieces[a], at, way); len(mine) > 0 {
 			free = math.Min(free, gap(mine, stretches(w.pieces[b], at, way)))
 		}
-		if free == 0 {
+		if free < nearest {
 			break
 		}
 	}
 	return free
+}
+
+// rows is how many lines are laid over a length in mm.
+func rows(length float64) int {
+	return int(math.Max(fewLines, math.Min(manyLines, math.Ceil(length/fine))))
 }
 
 // stretches are where a line runs within a piece's material, in order: from, to in
