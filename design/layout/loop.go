@@ -23,7 +23,7 @@ type loop struct {
 	Length  float64   // mm
 }
 
-// around lays a loop around wheels that follow each other anticlockwise. clear is
+// around lays a loop around wheels that follow each other anticlockwise. bad is
 // -1; or the first wheel whose straight run to the next does not exist, since the two
 // lie within each other (nested), or the wheel that the belt does not touch.
 func around(wheels []wheel) (l loop, bad int, nested bool) {
