@@ -10,7 +10,7 @@ import (
 // meshTolerance (mm) is how far the triangles that find what is near may stray
 // from the faces. Coarser ones are fewer, finer ones let fewer doubtful pairs
 // through.
-const meshTolerance = 0.02
+const meshTolerance = 0.015
 
 // Body is a solid prepared for questions about nearness. It is never altered.
 type Body struct {
@@ -28,18 +28,60 @@ type Placed struct {
 
 // New prepares a solid.
 func New(s *solid.Solid) *Body {
-	return &Body{Solid: s, tree: meshed(s, meshTolerance), shells: shells(s)}
+	b := &Body{Solid: s, tree: meshed(s, meshTolerance)}
+	b.shells = b.pieces()
+	return b
 }
 
 // meshed makes the tree over a solid's triangles.
 func meshed(s *solid.Solid, tolerance float64) tree {
 	m := s.Mesh(tolerance)
-	t := tree{stray: stray(s, tolerance), faces: append([]int(nil), m.Faces...)}
-	for _, c := range m.Triangles {
-		t.triangles = append(t.triangles, triangle{m.Vertices[c[0]], m.Vertices[c[1]], m.Vertices[c[2]]})
+	t := tree{stray: stray(s, tolerance)}
+	flat := make([]bool, len(s.Faces))
+	for i := range s.Faces {
+		_, flat[i] = s.Faces[i].Surface.(solid.Plane)
+	}
+	curved := make([]bool, len(m.Vertices)) // on a round face, or on its rim
+	for i, c := range m.Triangles {
+		for _, v := range c {
+			curved[v] = curved[v] || !flat[m.Faces[i]]
+		}
+	}
+	longest := math.Max(longSide, s.Box().Size().Len()*longShare)
+	for i, c := range m.Triangles {
+		k := kind{face: m.Faces[i], flat: flat[m.Faces[i]]}
+		k.exact = k.flat && !(curved[c[0]] && curved[c[1]] || curved[c[1]] && curved[c[2]] || curved[c[2]] && curved[c[0]])
+		t.add(triangle{m.Vertices[c[0]], m.Vertices[c[1]], m.Vertices[c[2]]}, k, longest)
 	}
 	t.build()
 	return t
+}
+
+// Sides of triangles longer than a share of the body, and than longSide (mm), are
+// halved: around long needles, such as those along a bar, boxes are mostly empty.
+const (
+	longSide  = 25.0
+	longShare = 0.15
+)
+
+// add adds a triangle of a face, its sides halved until none is longer than longest.
+// Triangles on both sides of a side are cut in the same places, so the surface
+// stays closed.
+func (t *tree) add(c triangle, face kind, longest float64) {
+	k, l := 0, 0.0
+	for i := range c {
+		if d := c[i].Dist(c[(i+1)%3]); d > l {
+			k, l = i, d
+		}
+	}
+	if l <= longest {
+		t.triangles, t.faces = append(t.triangles, c), append(t.faces, face)
+		return
+	}
+	a, b, far := c[k], c[(k+1)%3], c[(k+2)%3]
+	half := a.Add(b).Mul(0.5)
+	t.add(triangle{a, half, far}, face, longest)
+	t.add(triangle{half, b, far}, face, longest)
 }
 
 // mostPieces is into how many pieces a mesh cuts a full turn at most.
@@ -71,12 +113,9 @@ func radius(s solid.Surface, extent float64) float64 {
 	return extent
 }
 
-// shells returns a vertex of each connected piece of the boundary.
-func shells(s *solid.Solid) []solid.Vec {
-	group := make([]int, len(s.Faces))
-	for i := range group {
-		group[i] = i
-	}
+// pieces returns a corner of each connected piece of the surface.
+func (t *tree) pieces() []solid.Vec {
+	group := make([]int, len(t.triangles))
 	root := func(i int) int {
 		for group[i] != i {
 			group[i] = group[group[i]]
@@ -84,26 +123,41 @@ func shells(s *solid.Solid) []solid.Vec {
 		}
 		return i
 	}
-	for i := range s.Edges {
-		f := s.Edges[i].Faces
-		if f[0] >= 0 && f[1] >= 0 {
-			a, b := root(f[0]), root(f[1])
+	first := map[solid.Vec]int{} // triangle at each corner
+	for i := range t.triangles {
+		group[i] = i
+		for _, p := range t.triangles[i] {
+			k, known := first[p]
+			if !known {
+				first[p] = i
+				continue
+			}
+			a, b := root(i), root(k)
 			group[max(a, b)] = min(a, b)
 		}
 	}
 	var out []solid.Vec
-	for i := range s.Faces {
-		if root(i) == i && len(s.Faces[i].Loops) > 0 {
-			out = append(out, s.Edges[s.Faces[i].Loops[0][0].Edge].Point(0.5))
+	for i := range t.triangles {
+		if root(i) == i {
+			out = append(out, t.triangles[i][0])
 		}
 	}
 	return out
 }
 
+// kind tells what a triangle stands for.
+type kind struct {
+	face int
+	// flat tells that the face is a plane one, exact that no side of the triangle
+	// may be a chord of a round edge: the triangle is a piece of the face then.
+	flat, exact bool
+}
+
 // tree is a hierarchy of boxes over triangles.
 type tree struct {
 	triangles []triangle
-	faces     []int // by triangle
+	normals   []solid.Vec // by triangle
+	faces     []kind
 	nodes     []node
 	stray     float64
 }
@@ -129,11 +183,15 @@ func (t *tree) build() {
 	if len(order) > 0 {
 		t.split(order, middle, 0)
 	}
-	triangles, faces := make([]triangle, len(order)), make([]int, len(order))
+	triangles, faces := make([]triangle, len(order)), make([]kind, len(order))
 	for i, k := range order {
 		triangles[i], faces[i] = t.triangles[k], t.faces[k]
 	}
 	t.triangles, t.faces = triangles, faces
+	t.normals = make([]solid.Vec, len(triangles))
+	for i := range triangles {
+		t.normals[i] = triangles[i].normal()
+	}
 }
 
 // split makes the node of the triangles in order, and those below it: halves along
@@ -164,4 +222,48 @@ func (t *tree) split(order []int, middle []solid.Vec, first int) {
 	t.split(order[:half], middle, first)
 	t.nodes[at].other = len(t.nodes)
 	t.split(order[half:], middle, first+half)
+}
+
+// boxUnder returns a box around the placed triangles, grown by what they stray
+// from the faces: at most that much larger than the body's own.
+func (t *tree) boxUnder(p solid.Placement) solid.Box {
+	if len(t.nodes) == 0 {
+		return solid.EmptyBox()
+	}
+	back := p.Inverse()
+	var low, high [3]float64
+	for k, axis := range [3]solid.Vec{{X: 1}, {Y: 1}, {Z: 1}} {
+		d, off := back.Direction(axis), p.Move.Dot(axis)
+		high[k] = off + t.reach(0, d, math.Inf(-1))
+		low[k] = off - t.reach(0, d.Mul(-1), math.Inf(-1))
+	}
+	return solid.Box{
+		Min: solid.Vec{X: low[0], Y: low[1], Z: low[2]},
+		Max: solid.Vec{X: high[0], Y: high[1], Z: high[2]},
+	}.Grow(t.stray)
+}
+
+// reach returns how far the triangles of a node reach along a direction, or best
+// where that is more.
+func (t *tree) reach(i int, d solid.Vec, best float64) float64 {
+	n := &t.nodes[i]
+	most := func(n *node) float64 {
+		return n.centre.Dot(d) + n.half.X*math.Abs(d.X) + n.half.Y*math.Abs(d.Y) + n.half.Z*math.Abs(d.Z)
+	}
+	if most(n) <= best {
+		return best
+	}
+	if n.other == 0 {
+		for k := n.first; k < n.first+n.count; k++ {
+			for _, p := range t.triangles[k] {
+				best = math.Max(best, p.Dot(d))
+			}
+		}
+		return best
+	}
+	near, far := i+1, n.other
+	if most(&t.nodes[far]) > most(&t.nodes[near]) {
+		near, far = far, near
+	}
+	return t.reach(far, d, t.reach(near, d, best))
 }

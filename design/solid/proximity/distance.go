@@ -50,8 +50,10 @@ func (m *meeting) distance() (float64, [2]solid.Vec) {
 		return d, at // a body without faces is infinitely far from all
 	}
 	if d <= m.stray+hair {
-		if o := m.overlap(); o.volume > 0 {
-			return 0, [2]solid.Vec{o.at, o.at}
+		if !m.onlyTouch() {
+			if o := m.overlap(); o.volume > 0 {
+				return 0, [2]solid.Vec{o.at, o.at}
+			}
 		}
 	} else if p, in := m.nested(); in {
 		return 0, [2]solid.Vec{p, p}
@@ -98,7 +100,7 @@ func (m *meeting) refine(d float64) (float64, [2]solid.Vec) {
 		if x > cut {
 			return
 		}
-		key := [2]int{m.search.a.faces[i], m.search.b.faces[j]}
+		key := [2]int{m.search.a.faces[i].face, m.search.b.faces[j].face}
 		seeds[key] = spread(seeds[key], seed{x, p, q})
 	})
 	keys := make([][2]int, 0, len(seeds))

@@ -17,15 +17,12 @@ const touchDepth = 4e-4
 // cannot be worked out (solids.Intersect says when), the volume is counted out on
 // a grid and good to a few percent of the box.
 func Overlap(a *Body, pa solid.Placement, b *Body, pb solid.Placement) (volume float64, where solid.Box) {
-	if !a.Solid.BoxUnder(pa).Meets(b.Solid.BoxUnder(pb)) {
+	if !a.boxUnder(pa).Meets(b.boxUnder(pb)) {
 		return 0, solid.EmptyBox()
 	}
 	m := newMeeting(a, pa, b, pb)
-	d, _ := m.nearest(m.stray + hair)
-	if math.IsInf(d, 1) {
-		if _, in := m.nested(); !in {
-			return 0, solid.EmptyBox()
-		}
+	if m.onlyTouch() {
+		return 0, solid.EmptyBox()
 	}
 	o := m.overlap()
 	if o.volume == 0 {

@@ -117,7 +117,7 @@ func TestPairs(t *testing.T) {
 		}
 		for i := range bodies {
 			for j := i + 1; j < len(bodies); j++ {
-				a, b := bodies[i].Body.Solid.BoxUnder(bodies[i].At), bodies[j].Body.Solid.BoxUnder(bodies[j].At)
+				a, b := bodies[i].Body.boxUnder(bodies[i].At), bodies[j].Body.boxUnder(bodies[j].At)
 				near := !a.Empty() && !b.Empty() && a.Grow(within/2).Meets(b.Grow(within/2))
 				if near != seen[[2]int{i, j}] {
 					t.Errorf("within %g: pair %d %d is given %v, should be %v", within, i, j, !near, near)
@@ -126,6 +126,18 @@ func TestPairs(t *testing.T) {
 		}
 		if len(got) == 0 {
 			t.Error("no pairs at all")
+		}
+	}
+}
+
+// TestBoxUnder: the box from the triangles holds the exact one, and little more.
+func TestBoxUnder(t *testing.T) {
+	r := rand.New(rand.NewSource(4))
+	for range 30 {
+		b, p := anyBody(t, r), anyPlace(r, 50)
+		got, want := b.boxUnder(p), b.Solid.BoxUnder(p)
+		if !got.Grow(1e-9).Holds(want.Min) || !got.Grow(1e-9).Holds(want.Max) || got.Size().Dist(want.Size()) > 4*b.stray+1e-9 {
+			t.Errorf("box is %v, the exact one %v", got, want)
 		}
 	}
 }

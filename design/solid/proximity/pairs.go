@@ -7,15 +7,15 @@ import (
 )
 
 // Pairs returns the pairs of bodies, by index and the lower first, whose boxes in
-// the world come within the given distance (mm) of each other: all others are
-// further apart. Bodies are sorted along the axis on which they are spread most,
+// the world come within the given distance (mm) of each other, or near that: all
+// others are further apart. Bodies are sorted along the axis on which they are spread most,
 // and swept over; the work grows like n log n plus the number of pairs whose
 // boxes overlap along that axis.
 func Pairs(bodies []Placed, within float64) [][2]int {
 	boxes := make([]solid.Box, len(bodies))
 	spread := solid.EmptyBox()
 	for i, b := range bodies {
-		boxes[i] = b.Body.Solid.BoxUnder(b.At)
+		boxes[i] = b.Body.boxUnder(b.At)
 		if !boxes[i].Empty() {
 			boxes[i] = boxes[i].Grow(within / 2)
 			spread = spread.Add(boxes[i].Centre())

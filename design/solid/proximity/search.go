@@ -14,12 +14,15 @@ type search struct {
 	// size holds the absolute values of rel's turn: it brings half sizes of boxes
 	// into the first body's axes.
 	size [3]solid.Vec
+	// way is the direction from a to b between the nearest places found so far,
+	// zero where there is none: what is further apart along it is further apart.
+	way solid.Vec
 }
 
 func newSearch(a, b *tree, rel solid.Placement) *search {
 	s := &search{a: a, b: b, rel: rel}
 	for k, v := range rel.Turn {
-		s.size[k] = solid.Vec{X: math.Abs(v.X), Y: math.Abs(v.Y), Z: math.Abs(v.Z)}
+		s.size[k] = size(v)
 	}
 	return s
 }
@@ -34,9 +37,21 @@ func (s *search) gaps(m, n *node) (gap, way solid.Vec) {
 
 // bound returns a distance that the nodes' triangles cannot be nearer than.
 func (s *search) bound(i, j int) float64 {
-	gap, _ := s.gaps(&s.a.nodes[i], &s.b.nodes[j])
+	m, n := &s.a.nodes[i], &s.b.nodes[j]
+	gap, way := s.gaps(m, n)
 	x, y, z := math.Max(0, gap.X), math.Max(0, gap.Y), math.Max(0, gap.Z)
-	return math.Sqrt(x*x + y*y + z*z)
+	d := math.Sqrt(x*x + y*y + z*z)
+	if s.way == (solid.Vec{}) {
+		return d
+	}
+	along := way.Dot(s.way) - m.half.Dot(size(s.way)) - math.Abs(s.rel.Turn[0].Dot(s.way))*n.half.X -
+		math.Abs(s.rel.Turn[1].Dot(s.way))*n.half.Y - math.Abs(s.rel.Turn[2].Dot(s.way))*n.half.Z
+	return math.Max(d, along)
+}
+
+// size holds the absolute values of a vector.
+func size(v solid.Vec) solid.Vec {
+	return solid.Vec{X: math.Abs(v.X), Y: math.Abs(v.Y), Z: math.Abs(v.Z)}
 }
 
 // walk visits the pairs of leaves in whose bound lies below limit, the more
@@ -79,6 +94,7 @@ func (s *search) nearest(within float64) (d float64, at [2]solid.Vec) {
 	s.pairs(func() float64 { return best }, func(_, _ int, x float64, p, q solid.Vec) {
 		if x <= best && x < found {
 			best, found, at = x, x, [2]solid.Vec{p, q}
+			s.way = q.Sub(p).Unit()
 		}
 	})
 	return found, at
@@ -95,9 +111,13 @@ func (s *search) pairs(limit func() float64, visit func(t, u int, d float64, p, 
 	}
 	s.walk(s.bound, stop, func(m, n *node) {
 		for j := n.first; j < n.first+n.count; j++ {
-			u := s.b.triangles[j].placed(s.rel)
+			u, normal := s.b.triangles[j].placed(s.rel), s.rel.Direction(s.b.normals[j])
 			for i := m.first; i < m.first+m.count; i++ {
-				d, p, q := apart(&s.a.triangles[i], &u)
+				t := &s.a.triangles[i]
+				if l := limit(); along(t, &u, s.way) > l || beyond(t, &u, s.a.normals[i], normal) > l {
+					continue
+				}
+				d, p, q := apart(t, &u)
 				visit(i, j, d, p, q)
 				done = done || limit() == 0 && d == 0
 			}

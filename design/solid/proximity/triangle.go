@@ -12,6 +12,33 @@ func (t triangle) placed(p solid.Placement) triangle {
 	return triangle{p.Point(t[0]), p.Point(t[1]), p.Point(t[2])}
 }
 
+func (t *triangle) normal() solid.Vec { return t[1].Sub(t[0]).Cross(t[2].Sub(t[0])).Unit() }
+
+// beyond returns a distance that two triangles with the normals n and m cannot be
+// nearer than: as much as one lies wholly on one side of the other's plane.
+func beyond(t, u *triangle, n, m solid.Vec) float64 {
+	return math.Max(math.Abs(aside(t[0], n, u)), math.Abs(aside(u[0], m, t)))
+}
+
+// along is how far a triangle lies beyond another along a direction.
+func along(t, u *triangle, way solid.Vec) float64 {
+	return math.Min(u[0].Dot(way), math.Min(u[1].Dot(way), u[2].Dot(way))) -
+		math.Max(t[0].Dot(way), math.Max(t[1].Dot(way), t[2].Dot(way)))
+}
+
+// aside is how far a triangle lies off the plane through o, positive on the side
+// of its normal n, 0 where it meets it.
+func aside(o, n solid.Vec, t *triangle) float64 {
+	a, b, c := t[0].Sub(o).Dot(n), t[1].Sub(o).Dot(n), t[2].Sub(o).Dot(n)
+	switch {
+	case a > 0 && b > 0 && c > 0:
+		return math.Min(a, math.Min(b, c))
+	case a < 0 && b < 0 && c < 0:
+		return math.Max(a, math.Max(b, c))
+	}
+	return 0
+}
+
 // apart returns the distance of two triangles and the points where they are
 // nearest: two sides, or a corner and the inside, or where a side runs through.
 func apart(t, u *triangle) (d float64, p, q solid.Vec) {
