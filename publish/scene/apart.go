@@ -32,6 +32,9 @@ func (m *machine) apart() (out []removal, stay, locked []*unit) {
 			rest = slices.Delete(rest, i, i+1)
 			continue
 		}
+		if m.ways.lines > mostLines {
+			break // nothing more is found to be free
+		}
 		i := slices.IndexFunc(rest, func(u *unit) bool { return !broken[u] && (len(u.uses) > 1 || u.joint != "" && len(u.pieces) > 1) })
 		if i >= 0 {
 			parts := m.split(rest[i])
@@ -112,15 +115,32 @@ func (m *machine) off(u *unit, rest []*unit, way solid.Vec) bool {
 // freedom is how far a unit moves along a way before it runs into one of the rest;
 // once it is known to be less than wanted, any smaller number.
 func (m *machine) freedom(u *unit, rest []*unit, way solid.Vec, least float64) float64 {
+	try := attempt{u, way}
+	if last, tried := m.failed[try]; tried && last.free < least && slices.Contains(rest, last.by) {
+		return last.free // what was in the way still is
+	}
 	free := math.Inf(1)
 	for _, o := range rest {
-		if o != u {
-			if free = math.Min(free, m.clear(u, o, way, least)); free < least {
-				return free
-			}
+		if o == u {
+			continue
+		}
+		if free = math.Min(free, m.clear(u, o, way, least)); free < least {
+			m.failed[try] = failure{o, free}
+			return free
 		}
 	}
 	return free
+}
+
+// attempt is a unit's try to leave along a way, failure what it ran into, and where.
+type attempt struct {
+	unit *unit
+	way  solid.Vec
+}
+
+type failure struct {
+	by   *unit
+	free float64
 }
 
 // lock merges the first unit that another one holds fast into that one, and returns
@@ -130,6 +150,8 @@ func (m *machine) lock(rest []*unit) int {
 		for k, o := range rest[:len(rest)-1] {
 			if k != i && o.joint == "" && m.locked(u, o) {
 				o.pieces = append(o.pieces, u.pieces...)
+				clear(m.failed)
+				clear(m.boxes)
 				return i
 			}
 		}

@@ -36,6 +36,7 @@ type Explosion struct {
 	Picture *picture.Picture // nil where nothing moves
 	Moves   []Move           // in the order in which things can be taken off
 	Stuck   []string         // uses, and joints with their screws, that no free straight way was found for: they stay, or go with what holds them fast
+	Bounded bool             // there was too much to try: what is stuck may have a way all the same
 	Shown   []bool           // by item: it has a balloon
 }
 
@@ -44,7 +45,7 @@ type Explosion struct {
 // beside the rest; sub-assemblies stay whole. Thin chain lines lead to where things
 // belong, balloons give their numbers in the list of items. What has no free way
 // stays in place. It is nil for fewer than two things with a shape, and for more than
-// 2000: too many to take apart.
+// 4000: too many to take apart.
 func Exploded(l *layout.Layout, a *plan.Assembly, sel plan.Selection, items []Item) (*Explosion, error) {
 	pieces := l.Pieces(a)
 	if len(pieces) < 2 || len(pieces) > mostExploded {
@@ -59,7 +60,7 @@ func Exploded(l *layout.Layout, a *plan.Assembly, sel plan.Selection, items []It
 	for _, r := range slices.Backward(out) {
 		s.place(r)
 	}
-	e := &Explosion{}
+	e := &Explosion{Bounded: m.ways.lines > mostLines}
 	for _, r := range out {
 		e.Moves = append(e.Moves, Move{Uses: r.unit.uses, Joint: r.unit.joint, Way: r.way, By: s.shift[r.unit]})
 	}
@@ -80,7 +81,7 @@ func Exploded(l *layout.Layout, a *plan.Assembly, sel plan.Selection, items []It
 }
 
 // mostExploded bounds the pieces that are taken apart.
-const mostExploded = 2000
+const mostExploded = 4000
 
 // A spread holds where the units of an exploded view go.
 type spread struct {

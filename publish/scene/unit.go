@@ -38,10 +38,13 @@ type machine struct {
 	ways   *ways
 	steps  map[string]int // by key of a piece: the index of the step that brings it
 	heads  map[string][]solid.Vec
+	failed map[attempt]failure
+	boxes  map[attempt]solid.Box // of units along ways
 }
 
 func newMachine(a *plan.Assembly, sel plan.Selection, pieces []layout.Piece) *machine {
-	m := &machine{a: a, sel: sel, pieces: pieces, ways: newWays(pieces), steps: map[string]int{}, heads: map[string][]solid.Vec{}}
+	m := &machine{a: a, sel: sel, pieces: pieces, ways: newWays(pieces), steps: map[string]int{}, heads: map[string][]solid.Vec{},
+		failed: map[attempt]failure{}, boxes: map[attempt]solid.Box{}}
 	there := map[string]bool{}
 	for i, st := range a.Steps {
 		if !st.Only.Fits(sel) {
@@ -259,9 +262,14 @@ func (m *machine) blocks(other, u *unit, way solid.Vec) bool {
 
 // boxAlong is a unit's box in axes whose z runs along a way.
 func (m *machine) boxAlong(u *unit, way solid.Vec) solid.Box {
-	box := solid.EmptyBox()
-	for _, i := range u.pieces {
-		box = box.Join(m.ways.box(i, way))
+	key := attempt{u, way}
+	box, known := m.boxes[key]
+	if !known {
+		box = solid.EmptyBox()
+		for _, i := range u.pieces {
+			box = box.Join(m.ways.box(i, way))
+		}
+		m.boxes[key] = box
 	}
 	return box
 }
