@@ -82,9 +82,7 @@ func Make(w *check.Work, found []finding.Finding, o Options) (*Publication, erro
 	if err != nil {
 		return nil, fmt.Errorf("make the binder: %w", err)
 	}
-	for _, t := range troubles {
-		out.Problems = append(out.Problems, NotPrintable.Stamp(finding.Finding{At: w.Plan.At, Message: t.String()}))
-	}
+	out.Problems = append(out.Problems, troubled(w.Plan, troubles)...)
 	out.Files = append(lists, release.File{Path: BinderPath, Data: pdf})
 	for _, f := range w.Plan.Files {
 		out.Files = append(out.Files, release.File{Path: f.Path, Data: f.Data})
@@ -104,13 +102,6 @@ func Make(w *check.Work, found []finding.Finding, o Options) (*Publication, erro
 		}
 	}
 	return out, drawingFiles(out, pictures, w)
-}
-
-// NotPrintable finds text and pictures that cannot be printed as meant.
-var NotPrintable = finding.Rule{
-	Name: "not-printable", Severity: finding.Warning,
-	Reason: "The binder shows something else in its place, and a reader at the bench cannot see what was meant.",
-	Remedy: "write it with characters that the fonts have, or mend the picture",
 }
 
 // Rules lists the rules of publishing.

@@ -1,0 +1,35 @@
+package publish_test
+
+import (
+	"testing"
+
+	"plansheaf/design/check"
+	"plansheaf/design/finding"
+	"plansheaf/design/trial"
+	"plansheaf/publish"
+)
+
+// A character that no font has is found where the author typed it, once for each
+// character, however often the binder prints the text.
+func TestMissingCharactersAreFoundWhereTheyStand(t *testing.T) {
+	p := trial.Plan(t, trial.Files{
+		"plan.yaml": "title: Rail\nsummary: Holds a 漢 tile.\nmachine: rail\nrevision: A\n",
+		"assemblies/rail.yaml": `title: Rail
+holds: {}
+`,
+	})
+	made, err := publish.Make(check.Out(p), nil, publish.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var at []finding.Span
+	for _, f := range made.Problems {
+		if f.Rule == publish.NotPrintable.Name {
+			at = append(at, f.At)
+		}
+	}
+	want := finding.OnLine("plan.yaml", 2, len("summary: Holds a ")+1, 1)
+	if len(at) != 1 || at[0] != want {
+		t.Errorf("found at %v, want once at %v", at, want)
+	}
+}
