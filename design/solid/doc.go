@@ -24,6 +24,10 @@
 // nor circles nor ellipses, are kept as a [Meet] of the two surfaces and followed
 // to about 1e-9 mm, 1e-6 mm where they turn back.
 //
+// A body from a file is a [Facets]: triangles in one plane become one face, curved
+// regions stay in facets whose edges are smooth ones ([Solid.Smooth]). Package mesh
+// reads such files; package proximity tells how near placed solids are.
+//
 // To read on: shape.go and section.go say what can be asked for, solid.go what
 // comes out; build.go, hole.go and group.go lead from one to the other; boolean.go,
 // meeting.go, arrange.go, emit.go and stitch.go are the boolean in its order.

@@ -58,7 +58,8 @@ func (m *meeting) distance() (float64, [2]solid.Vec) {
 	} else if p, in := m.nested(); in {
 		return 0, [2]solid.Vec{p, p}
 	}
-	if m.stray > 0 {
+	exact := m.search.a.faces[m.pair[0]].exact && m.search.b.faces[m.pair[1]].exact
+	if touch := exact && d <= solid.Tolerance; m.stray > 0 && !touch {
 		d, at = m.refine(d)
 	}
 	if d <= solid.Tolerance {

@@ -17,6 +17,8 @@ type search struct {
 	// way is the direction from a to b between the nearest places found so far,
 	// zero where there is none: what is further apart along it is further apart.
 	way solid.Vec
+	// pair are the triangles between which they are.
+	pair [2]int
 }
 
 func newSearch(a, b *tree, rel solid.Placement) *search {
@@ -91,10 +93,10 @@ func (s *search) step(i, j int, least float64, bound func(i, j int) float64, lim
 // than within.
 func (s *search) nearest(within float64) (d float64, at [2]solid.Vec) {
 	best, found := within, math.Inf(1)
-	s.pairs(func() float64 { return best }, func(_, _ int, x float64, p, q solid.Vec) {
+	s.pairs(func() float64 { return best }, func(i, j int, x float64, p, q solid.Vec) {
 		if x <= best && x < found {
 			best, found, at = x, x, [2]solid.Vec{p, q}
-			s.way = q.Sub(p).Unit()
+			s.way, s.pair = q.Sub(p).Unit(), [2]int{i, j}
 		}
 	})
 	return found, at
