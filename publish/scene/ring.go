@@ -16,6 +16,8 @@ const (
 	clearance = 0.6 // mm of paper between a leader and what it passes
 	// crowded weighs a mm that a dot's surroundings lack against a mm of leader.
 	crowded = 6.0
+	// worth is how much shorter, mm, a leader must become for its balloon to be moved.
+	worth = 5.0
 	// forbidden is the cost of a leader that may not be drawn.
 	forbidden = 1e7
 )
@@ -47,9 +49,10 @@ func arrange(frame picture.Box, spots [][]sighting) (balloons []balloon, margin 
 			balloons, margin = list, at
 		}
 		if len(list) == len(items) {
-			return balloons, margin
+			break
 		}
 	}
+	balloons = shorten(balloons, spots, ring(frame, margin))
 	return insert(frame, balloons, margin, items, spots)
 }
 
@@ -74,7 +77,7 @@ func insert(frame picture.Box, list []balloon, margin float64, items []int, spot
 	return list, widest
 }
 
-// nearest is the balloon of an item with the shortest leader that goes with those
+// nearest is the balloon of an item with the cheapest leader that goes with those
 // of a list.
 func nearest(list []balloon, item int, spots []sighting, places []picture.Point) (best balloon, found bool) {
 	least := math.Inf(1)
@@ -84,7 +87,7 @@ func nearest(list []balloon, item int, spots []sighting, places []picture.Point)
 		}
 		for _, spot := range spots {
 			b := balloon{item: item, centre: place, spot: spot.at}
-			if cost := spot.at.Distance(place); cost < least && !slices.ContainsFunc(list, b.disturbs) {
+			if cost := spot.cost(place); cost < least && !slices.ContainsFunc(list, b.disturbs) {
 				best, found, least = b, true, cost
 			}
 		}
@@ -108,6 +111,27 @@ func ring(frame picture.Box, margin float64) []picture.Point {
 		out = append(out, picture.Point{X: low.X, Y: y}, picture.Point{X: high.X, Y: y})
 	}
 	return out
+}
+
+// cost is what a leader from the spot to a place costs: its length, and more where
+// its dot is crowded.
+func (s sighting) cost(place picture.Point) float64 {
+	return s.at.Distance(place) + crowded*math.Max(0, roomy-s.clear)
+}
+
+// shorten gives the balloons, the longest leader first, free places with shorter
+// ones: what was refused for another's sake may be free by now.
+func shorten(list []balloon, spots [][]sighting, places []picture.Point) []balloon {
+	order := slices.Clone(list)
+	slices.SortStableFunc(order, func(a, b balloon) int { return cmp.Compare(b.leader().Length(), a.leader().Length()) })
+	for _, b := range order {
+		i := slices.Index(list, b)
+		others := slices.Delete(slices.Clone(list), i, i+1)
+		if c, found := nearest(others, b.item, spots[b.item], places); found && c.leader().Length() < b.leader().Length()-worth {
+			list[i] = c
+		}
+	}
+	return list
 }
 
 // refused are leaders that may not be drawn: item, spot and place by index.
@@ -152,7 +176,7 @@ func (no refused) costs(items []int, spots [][]sighting, places []picture.Point)
 		for p, place := range places {
 			costs[i][p] = forbidden
 			for s, spot := range spots[item] {
-				cost := spot.at.Distance(place) + crowded*math.Max(0, roomy-spot.clear)
+				cost := spot.cost(place)
 				if cost < costs[i][p] && !no[[3]int{i, s, p}] {
 					costs[i][p], best[i][p] = cost, s
 				}
