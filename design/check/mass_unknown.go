@@ -25,6 +25,9 @@ var MassUnknown = Rule{
 		}
 		for _, id := range s.Bill.Unweighed {
 			part := p.Part(id)
+			if s.Reckoning.Part(id).Faulty {
+				continue // its shape is what is wrong, and the findings say so
+			}
 			report(finding.Finding{
 				At: part.ID.At, Subject: id,
 				Message: fmt.Sprintf("the mass of %q is not known, so %s counts it as nothing", id, where),

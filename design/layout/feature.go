@@ -106,7 +106,7 @@ func (l *Layout) feature(a *plan.Assembly, path []string) (solid.Feature, *miss)
 	}
 	f, ok := bodyFeature(l.body(t.use), t.name)
 	if !ok {
-		return f, &miss{}
+		return f, &miss{told: l.faulty(t.use)}
 	}
 	return Placed(f, t.at), nil
 }
@@ -122,9 +122,20 @@ func (l *Layout) own(use *plan.Use, path []string) (solid.Feature, *miss) {
 	}
 	f, ok := bodyFeature(l.body(use), strings.Join(path, "."))
 	if !ok {
-		return f, &miss{}
+		return f, &miss{told: l.faulty(use)}
 	}
 	return f, nil
+}
+
+// faulty reports whether a use's part has a shape that cannot be worked out, which
+// is told where the shape stands.
+func (l *Layout) faulty(use *plan.Use) bool {
+	id, ok := use.Part.Pick(l.r.Case.Options)
+	if !ok {
+		return false
+	}
+	part := l.r.Part(id.Text)
+	return part != nil && part.Faulty
 }
 
 // bodyFeature is a feature of a solid, which may be nil, by the name that the part

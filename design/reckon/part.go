@@ -26,6 +26,7 @@ type Part struct {
 	Whole    float64             // mm³, the volume before holes
 	Mass     float64             // kilograms for one
 	Weighed  bool                // whether Mass is known
+	Faulty   bool                // it has a shape that cannot be worked out, and the findings say why
 }
 
 // Part works out the part with the id, once; nil when there is none.
@@ -149,10 +150,12 @@ func (r *Reckoning) shape(p *Part) {
 	}
 	base := s.base(source, stock)
 	if base == nil || !s.ok {
+		p.Faulty = !s.ok
 		return
 	}
 	body, measures, err := r.shapes.build(solid.Shape{Base: base})
 	if err != nil {
+		p.Faulty = true
 		r.shapeFaults(p.Part, source, err)
 		return
 	}
