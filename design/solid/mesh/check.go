@@ -86,22 +86,31 @@ func (m *Mesh) doubled() *Fault {
 	return &f
 }
 
-// bodies returns the triangles that hang together, and the fault that some of them
-// face the other way than their neighbours do.
-func (m *Mesh) bodies(sides map[[2]int][]side, order [][2]int) ([][]int, *Fault) {
-	type link struct {
-		to     int
-		differ bool
-	}
-	links := make([][]link, len(m.Triangles))
+// link leads from a triangle to its neighbour across a side; differ tells that
+// the two face different ways.
+type link struct {
+	to     int
+	differ bool
+}
+
+// linked lists each triangle's links. Where more than two meet in a side, only the
+// balance of both ways can be told, so nothing is said there.
+func linked(sides map[[2]int][]side, order [][2]int, triangles int) [][]link {
+	links := make([][]link, triangles)
 	for _, key := range order {
-		// Where more than two meet, only the balance of both ways can be told.
 		if s := sides[key]; len(s) == 2 {
 			differ := s[0].up == s[1].up
 			links[s[0].triangle] = append(links[s[0].triangle], link{s[1].triangle, differ})
 			links[s[1].triangle] = append(links[s[1].triangle], link{s[0].triangle, differ})
 		}
 	}
+	return links
+}
+
+// bodies returns the triangles that hang together, and the fault that some of them
+// face the other way than their neighbours do.
+func (m *Mesh) bodies(sides map[[2]int][]side, order [][2]int) ([][]int, *Fault) {
+	links := linked(sides, order, len(m.Triangles))
 	var bodies [][]int
 	turned := make([]int8, len(m.Triangles)) // 0 not reached, 1 as the first, -1 the other way
 	f := Fault{Kind: Inverted}
