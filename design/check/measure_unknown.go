@@ -65,8 +65,7 @@ func (s *Situation) measure(a *plan.Assembly, st *plan.Step, m plan.Measure, rep
 }
 
 // A measureScope adds to the plan's names what can be measured between the uses of
-// an assembly. How much it is depends on where they stand; here it is enough that
-// it is a length and that they are there.
+// an assembly.
 type measureScope struct {
 	formula.Scope
 	s *Situation
@@ -76,7 +75,7 @@ type measureScope struct {
 // diagonals are measured between two uses.
 const diagonals = "diagonal"
 
-// Call answers diagonal(a, b) with a length of one metre, for its dimension.
+// Call answers diagonal(a, b), see layout.Diagonal.
 func (m measureScope) Call(name string, args []formula.Arg) (quantity.Value, error) {
 	if name != diagonals {
 		return quantity.Value{}, &formula.UnknownNameError{Name: name, Nearest: diagonals}
@@ -95,5 +94,21 @@ func (m measureScope) Call(name string, args []formula.Arg) (quantity.Value, err
 			return quantity.Value{}, fmt.Errorf("the assembly %q has nothing called %q", m.a.ID.Text, arg.Name)
 		}
 	}
-	return quantity.MM(1000), nil
+	mm, _ := m.s.Layout.Diagonal(m.a, args[0].Name, args[1].Name) // what has no place is found as such
+	return quantity.MM(mm), nil
+}
+
+// Measured is what a measure of assembly a comes to under the situation: what it is
+// taken of, or else the wanted value; ok is false where neither can be worked out.
+func (s *Situation) Measured(a *plan.Assembly, m plan.Measure) (v quantity.Value, ok bool) {
+	wanted := m.Of
+	if !m.Of.Given() {
+		wanted = m.Is
+	}
+	f, ok := wanted.Pick(s.Case.Options)
+	if !ok || !f.Given() {
+		return v, false
+	}
+	result, failed := f.Expr.Eval(measureScope{Scope: s.Reckoning.Scope(), s: s, a: a})
+	return result.Value, failed == nil
 }

@@ -378,3 +378,20 @@ joints:
 		t.Errorf("pieces %v, want %v", got, want)
 	}
 }
+
+// Two posts of 20 × 20 × 100, their outer sides 190 apart: the diagonal of the face
+// that they span is that of 190 by 100.
+func TestDiagonalAcrossTwoPosts(t *testing.T) {
+	r := trial.Reckoning(t, stand(map[string]string{"stand": `title: Stand
+holds:
+  left: {part: post, at: [30 mm, 50 mm, 18 mm]}
+  right: {part: post, at: [200 mm, 50 mm, 18 mm]}
+`}))
+	mm, ok := layout.Of(r).Diagonal(r.Plan.Assembly("stand"), "left", "right")
+	if want := math.Hypot(190, 100); !ok || math.Abs(mm-want) > 1e-9 {
+		t.Errorf("diagonal is %.3f mm (%t), want %.3f mm", mm, ok, want)
+	}
+	if _, ok := layout.Of(r).Diagonal(r.Plan.Assembly("stand"), "left", "middle"); ok {
+		t.Error("a diagonal to something that is not there was measured")
+	}
+}

@@ -96,7 +96,7 @@ func (c *composer) step(a *plan.Assembly, s *plan.Step, numbered string) page.St
 	out.Facts = c.stepFacts(a, s)
 	out.Text = c.wording(s.Text)
 	for i, m := range s.Measures {
-		out.Measures = append(out.Measures, c.measureItem(m, fmt.Sprintf("measure-%s-%d", id, i+1)))
+		out.Measures = append(out.Measures, c.measureItem(a, m, fmt.Sprintf("measure-%s-%d", id, i+1)))
 	}
 	return out
 }
@@ -358,12 +358,14 @@ func (c *composer) stepLink(a *plan.Assembly, w plan.Word) []page.Inline {
 	return []page.Inline{c.linkTo(stepTarget(in, id), in.Step(id).Title.Value)}
 }
 
-func (c *composer) measureItem(m plan.Measure, tick string) page.Item {
-	words := c.inline(m.Say)
-	if m.Is.Given() {
-		words = append(words, page.Text(": "))
-		words = append(words, c.quantityWords(m.Is)...)
-	}
+func (c *composer) measureItem(a *plan.Assembly, m plan.Measure, tick string) page.Item {
+	words := append(c.inline(m.Say), page.Text(": "))
+	words = append(words, c.vary(func(s *check.Situation) []page.Inline {
+		if v, ok := s.Measured(a, m); ok {
+			return c.measured(v.Nominal())
+		}
+		return page.Words("not known")
+	})...)
 	if m.Within.Given() {
 		words = append(words, page.Text(", within "))
 		words = append(words, c.quantityWords(m.Within)...)
