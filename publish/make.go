@@ -73,16 +73,18 @@ func Make(w *check.Work, found []finding.Finding, o Options) (*Publication, erro
 	all := append(slices.Clone(found), problems...)
 	doc := compose.Document(compose.Input{Work: w, Findings: all, Draft: draft, Pictures: pictures})
 	out.Document = doc
-	lists, err := lists(w, s, found, o)
-	if err != nil {
-		return nil, err
-	}
 	o.Say("making the binder")
 	pdf, troubles, err := binder.Render(doc, binder.Options{Combination: page.Combination(s.Case.Options)})
 	if err != nil {
 		return nil, fmt.Errorf("make the binder: %w", err)
 	}
 	out.Problems = append(out.Problems, troubled(w.Plan, troubles)...)
+	all = append(slices.Clone(found), out.Problems...)
+	finding.Sort(all)
+	lists, err := lists(w, s, all, o)
+	if err != nil {
+		return nil, err
+	}
 	out.Files = append(lists, release.File{Path: BinderPath, Data: pdf})
 	for _, f := range w.Plan.Files {
 		out.Files = append(out.Files, release.File{Path: f.Path, Data: f.Data})

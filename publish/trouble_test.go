@@ -1,6 +1,7 @@
 package publish_test
 
 import (
+	"bytes"
 	"testing"
 
 	"plansheaf/design/check"
@@ -26,6 +27,11 @@ holds: {}
 	for _, f := range made.Problems {
 		if f.Rule == publish.NotPrintable.Name {
 			at = append(at, f.At)
+		}
+	}
+	for _, f := range made.Files {
+		if f.Path == publish.FindingsPath && !bytes.Contains(f.Data, []byte(publish.NotPrintable.Name)) {
+			t.Error("the findings published as data leave out what the binder found")
 		}
 	}
 	want := finding.OnLine("plan.yaml", 2, len("summary: Holds a ")+1, 1)
