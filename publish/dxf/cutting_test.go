@@ -2,18 +2,15 @@ package dxf
 
 import (
 	"errors"
-	"flag"
 	"maps"
 	"math"
-	"os"
 	"path/filepath"
 	"slices"
 	"testing"
 
+	"plansheaf/design/golden"
 	"plansheaf/design/solid"
 )
-
-var update = flag.Bool("update", false, "rewrite golden files")
 
 func build(t testing.TB, shape solid.Shape) *solid.Solid {
 	t.Helper()
@@ -182,19 +179,7 @@ func TestCuttingGolden(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	golden := filepath.Join("testdata", "plate.dxf")
-	if *update {
-		if err := os.WriteFile(golden, got, 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(golden)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if string(got) != string(want) {
-		t.Errorf("differs from %s; look at the new file, then run with -update", golden)
-	}
+	golden.Compare(t, filepath.Join("testdata", "plate.dxf"), got)
 }
 
 func TestCuttingRefusesWhatIsNoSheet(t *testing.T) {

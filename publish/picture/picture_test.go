@@ -4,19 +4,16 @@ import (
 	"bytes"
 	"encoding/xml"
 	"errors"
-	"flag"
 	"io"
 	"math"
-	"os"
 	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
 
+	"plansheaf/design/golden"
 	"plansheaf/publish/inspect"
 )
-
-var update = flag.Bool("update", false, "rewrite golden files")
 
 // sampler holds every mark, line type and symbol.
 func sampler() *Picture {
@@ -58,19 +55,7 @@ func TestSVGGolden(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			golden := filepath.Join("testdata", test.name)
-			if *update {
-				if err := os.WriteFile(golden, got, 0o644); err != nil {
-					t.Fatal(err)
-				}
-			}
-			want, err := os.ReadFile(golden)
-			if err != nil {
-				t.Fatal(err)
-			}
-			if !bytes.Equal(got, want) {
-				t.Errorf("%s differs from what was written; look at it and pass -update", golden)
-			}
+			golden.Compare(t, filepath.Join("testdata", test.name), got)
 			lint(t, got)
 		})
 	}

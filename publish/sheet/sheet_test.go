@@ -3,9 +3,7 @@ package sheet
 import (
 	"bytes"
 	"errors"
-	"flag"
 	"math"
-	"os"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -15,11 +13,10 @@ import (
 
 	"github.com/jung-kurt/gofpdf"
 
+	"plansheaf/design/golden"
 	"plansheaf/design/solid"
 	"plansheaf/publish/picture"
 )
-
-var update = flag.Bool("update", false, "rewrite golden files")
 
 // build makes a solid or stops the test.
 func build(t testing.TB, shape solid.Shape) *solid.Solid {
@@ -181,7 +178,7 @@ func TestGolden(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			compareGolden(t, request.Name+".svg", got)
+			golden.Compare(t, filepath.Join("testdata", request.Name+".svg"), got)
 		})
 	}
 	t.Run("thumbnail", func(t *testing.T) {
@@ -193,34 +190,14 @@ func TestGolden(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		compareGolden(t, "bracket_thumbnail.svg", got)
+		golden.Compare(t, filepath.Join("testdata", "bracket_thumbnail.svg"), got)
 	})
-	if *update {
-		return
-	}
 	files, err := filepath.Glob("testdata/*.svg")
 	if err != nil {
 		t.Fatal(err)
 	}
 	if want := len(samples(t)) + 1; len(files) != want {
 		t.Errorf("%d golden files for %d pictures: %v", len(files), want, files)
-	}
-}
-
-func compareGolden(t *testing.T, name string, got []byte) {
-	t.Helper()
-	golden := filepath.Join("testdata", name)
-	if *update {
-		if err := os.WriteFile(golden, got, 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(golden)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if !bytes.Equal(got, want) {
-		t.Errorf("%s differs from what was drawn; look at it and pass -update", golden)
 	}
 }
 

@@ -1,16 +1,12 @@
 package mesh
 
 import (
-	"bytes"
-	"flag"
-	"os"
 	"path/filepath"
 	"testing"
 
+	"plansheaf/design/golden"
 	"plansheaf/design/solid"
 )
-
-var update = flag.Bool("update", false, "rewrite golden files")
 
 // fixtures are the tiny files that tests of other packages read too, by their
 // place under testdata: a lid of 20 x 10 x 5 mm with a post of 4 x 4 x 8 mm on it.
@@ -37,14 +33,7 @@ func TestFixtures(t *testing.T) {
 	made := fixtures(t)
 	for name, want := range made {
 		path := filepath.Join(root, filepath.FromSlash(name))
-		if *update {
-			if err := os.WriteFile(path, want, 0o644); err != nil {
-				t.Fatal(err)
-			}
-		}
-		if got, err := os.ReadFile(path); err != nil || !bytes.Equal(got, want) {
-			t.Errorf("%s is not what is made here (%v); run with -update", name, err)
-		}
+		golden.Compare(t, path, want)
 	}
 	kept, err := filepath.Glob(filepath.Join(root, "mesh", "*"))
 	if err != nil {
