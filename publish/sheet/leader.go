@@ -27,6 +27,7 @@ type leaderRequest struct {
 type leaderTry struct {
 	tip, knee, end point
 	cost           float64
+	order          int // of its ray
 }
 
 // leaderWords are the lines at a leader's end, measured once.
@@ -69,14 +70,22 @@ const (
 	leaderTurnMost = 1.3 // radians off the tip's own direction
 )
 
-// leader runs a leader to the best free place. It reports whether there was one.
-func (l *layout) leader(r leaderRequest) bool {
-	words := l.measure(r.lines)
-	var best *leaderTry
+// A ray is one direction in which a leader may leave one of its tips.
+type ray struct {
+	tip       point
+	direction point
+	off       float64 // radians off the tip's own direction
+	order     int
+	looked    bool
+	sight     sight
+	dead      bool // no longer leader finds a place either
+}
+
+// rays of a leader, those that turn too far from their tip's direction left out.
+func (r leaderRequest) rays() []ray {
+	list := make([]ray, 0, len(r.tips)*len(leaderAngles)/2)
 	for _, t := range r.tips {
-		for _, degrees := range leaderAngles {
-			sin, cos := math.Sincos(degrees * math.Pi / 180)
-			direction := point{X: cos, Y: -sin}
+		for _, direction := range leaderDirections {
 			off := 0.0
 			if t.away != (point{}) {
 				off = math.Acos(max(-1, min(1, direction.X*t.away.X+direction.Y*t.away.Y)))
@@ -84,16 +93,37 @@ func (l *layout) leader(r leaderRequest) bool {
 					continue
 				}
 			}
-			for run := leaderShortest; run < leaderLongest; run += leaderStep {
-				least := run + costTurn*off
-				if best != nil && least >= best.cost {
-					break
-				}
-				if try, ok := l.tryLeader(r, words, t, direction, run); ok {
-					try.cost += costTurn * off
-					if best == nil || try.cost < best.cost {
-						best = &try
-					}
+			list = append(list, ray{tip: t.at, direction: direction, off: off, order: len(list)})
+		}
+	}
+	return list
+}
+
+// leaderDirections are the unit vectors of leaderAngles on the sheet, y down.
+var leaderDirections = func() []point {
+	var list []point
+	for _, degrees := range leaderAngles {
+		sin, cos := math.Sincos(degrees * math.Pi / 180)
+		list = append(list, point{X: cos, Y: -sin})
+	}
+	return list
+}()
+
+// leader runs a leader to the best free place. It reports whether there was one.
+//
+// Short leaders are tried first, in all directions, since none longer than what the
+// best costs can be better.
+func (l *layout) leader(r leaderRequest) bool {
+	words := l.measure(r.lines)
+	c := l.board.index
+	c.count()
+	rays := r.rays()
+	var best *leaderTry
+	for run := leaderShortest; run < leaderLongest && (best == nil || run <= best.cost); run += leaderStep {
+		for i := range rays {
+			if y := &rays[i]; !y.dead {
+				if try, ok := c.try(r, words, y, run, best); ok {
+					best = &try
 				}
 			}
 		}
@@ -105,28 +135,41 @@ func (l *layout) leader(r leaderRequest) bool {
 	return true
 }
 
-// tryLeader tests one direction and length.
-func (l *layout) tryLeader(r leaderRequest, w leaderWords, t tip, direction point, run float64) (leaderTry, bool) {
-	try := leaderTry{tip: t.at, knee: t.at.Plus(direction.Times(run))}
-	way := math.Copysign(1, direction.X)
+// better reports whether a leader of a cost, the given ray's, is to be preferred:
+// of two as good the one whose ray comes first.
+func (t *leaderTry) better(cost float64, order int) bool {
+	return t == nil || cost < t.cost || cost == t.cost && order < t.order
+}
+
+// try tests one direction and length; false also for what is no better than the best
+// so far.
+func (c *crowd) try(r leaderRequest, w leaderWords, y *ray, run float64, best *leaderTry) (leaderTry, bool) {
+	try := leaderTry{tip: y.tip, knee: y.tip.Plus(y.direction.Times(run)), cost: run + costTurn*y.off, order: y.order}
+	if !best.better(try.cost, y.order) || !c.board.limit.Contains(picture.BoxAround(try.knee)) {
+		y.dead = true
+		return try, false
+	}
+	way := math.Copysign(1, y.direction.X)
 	try.end = try.knee.Plus(point{X: way * (shoulder + w.width)})
 	from := point{X: try.knee.X + way*shoulder, Y: try.knee.Y}
 	around := picture.BoxAround(from, try.end)
 	around.Min.Y -= w.above
 	around.Max.Y += w.below
-	if !l.board.free(around) { // both lines and what lies between them
-		return try, false
-	}
-	words, lines := l.board.crossings(try.tip, try.knee)
-	level, cut := l.board.crossings(try.knee, try.end)
-	if words+level > 0 || cut > 0 {
-		return try, false
-	}
-	try.cost = run + costCrossing*float64(lines)
 	if r.box.Overlaps(around) {
 		try.cost += costInside
 	}
-	return try, true
+	if !best.better(try.cost, y.order) || !c.free(around) { // both lines and what lies between them
+		return try, false
+	}
+	if !y.looked {
+		y.looked, y.sight = true, c.look(y.tip, y.direction, leaderLongest)
+	}
+	if y.sight.words < run {
+		y.dead = true
+		return try, false
+	}
+	try.cost += costCrossing * float64(y.sight.crossed(run))
+	return try, best.better(try.cost, y.order) && c.clean(try.knee, try.end)
 }
 
 func (l *layout) paintLeader(r leaderRequest, try leaderTry) {

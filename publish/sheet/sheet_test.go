@@ -520,16 +520,3 @@ func TestOverlapAuditSees(t *testing.T) {
 		}
 	}
 }
-
-func BenchmarkDraw(b *testing.B) {
-	for _, request := range []Request{headPlate(b), drilled(b), post(b)} {
-		b.Run(request.Name, func(b *testing.B) {
-			b.ReportAllocs()
-			for b.Loop() {
-				if _, err := Draw(request); err != nil {
-					b.Fatal(err)
-				}
-			}
-		})
-	}
-}
