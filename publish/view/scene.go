@@ -49,10 +49,7 @@ const smoothAngle = 1e-4
 
 // prepare works out all items and patches of a body.
 func prepare(index int, b Body, dir Direction, opt *Options) *shape {
-	s := &shape{body: index, solid: b.Solid, at: b.At, view: b.At.Then(dir.placement()), opt: opt, features: b.features, splits: map[int][]solid.Vec{}, silhouettes: map[int][]*track{}}
-	if s.features == nil {
-		s.features = b.Solid.Features()
-	}
+	s := &shape{body: index, solid: b.Solid, at: b.At, view: b.At.Then(dir.placement()), opt: opt, features: b.whole(), splits: map[int][]solid.Vec{}, silhouettes: map[int][]*track{}}
 	s.world = placedBox(b.Solid.Box(), b.At)
 	s.surface = make([]solid.Surface, len(b.Solid.Faces))
 	for i := range b.Solid.Faces {
@@ -77,6 +74,21 @@ func prepare(index int, b Body, dir Direction, opt *Options) *shape {
 	}
 	s.dropSmall()
 	return s
+}
+
+// whole returns the features of a body before a section cut it.
+func (b Body) whole() []solid.Feature {
+	if b.features != nil {
+		return b.features
+	}
+	return b.Solid.Features()
+}
+
+// alone returns a solid that has one face of another.
+func alone(s *solid.Solid, face int) *solid.Solid {
+	one := *s
+	one.Faces = s.Faces[face : face+1]
+	return &one
 }
 
 // placedBox returns a box around a box under a placement.
@@ -383,9 +395,7 @@ func (s *shape) addPatch(index int, tracks []*track, vertices []solid.Vec) {
 			box = box.Add(s.view.Point(c.O))
 		}
 		p.outline = append(p.outline, s.silhouettes[index]...)
-		one := *s.solid
-		one.Faces = s.solid.Faces[index : index+1]
-		p.alone, p.back = &one, s.view.Inverse()
+		p.alone, p.back = alone(s.solid, index), s.view.Inverse()
 		p.down = p.back.Direction(solid.Vec{Z: -1})
 	}
 	p.low, p.high = box.Min, box.Max

@@ -80,14 +80,13 @@ func generatorLine(s solid.Surface, u float64) (o, d solid.Vec) {
 // onBothSides tells whether the face lies on both sides of the line o + d*t
 // between t0 and t1, which no edge of the face crosses there.
 func (s *shape) onBothSides(index int, u float64, o, d solid.Vec, t0, t1 float64) bool {
-	one := *s.solid
-	one.Faces = s.solid.Faces[index : index+1]
+	one := alone(s.solid, index)
 	back := s.view.Inverse()
 	for _, share := range [3]float64{0.5, 0.37, 0.71} {
 		p := o.Add(d.Mul(t0 + (t1-t0)*share))
 		both, sure := true, true
 		for _, way := range [2]float64{-1, 1} {
-			in, ok := faceBeside(&one, back, s.surface[index], u, p, way)
+			in, ok := faceBeside(one, back, s.surface[index], u, p, way)
 			both, sure = both && in, sure && ok
 		}
 		if sure {
