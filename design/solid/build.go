@@ -56,9 +56,7 @@ func cutHoles(body *Solid, holes []bored) (*Solid, error) {
 		if cutPlainHole(body, &holes[i]) {
 			continue
 		}
-		for _, t := range holes[i].tools() {
-			rest, names = append(rest, t), append(names, holes[i].name)
-		}
+		rest, names = append(rest, holes[i].tool()), append(names, holes[i].name)
 	}
 	s, err := subtractAll(body, rest, func(i int) string { return "holes." + names[i] })
 	if err != nil {

@@ -313,7 +313,7 @@ func TestPlainHoleIsTheBooleanHole(t *testing.T) {
 		if faults != nil {
 			t.Fatal(faults)
 		}
-		long := cutFrom(t, body, bores[0].tools()[0])
+		long := cutFrom(t, body, bores[0].tool())
 		a, b := short.Measure(), long.Measure()
 		if !near(a.Volume, b.Volume, 1e-12, 0) || !near(a.Area, b.Area, 1e-12, 0) || a.Centre.Dist(b.Centre) > 1e-9 ||
 			len(short.Faces) != len(long.Faces) || len(short.Edges) != len(long.Edges) {

@@ -51,6 +51,9 @@ func FuzzShape(f *testing.F) {
 				h.Countersink = &Countersink{number(), number()}
 			case 5:
 				h.Kind, h.Long, h.Along = Obround, number(), Axis(b>>3%3)
+				if b>>5&1 == 1 {
+					h.Countersink = &Countersink{number(), 90 * degree}
+				}
 			}
 			shape.Holes = append(shape.Holes, h)
 		}

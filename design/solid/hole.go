@@ -123,9 +123,6 @@ func (h *Hole) checkMouth() Faults {
 	}
 	if c := h.Countersink; c != nil {
 		wider("countersink.d", c.D)
-		if h.Kind == Obround {
-			add("countersink", "a slot with round ends cannot be countersunk here")
-		}
 		if !(c.Angle > 0.1 && c.Angle < math.Pi-0.01) {
 			add("countersink.angle", "angle of %.4g° is out of range", c.Angle*180/math.Pi)
 		} else if h.Depth != 0 && h.sinkDepth() > h.Depth-MinSize {
@@ -174,18 +171,10 @@ func boreAll(body *Solid, h *Hole, lies Axis) ([]bored, Faults) {
 func (b *bored) outline(grow float64) Outline {
 	h := b.hole
 	r := (h.D + grow) / 2
-	if h.Kind != Obround || h.Long < h.D+MinSize {
+	if !h.long() {
 		return circleAt(Vec2{}, r)
 	}
-	a := h.Along.Vec()
-	d := Vec2{a.Dot(b.frame.X), a.Dot(b.frame.Y)}.mul((h.Long - h.D) / 2)
-	n := Vec2{-d.Y, d.X}.mul(r / d.len())
-	return Outline{
-		{From: d.sub(n), To: d.add(n), Arc: true, Centre: d},
-		{From: d.add(n), To: n.sub(d)},
-		{From: n.sub(d), To: d.mul(-1).sub(n), Arc: true, Centre: d.mul(-1)},
-		{From: d.mul(-1).sub(n), To: d.sub(n)},
-	}
+	return oblongOutline(b.half(), r)
 }
 
 // rimRays is how many places along the rim are looked at to find the first wall;
@@ -295,8 +284,9 @@ func (b *bored) wallsAt(body *Solid, at Vec2) [][2]float64 {
 	return out
 }
 
-// profile returns the turned profile of a round hole's tool from the depth top,
-// which is outside the material, to its floor.
+// profile returns the profile of the hole's tool, turned about the middle of a round
+// hole or led round that of a slot, from the depth top, which is outside the
+// material, to its floor.
 func (b *bored) profile(top float64) []station {
 	h := b.hole
 	r := h.D / 2
@@ -317,7 +307,7 @@ func (b *bored) profile(top float64) []station {
 	}
 	floor := b.floor()
 	add(r, floor, h.Thread)
-	if h.Tip > 0 && !b.through {
+	if h.Tip > 0 && !b.through && !h.long() {
 		add(0, floor+r/math.Tan(h.Tip/2), nil)
 	} else {
 		add(0, floor, nil)
@@ -334,26 +324,24 @@ func (b *bored) floor() float64 {
 	return b.end
 }
 
-// tools returns the solids to take away for the hole.
-func (b *bored) tools() []*Solid {
-	top := math.Min(0, b.start) - overhang
-	if b.hole.Kind != Obround || b.hole.Long < b.hole.D+MinSize {
-		return []*Solid{lathe(b.profile(top), b.frame)}
+// long tells whether the hole is a slot longer than it is wide.
+func (h *Hole) long() bool { return h.Kind == Obround && h.Long >= h.D+MinSize }
+
+// half returns the way in the hole's frame from the middle of a slot to the middle
+// of its one round end.
+func (b *bored) half() Vec2 {
+	a := b.hole.Along.Vec()
+	d := Vec2{a.Dot(b.frame.X), a.Dot(b.frame.Y)}
+	return d.mul((b.hole.Long - b.hole.D) / 2)
+}
+
+// tool returns the solid to take away for the hole.
+func (b *bored) tool() *Solid {
+	profile := b.profile(math.Min(0, b.start) - overhang)
+	if b.hole.long() {
+		return oblong(profile, b.half(), b.frame)
 	}
-	made := func(grow, end float64) *Solid {
-		o := b.outline(grow)
-		for i := range o {
-			o[i].name = "holes." + b.name
-		}
-		f := b.frame
-		f.O = f.Point(0, 0, top)
-		return prism([]Outline{o}, end-top, f, prismNames{"holes." + b.name, "holes." + b.name})
-	}
-	out := []*Solid{made(0, b.floor())}
-	if c := b.hole.Counterbore; c != nil {
-		out = append(out, made(c.D-b.hole.D, b.start+c.Depth))
-	}
-	return out
+	return lathe(profile, b.frame)
 }
 
 // feature returns the hole's feature; its faces are found later.

@@ -34,7 +34,7 @@ func TestRandomParts(t *testing.T) {
 				continue
 			}
 			for i := range bores {
-				tools = append(tools, bores[i].tools()...)
+				tools = append(tools, bores[i].tool())
 			}
 			holes = append(holes, h)
 		}
@@ -100,12 +100,13 @@ func randomHole(r *rand.Rand, box Box) Hole {
 	case 1:
 		h.ThroughAll = true
 	}
-	switch r.Intn(5) {
+	switch r.Intn(4) {
 	case 0:
 		h.Counterbore = &Counterbore{h.D + 4, 2}
 	case 1:
 		h.Countersink = &Countersink{h.D + 3, 90 * degree}
-	case 2:
+	}
+	if r.Intn(4) == 0 {
 		axes := across(map[byte]Axis{'l': AxisX, 'r': AxisX, 'f': AxisY, 'b': AxisZ, 't': AxisZ}[h.Face[0]])
 		if h.Face == "back" {
 			axes = across(AxisY)

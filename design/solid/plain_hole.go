@@ -8,7 +8,7 @@ import "math"
 // alone, where anything else is met. The body must not be in use yet.
 func cutPlainHole(body *Solid, b *bored) bool {
 	h := b.hole
-	if h.Kind == Obround && h.Long >= h.D+MinSize {
+	if h.long() {
 		return false
 	}
 	mouth, widest := h.D/2, h.D/2

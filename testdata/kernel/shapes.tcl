@@ -46,6 +46,23 @@ proc join {args} {
 	global shape
 	foreach member $args { global $member; bfuse shape shape $member }
 }
+# slot cuts a straight slot with round ends, of profile radii r at the mouth and q
+# at the floor: its ends lie at a and b, the way from mouth to floor is d long
+# along n, and half of the straight part's cross-section is across w.
+proc slot {ax ay az bx by bz nx ny nz d wx wy wz r q} {
+	global shape p0 w f s e1 e2
+	foreach {n x y z} [list e1 $ax $ay $az e2 $bx $by $bz] {
+		if {$r == $q} { cyl $n $x $y $z $nx $ny $nz $r $d } else { con $n $x $y $z $nx $ny $nz $r $q $d }
+	}
+	set cmd [list polyline w]
+	foreach {k h} [list $r 0 $q $d -$q $d -$r 0 $r 0] {
+		lappend cmd [expr $ax+$k*$wx+$h*$nx] [expr $ay+$k*$wy+$h*$ny] [expr $az+$k*$wz+$h*$nz]
+	}
+	eval $cmd
+	mkplane f w
+	prism s f [expr $bx-$ax] [expr $by-$ay] [expr $bz-$az]
+	cut e1 e2 s
+}
 # poly makes a prism of length h along z over a polygon.
 proc poly {n points h} {
 	global $n w f
@@ -87,6 +104,14 @@ blk shape 0 0 0 100 60 10
 blk a 40 26 -1 20 8 12; cyl b 40 30 -1 0 0 1 4 12; cyl c 60 30 -1 0 0 1 4 12; cut a b c
 blk a 40 24 6 20 12 5; cyl b 40 30 6 0 0 1 6 5; cyl c 60 30 6 0 0 1 6 5; cut a b c
 record plate_slot
+blk shape 0 0 0 100 60 10
+slot 40 30 11 60 30 11 0 0 -1 12 0 1 0 4 4; slot 40 30 10 60 30 10 0 0 -1 3 0 1 0 7 4; record plate_sunk_slot
+blk shape 0 0 0 100 60 10
+slot 40 4.5 11 60 4.5 11 0 0 -1 12 0 1 0 4 4; slot 40 4.5 10 60 4.5 10 0 0 -1 3 0 1 0 7 4; record plate_sunk_slot_over_edge
+blk shape 0 0 0 100 60 20
+cyl a 50 30 -1 0 0 1 6 22; con b 50 30 20 0 0 -1 12 6 6; cyl c -1 34 15 1 0 0 4 102
+cyl d 57 -1 9 0 1 0 3 41; con e 57 40 9 0 1 0 3 0 [expr 3/tan(59*acos(-1)/180)]; cyl g 57 -1 9 0 1 0 5.5 6
+cut a b c d e g; record plate_sinks_meeting
 
 # round bars and tubes
 cyl shape 0 6 6 1 0 0 6 100; cyl a 20 6 -1 0 0 1 2 14; cut a; record rod_cross_hole
@@ -95,6 +120,9 @@ cyl shape 0 6 6 1 0 0 6 100; cyl a 20 -1 6 0 1 0 2.5 14; cyl b 20 -1 6 0 1 0 4 1
 cyl shape 0 15 15 1 0 0 15 100; cyl t -1 15 15 1 0 0 12 102; cut t
 cyl a 20 15 -1 0 0 1 4 32; cyl b 70 15 -1 0 0 1 4 32; cyl c 70 -1 15 0 1 0 4 32; cyl d 45 20 15 0 0 1 5 32; cut a b c d
 record tube_holes
+cyl shape 0 15 15 1 0 0 15 100; cyl t -1 15 15 1 0 0 12 102; cut t
+slot 30 15 31 50 15 31 0 0 -1 32 0 1 0 3 3; slot 30 15 31 50 15 31 0 0 -1 1 0 1 0 4.5 4.5; slot 30 15 30 50 15 30 0 0 -1 1.5 0 1 0 4.5 3
+record tube_sunk_slot
 cyl shape 0 0 -50 0 0 1 15 100; cyl a -50 0 0 1 0 0 15 100; cut a; record equal_cylinders_cut
 cyl shape 0 0 -50 0 0 1 15 100; cyl a -50 0 0 1 0 0 15 100; join a; record equal_cylinders_joined
 cyl shape 0 0 -50 0 0 1 15 100; cyl a -50 12 0 1 0 0 5 100; join a; record cylinders_joined
@@ -111,14 +139,27 @@ con shape 0 0 0 0 0 1 20 0 40; cyl a 2 3 -1 0 0 1 4 50; cut a; record cone_drill
 blk shape 0 0 0 100 40 20; blk t -1 2 2 102 36 16; cut t
 cyl a 30 20 10 0 0 1 4 11; cyl b 60 -1 10 0 1 0 4 42; cyl c 100 20 10 0 0 1 4 11; cut a b c
 record box_tube_holes
+blk shape 0 0 0 100 40 30; blk t -1 5 5 102 40 30; cut t
+cyl a 30 -1 18 0 1 0 3 7; con b 30 0 18 0 1 0 6 3 3; cut a b
+slot 60 20 -1 60 30 -1 0 0 1 7 1 0 0 3 3; slot 60 20 0 60 30 0 0 0 1 2 1 0 0 5 3
+cyl a 75 -1 5 0 1 0 2.5 42; cut a; record angle_sunk_holes
 tcopy profile shape; cyl a 15 15 -1 0 0 1 3.4 202; cut a
 cyl b -1 15 60 1 0 0 4.5 32; cyl c 15 -1 120 0 1 0 3.5 32; cyl d -1 15 140 1 0 0 7.5 9; cyl e -1 15 140 1 0 0 4.5 32; cut b c d e
 record slotted_holes
+tcopy profile shape; cyl a 15 15 -1 0 0 1 3.4 202; cut a
+slot -1 15 52.5 -1 15 67.5 1 0 0 32 0 1 0 4.5 4.5; slot -1 15 52.5 -1 15 67.5 1 0 0 9 0 1 0 6.5 6.5
+slot 10 -1 120 20 -1 120 0 1 0 32 0 0 1 4.5 4.5; slot 10 0 120 20 0 120 0 1 0 1 0 0 1 5.5 4.5
+cyl d -1 15 120 1 0 0 5 32; cut d; record slotted_sunk_slots
 
 # groups
 blk shape 0 0 0 42.3 42.3 60; cyl a 21.15 21.15 60 0 0 1 11 2; cyl b 21.15 21.15 62 0 0 1 2.5 22; join a b; record motor
 cyl shape 15 15 0 0 0 1 15 40; cyl a 15 15 10 0 0 1 4.2 30; cut a; record knob
 cyl shape 0 10 10 1 0 0 10 10; cyl a 10 10 10 1 0 0 6 30; con b 40 10 10 1 0 0 6 4 5; cyl c 45 10 10 1 0 0 4 10; join a b c
 cyl d 25 10 -1 0 0 1 1.5 22; cut d; record turned_cross_hole
+blk shape 0 0 0 100 60 25
+blk a 33 15 10 34 30 20; blk b 25 23 10 50 14 20; cut a b
+cyl a 33 23 10 0 0 1 8 20; cyl b 67 23 10 0 0 1 8 20; cyl c 67 37 10 0 0 1 8 20; cyl d 33 37 10 0 0 1 8 20; cut a b c d
+cyl a 30 -1 16 0 1 0 4.5 31; con b 30 0 16 0 1 0 7 4.5 2.5; cut a b
+slot -1 36 12 -1 44 12 1 0 0 102 0 0 1 3 3; record pocket_meets_holes
 
 close $out
