@@ -33,16 +33,17 @@ type crowd struct {
 }
 
 func newCrowd(b *board) *crowd {
-	c := &crowd{board: b, origin: b.limit.Min}
-	c.columns = int(b.limit.Width()/crowdCell) + 1
-	c.rows = int(b.limit.Height()/crowdCell) + 1
-	cells := c.columns * c.rows
-	c.near, c.words, c.taken = make([][]int32, cells), make([][]int32, cells), make([]bool, cells)
-	return c
+	return &crowd{board: b, origin: b.limit.Min,
+		columns: int(b.limit.Width()/crowdCell) + 1, rows: int(b.limit.Height()/crowdCell) + 1}
 }
 
-// follow sorts in what the board has got since.
+// follow sorts in what the board has got since. Most boards are given up before
+// anything is asked of them, so the cells are made here.
 func (c *crowd) follow() {
+	if c.near == nil {
+		cells := c.columns * c.rows
+		c.near, c.words, c.taken = make([][]int32, cells), make([][]int32, cells), make([]bool, cells)
+	}
 	for ; c.lines < len(c.board.lines); c.lines++ {
 		s := c.board.lines[c.lines]
 		c.walk(s.a, s.b, func(cell int) bool {

@@ -78,11 +78,12 @@ type scheme struct {
 	middle [3]map[int]bool // levels of ring centres: they are placed rather than the ring's holes
 	sized  map[string]bool
 	tabled map[int]bool // groups that the hole table places
+	tables map[float64]*holeTable
 }
 
 // plan works out the dimensions: the author's first, then what is missing.
 func (p *part) plan(r *Request, fault func(Fault)) *scheme {
-	s := &scheme{part: p, system: r.System, words: r.Called, sized: map[string]bool{}, tabled: map[int]bool{}}
+	s := &scheme{part: p, system: r.System, words: r.Called, sized: map[string]bool{}, tabled: map[int]bool{}, tables: map[float64]*holeTable{}}
 	for a := range s.sets {
 		s.middle[a] = map[int]bool{}
 		s.sets[a] = make([]int, len(p.levels[a]))

@@ -147,8 +147,18 @@ const (
 	tablePad = 0.7
 )
 
-// layTable works out the hole table; nil when there is none.
+// layTable is the hole table in letters of a height, worked out once for each;
+// nil when there is none.
 func (s *scheme) layTable(height float64) *holeTable {
+	t, known := s.tables[height]
+	if !known {
+		t = s.makeTable(height)
+		s.tables[height] = t
+	}
+	return t
+}
+
+func (s *scheme) makeTable(height float64) *holeTable {
 	rows := s.rows()
 	if len(rows) == 0 {
 		return nil
