@@ -19,14 +19,14 @@ var InstanceAddedTwice = Rule{
 	Each: func(s *Situation, report func(finding.Finding)) {
 		o := s.order()
 		seen := map[*plan.Assembly]*presence{}
-		for i, ref := range o.steps {
-			there := seen[ref.assembly]
+		for i, ref := range o.Steps {
+			there := seen[ref.Assembly]
 			if there == nil {
 				there = &presence{whole: map[string]int{}, inside: map[string]int{}}
-				seen[ref.assembly] = there
+				seen[ref.Assembly] = there
 			}
-			for _, w := range ref.step.Adds {
-				paths, _ := s.instances(ref.assembly, w)
+			for _, w := range ref.Step.Adds {
+				paths, _ := s.instances(ref.Assembly, w)
 				again, first := "", 0
 				for _, path := range paths {
 					if before, known := there.add(path, i); known && again == "" {
@@ -35,9 +35,9 @@ var InstanceAddedTwice = Rule{
 				}
 				if again != "" {
 					report(finding.Finding{
-						At: w.At, Subject: ref.assembly.ID.Text + "." + again,
-						Message: fmt.Sprintf("%q is added again, the step %s has added it", again, o.say(first)),
-						Also:    []finding.Related{{At: o.steps[first].step.ID.At, Say: "added here"}},
+						At: w.At, Subject: ref.Assembly.ID.Text + "." + again,
+						Message: fmt.Sprintf("%q is added again, the step %s has added it", again, o.Say(first)),
+						Also:    []finding.Related{{At: o.Steps[first].Step.ID.At, Say: "added here"}},
 					})
 				}
 			}

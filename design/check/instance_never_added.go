@@ -6,6 +6,7 @@ import (
 
 	"plansheaf/design/finding"
 	"plansheaf/design/plan"
+	"plansheaf/design/sequence"
 )
 
 // InstanceNeverAdded finds parts and assemblies that an assembly holds and none of
@@ -41,25 +42,25 @@ var InstanceNeverAdded = Rule{
 // there are. A sub-assembly that comes in piece by piece is looked at piece by
 // piece; holder is what holds the use, prefix the path to it.
 func (o *order) left(a, holder *plan.Assembly, u *plan.Use, prefix string, depth int) (missing []string, all int) {
-	if !u.Only.Fits(o.s.Case.Options) || depth > mostNested {
+	if !u.Only.Fits(o.s.Case.Options) || depth > sequence.MostNested {
 		return nil, 0
 	}
 	whole := prefix + u.ID.Text
 	switch {
-	case o.there(a, whole) != nil:
+	case o.There(a, whole) != nil:
 		return nil, 1
-	case !o.addsWithin(a, whole):
+	case !o.AddsWithin(a, whole):
 		return []string{whole}, 1
 	}
-	names, _ := o.s.numbered(u, nil)
+	names, _ := sequence.Numbered(o.s.Reckoning, u, nil)
 	id, _ := u.Assembly.Pick(o.s.Case.Options)
 	sub := o.s.Reckoning.Plan.Assembly(id.Text)
 	for _, name := range names {
 		path := prefix + name
 		switch {
-		case o.there(a, path) != nil:
+		case o.There(a, path) != nil:
 			all++
-		case sub != nil && sub != holder && o.addsWithin(a, path):
+		case sub != nil && sub != holder && o.AddsWithin(a, path):
 			for _, child := range sub.Holds {
 				gone, n := o.left(a, sub, child, path+".", depth+1)
 				missing = append(missing, gone...)
@@ -73,9 +74,6 @@ func (o *order) left(a, holder *plan.Assembly, u *plan.Use, prefix string, depth
 	return missing, all
 }
 
-// addsWithin reports whether a step of an assembly adds something inside of a path.
-func (o *order) addsWithin(a *plan.Assembly, path string) bool { return o.within[a][path] }
-
 // piecewise reports whether steps of what holds an assembly add its parts one by
 // one.
 func (o *order) piecewise(sub *plan.Assembly) bool {
@@ -84,7 +82,7 @@ func (o *order) piecewise(sub *plan.Assembly) bool {
 			if id, ok := u.Assembly.Pick(o.s.Case.Options); !ok || id.Text != sub.ID.Text {
 				continue
 			}
-			if o.addsWithin(a, u.ID.Text) {
+			if o.AddsWithin(a, u.ID.Text) {
 				return true
 			}
 		}

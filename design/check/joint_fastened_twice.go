@@ -17,12 +17,12 @@ var JointFastenedTwice = Rule{
 	Each: func(s *Situation, report func(finding.Finding)) {
 		o := s.order()
 		s.eachJoint(func(a *plan.Assembly, j *plan.Joint) {
-			fastens := o.handled[j].fastens
+			fastens := o.Handled(j).Fastens
 			for i := 1; i < len(fastens); i++ {
 				report(finding.Finding{
-					At: fastens[i].word.At, Subject: jointSubject(a, j),
-					Message: fmt.Sprintf("%q is fastened again, the step %s has made it", j.ID.Text, o.say(fastens[0].step)),
-					Also:    []finding.Related{{At: fastens[0].word.At, Say: "made here"}},
+					At: fastens[i].Word.At, Subject: jointSubject(a, j),
+					Message: fmt.Sprintf("%q is fastened again, the step %s has made it", j.ID.Text, o.Say(fastens[0].Step)),
+					Also:    []finding.Related{{At: fastens[0].Word.At, Say: "made here"}},
 				})
 			}
 		})

@@ -18,7 +18,7 @@ var JointNeverFastened = Rule{
 	Each: func(s *Situation, report func(finding.Finding)) {
 		o := s.order()
 		s.eachJoint(func(a *plan.Assembly, j *plan.Joint) {
-			if h := o.handled[j]; h != nil && len(h.fastens) == 0 && !s.workless(a) {
+			if h := o.Handled(j); h != nil && len(h.Fastens) == 0 && !s.workless(a) {
 				report(finding.Finding{
 					At: j.ID.At, Subject: jointSubject(a, j),
 					Message: fmt.Sprintf("no step fastens %q", j.ID.Text),

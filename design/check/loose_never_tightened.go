@@ -18,16 +18,16 @@ var LooseNeverTightened = Rule{
 	Each: func(s *Situation, report func(finding.Finding)) {
 		o := s.order()
 		s.eachJoint(func(a *plan.Assembly, j *plan.Joint) {
-			h := o.handled[j]
-			for _, loose := range h.loose {
+			h := o.Handled(j)
+			for _, loose := range h.Loose {
 				after := false
-				for _, t := range h.tightens {
-					after = after || o.before(loose.step, t.step)
+				for _, t := range h.Tightens {
+					after = after || o.Before(loose.Step, t.Step)
 				}
 				if !after {
 					report(finding.Finding{
-						At: loose.word.At, Subject: jointSubject(a, j),
-						Message: fmt.Sprintf("%q is left loose, and no step after %s tightens it", j.ID.Text, o.say(loose.step)),
+						At: loose.Word.At, Subject: jointSubject(a, j),
+						Message: fmt.Sprintf("%q is left loose, and no step after %s tightens it", j.ID.Text, o.Say(loose.Step)),
 						Also:    []finding.Related{{At: j.ID.At, Say: "the joint"}},
 					})
 				}

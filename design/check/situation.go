@@ -1,10 +1,6 @@
 package check
 
 import (
-	"slices"
-	"strconv"
-	"strings"
-
 	"plansheaf/design/bill"
 	"plansheaf/design/joint"
 	"plansheaf/design/plan"
@@ -159,100 +155,11 @@ func (s *Situation) eachStep(visit func(a *plan.Assembly, st *plan.Step)) {
 	}
 }
 
-// jointFeatures are all features that a joint names.
-func jointFeatures(j *plan.Joint) []plan.Word {
-	var words []plan.Word
-	for _, layer := range append(slices.Clone(j.Through), j.Mine, j.Theirs) {
-		words = append(words, layer.Features...)
-	}
-	for _, place := range j.Also {
-		words = append(words, place...)
-	}
-	return words
-}
-
 // jointSubject is how a waiver names a joint.
 func jointSubject(a *plan.Assembly, j *plan.Joint) string { return a.ID.Text + "." + j.ID.Text }
 
 // stepSubject is how a waiver names a step.
 func stepSubject(a *plan.Assembly, st *plan.Step) string { return a.ID.Text + "." + st.ID.Text }
-
-// jointOf is the joint that a word stands for in an assembly's file: plainly, or
-// after the assembly that owns it.
-func jointOf(p *plan.Plan, a *plan.Assembly, w plan.Word) (*plan.Assembly, *plan.Joint) {
-	if owner, rest, dotted := strings.Cut(w.Text, "."); dotted {
-		if a = p.Assembly(owner); a == nil {
-			return nil, nil
-		}
-		return a, a.Joint(rest)
-	}
-	return a, a.Joint(w.Text)
-}
-
-// instances are the paths of uses that a word of an assembly stands for, and the
-// first use on the way that the case leaves out. A repeated use without a number is
-// one path that stands for all of it, so that a large count costs nothing.
-func (s *Situation) instances(a *plan.Assembly, w plan.Word) (paths []string, absent *plan.Use) {
-	return s.instancesOf(a, w.Path(), "", 0)
-}
-
-const (
-	// mostNested bounds how deep assemblies may hold each other; reading reports an
-	// assembly that holds itself.
-	mostNested = 100
-	// mostNumbered bounds how many instances of a repeated sub-assembly are told
-	// apart where a path goes into all of them; of more the whole is meant.
-	mostNumbered = 200
-)
-
-func (s *Situation) instancesOf(a *plan.Assembly, path []string, prefix string, depth int) (paths []string, absent *plan.Use) {
-	u := a.Use(path[0])
-	if u == nil || depth > mostNested {
-		return nil, nil
-	}
-	if !u.Only.Fits(s.Case.Options) {
-		return nil, u
-	}
-	if len(path) == 1 {
-		return []string{prefix + u.ID.Text}, nil
-	}
-	names, rest := s.numbered(u, path[1:])
-	id, isAssembly := u.Assembly.Pick(s.Case.Options)
-	sub := s.Reckoning.Plan.Assembly(id.Text)
-	if len(names) > mostNumbered {
-		return []string{prefix + u.ID.Text}, nil
-	}
-	for _, name := range names {
-		if len(rest) == 0 || !isAssembly || sub == nil {
-			paths = append(paths, prefix+name)
-			continue
-		}
-		inner, gone := s.instancesOf(sub, rest, prefix+name+".", depth+1)
-		if gone != nil {
-			absent = gone
-		}
-		paths = append(paths, inner...)
-	}
-	return paths, absent
-}
-
-// numbered are the instances of a use, "feet.1", and what is left of a path that
-// may begin with a number.
-func (s *Situation) numbered(u *plan.Use, rest []string) (names, left []string) {
-	if !u.Count.Given() {
-		return []string{u.ID.Text}, rest
-	}
-	if len(rest) > 0 {
-		if _, err := strconv.Atoi(rest[0]); err == nil {
-			return []string{u.ID.Text + "." + rest[0]}, rest[1:]
-		}
-	}
-	n, _ := s.Reckoning.Whole(u.Count)
-	for i := 1; i <= n; i++ {
-		names = append(names, u.ID.Text+"."+strconv.Itoa(i))
-	}
-	return names, rest
-}
 
 // screwOf is a joint's screw with its thread; ok is false for joints without one
 // whose thread is known.

@@ -19,18 +19,18 @@ var SlidesInForNothing = Rule{
 	Each: func(s *Situation, report func(finding.Finding)) {
 		o := s.order()
 		s.eachJoint(func(a *plan.Assembly, j *plan.Joint) {
-			h := o.handled[j]
-			for _, d := range h.slides {
-				f := finding.Finding{At: d.word.At, Subject: jointSubject(a, j), Also: []finding.Related{{At: j.ID.At, Say: "the joint"}}}
+			h := o.Handled(j)
+			for _, d := range h.Slides {
+				f := finding.Finding{At: d.Word.At, Subject: jointSubject(a, j), Also: []finding.Related{{At: j.ID.At, Say: "the joint"}}}
 				nut := joint.NutOf(s.Reckoning, j)
 				if nut == nil || nut.Part.Fastener == nil || !nut.Part.Fastener.Slot.Given() {
 					f.Message = fmt.Sprintf("%q goes into no slot nut", j.ID.Text)
 					report(f)
 					continue
 				}
-				for _, made := range h.fastens {
-					if o.before(made.step, d.step) {
-						f.Message = fmt.Sprintf("%q is already made by the step %s", j.ID.Text, o.say(made.step))
+				for _, made := range h.Fastens {
+					if o.Before(made.Step, d.Step) {
+						f.Message = fmt.Sprintf("%q is already made by the step %s", j.ID.Text, o.Say(made.Step))
 						report(f)
 						break
 					}

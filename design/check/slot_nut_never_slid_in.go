@@ -7,6 +7,7 @@ import (
 	"plansheaf/design/joint"
 	"plansheaf/design/plan"
 	"plansheaf/design/reckon"
+	"plansheaf/design/sequence"
 )
 
 // SlotNutNeverSlidIn finds joints into slot nuts that go in at the end of a bar when
@@ -25,17 +26,17 @@ var SlotNutNeverSlidIn = Rule{
 			if nut == nil || nut.Part.Fastener == nil || nut.Part.Fastener.GoesIn.Text != "end" {
 				return
 			}
-			for _, f := range o.handled[j].fastens {
+			for _, f := range o.Handled(j).Fastens {
 				slid := false
-				for _, d := range o.handled[j].slides {
-					slid = slid || o.before(d.step, f.step)
+				for _, d := range o.Handled(j).Slides {
+					slid = slid || o.Before(d.Step, f.Step)
 				}
 				if slid {
 					continue
 				}
-				if bar, by := o.closed(a, j, f.step); bar != "" {
+				if bar, by := o.closed(a, j, f.Step); bar != "" {
 					report(finding.Finding{
-						At: f.word.At, Subject: jointSubject(a, j),
+						At: f.Word.At, Subject: jointSubject(a, j),
 						Message: fmt.Sprintf("%q needs slot nuts in %q, whose ends %s have covered, and no step slid them in before", j.ID.Text, bar, by),
 						Also:    []finding.Related{{At: j.ID.At, Say: "the joint"}},
 					})
@@ -83,7 +84,7 @@ func (o *order) closed(a *plan.Assembly, j *plan.Joint, step int) (bar, by strin
 		covers := map[string]string{}
 		for _, use := range o.endUses() {
 			prefix, within := relative(o.s, a, use.owner)
-			if within && use.joint != j && prefix+use.path == spot.Path && covers[use.face] == "" && o.madeBefore(o.handled[use.joint], step) {
+			if within && use.joint != j && prefix+use.path == spot.Path && covers[use.face] == "" && o.madeBefore(o.Handled(use.joint), step) {
 				covers[use.face] = use.joint.ID.Text
 			}
 		}
@@ -95,9 +96,9 @@ func (o *order) closed(a *plan.Assembly, j *plan.Joint, step int) (bar, by strin
 	return "", ""
 }
 
-func (o *order) madeBefore(h *handling, step int) bool {
-	for _, f := range h.fastens {
-		if o.before(f.step, step) {
+func (o *order) madeBefore(h *sequence.Handling, step int) bool {
+	for _, f := range h.Fastens {
+		if o.Before(f.Step, step) {
 			return true
 		}
 	}

@@ -18,29 +18,29 @@ var TightenedNeverStarted = Rule{
 	Each: func(s *Situation, report func(finding.Finding)) {
 		o := s.order()
 		s.eachJoint(func(a *plan.Assembly, j *plan.Joint) {
-			h := o.handled[j]
-			for _, t := range h.tightens {
+			h := o.Handled(j)
+			for _, t := range h.Tightens {
 				started := false
-				for _, l := range h.loose {
-					started = started || o.before(l.step, t.step)
+				for _, l := range h.Loose {
+					started = started || o.Before(l.Step, t.Step)
 				}
 				if !started {
 					report(finding.Finding{
-						At: t.word.At, Subject: jointSubject(a, j),
-						Message: fmt.Sprintf("the step %s tightens %q, and no step before it left it loose", o.say(t.step), j.ID.Text),
+						At: t.Word.At, Subject: jointSubject(a, j),
+						Message: fmt.Sprintf("the step %s tightens %q, and no step before it left it loose", o.Say(t.Step), j.ID.Text),
 						Also:    []finding.Related{{At: j.ID.At, Say: "the joint"}},
 					})
 				}
 			}
-			for _, l := range h.loose {
+			for _, l := range h.Loose {
 				made := false
-				for _, f := range h.fastens {
-					made = made || o.by(f.step, l.step)
+				for _, f := range h.Fastens {
+					made = made || o.By(f.Step, l.Step)
 				}
 				if !made {
 					report(finding.Finding{
-						At: l.word.At, Subject: jointSubject(a, j),
-						Message: fmt.Sprintf("the step %s leaves %q loose without having put it in", o.say(l.step), j.ID.Text),
+						At: l.Word.At, Subject: jointSubject(a, j),
+						Message: fmt.Sprintf("the step %s leaves %q loose without having put it in", o.Say(l.Step), j.ID.Text),
 						Remedy:  "name it under fastens of the same step",
 					})
 				}
