@@ -250,7 +250,7 @@ func request(r *reckon.Reckoning, s *shape, plain func(plan.Text) string, draft 
 		Name: "drawings/" + part.Part.ID.Text + s.mark, Title: bill.Title(part), Subtitle: s.say, Number: part.Part.ID.Text,
 		Revision: p.Revision.Text, Date: p.Date.Text, Owner: p.Title.Value, License: p.License.Text, Language: p.Language.Text,
 		Material: part.Material.Title, Finish: part.Part.Finish.Value, Tolerances: p.Tolerances.Standard.Text,
-		Solid: part.Solid, Draft: draft, Called: called(part.Part),
+		Approved: p.Approved.Value, Solid: part.Solid, Draft: draft, Called: called(part.Part),
 	}
 	if len(p.Authors) > 0 {
 		req.Author = p.Authors[0].Value
@@ -336,7 +336,11 @@ func authored(r *reckon.Reckoning, req *sheet.Request, d *plan.Drawing, plain fu
 	}
 	req.Sheet, req.Scale = d.Sheet.Text, d.Scale.Text
 	for _, v := range d.Views {
-		req.Views = append(req.Views, sheet.ViewRequest{Kind: v.Kind.Text, Letter: v.Letter.Text, Through: v.Through.Text, Around: v.Around.Text, Scale: v.Scale.Text})
+		one := sheet.ViewRequest{Kind: v.Kind.Text, Letter: v.Letter.Text, Half: v.Half, Around: v.Around.Text, Scale: v.Scale.Text}
+		for _, w := range v.Through {
+			one.Through = append(one.Through, w.Text)
+		}
+		req.Views = append(req.Views, one)
 	}
 	for _, dim := range d.Dimensions {
 		one := sheet.DimensionRequest{From: dim.From.Text, To: dim.To.Text, Along: dim.Along.Text, Diameter: dim.Diameter.Text, Radius: dim.Radius.Text, Fit: dim.Fit.Text}

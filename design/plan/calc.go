@@ -111,9 +111,10 @@ type Drawing struct {
 // the direction, or section or detail.
 type View struct {
 	Kind    Word
-	Letter  Word // section, detail
-	Through Word // section: a feature
-	Around  Word // detail: a feature
+	Letter  Word   // section, detail
+	Through []Word // section: the features that its plane runs or steps through
+	Half    bool   // section: the other half as seen from outside
+	Around  Word   // detail: a feature
 	Scale   Word
 	At      finding.Span
 }

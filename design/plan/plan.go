@@ -9,6 +9,7 @@ type Plan struct {
 	Revision       Word
 	Date           Word // YYYY-MM-DD
 	Authors        []Text
+	Approved       Text
 	License        Word // SPDX expression
 	Language       Word // BCP 47
 	Units          Word // metric or inch

@@ -12,7 +12,7 @@ var drawingForm = object("a map that describes a drawing", func(d *plan.Drawing)
 	must(key("of", ref(toPartOrAssembly), func(d *plan.Drawing) *plan.Word { return &d.Of }, "the part or assembly that it shows")),
 	key("sheet", sheetSize, func(d *plan.Drawing) *plan.Word { return &d.Sheet }, "its sheet: A4 landscape"),
 	key("scale", scale, func(d *plan.Drawing) *plan.Word { return &d.Scale }, `its scale: "1:2"`),
-	key("views", list("a list of views", viewForm), func(d *plan.Drawing) *[]plan.View { return &d.Views }, "front, top, {section: A, through: screw}, {detail: B, around: rods.1, scale: \"2:1\"}, pictorial"),
+	key("views", list("a list of views", viewForm), func(d *plan.Drawing) *[]plan.View { return &d.Views }, "front, top, {section: A, through: [screw, rods.1]}, {detail: B, around: rods.1, scale: \"2:1\"}, pictorial"),
 	key("dimensions", list("a list of dimensions", dimensionForm), func(d *plan.Drawing) *[]plan.Dimension { return &d.Dimensions }, "dimensions asked for"),
 	key("notes", list("a list of notes", markdown), func(d *plan.Drawing) *[]plan.Text { return &d.Notes }, "notes on the sheet"),
 	key("template", flag, func(d *plan.Drawing) *bool { return &d.Template }, "yes: also a drill template at true size"),
@@ -40,10 +40,11 @@ var letter = spelled("a capital letter", `^[A-Z]$`, "A")
 var cutForm = object("a map that describes a section or a detail", func(v *plan.View) *finding.Span { return &v.At }, []field[plan.View]{
 	kind("section", letter, func(v *plan.View) *plan.Word { return &v.Letter }, func(v *plan.View) *plan.Word { return &v.Kind }, "a section and its letter"),
 	kind("detail", letter, func(v *plan.View) *plan.Word { return &v.Letter }, func(v *plan.View) *plan.Word { return &v.Kind }, "a detail and its letter"),
-	key("through", ref(toDrawn), func(v *plan.View) *plan.Word { return &v.Through }, "the feature that a section passes through"),
-	key("around", ref(toDrawn), func(v *plan.View) *plan.Word { return &v.Around }, "the feature that a detail enlarges"),
+	key("through", oneOrMore("a feature, or a list of them for a stepped section", ref(toDrawn)), func(v *plan.View) *[]plan.Word { return &v.Through }, "the feature that a section passes through; several make it step from one to the next: [screw, rods.1]"),
+	key("half", flag, func(v *plan.View) *bool { return &v.Half }, "yes: a half section, the other half as seen from outside"),
+	key("around", ref(toDrawn), func(v *plan.View) *plan.Word { return &v.Around }, "the feature that a detail enlarges: a hole, a slot, a named shape, a face"),
 	key("scale", scale, func(v *plan.View) *plan.Word { return &v.Scale }, `its own scale: "2:1"`),
-}, exactlyOne("section", "detail"), needs("section", "through"), needs("detail", "around"), onlyBeside("through", "section"), onlyBeside("around", "detail"))
+}, exactlyOne("section", "detail"), needs("section", "through"), needs("detail", "around"), onlyBeside("through", "section"), onlyBeside("half", "section"), onlyBeside("around", "detail"))
 
 var dimensionForm = object("a map that describes a dimension", func(d *plan.Dimension) *finding.Span { return &d.At }, []field[plan.Dimension]{
 	key("from", ref(toDrawn), func(d *plan.Dimension) *plan.Word { return &d.From }, "the feature from which it is taken"),

@@ -19,6 +19,7 @@ var planForm = object("the plan's identity", func(p *plan.Plan) *finding.Span { 
 	must(key("revision", word, func(p *plan.Plan) *plan.Word { return &p.Revision }, "the state that this is: C")),
 	key("date", date, func(p *plan.Plan) *plan.Word { return &p.Date }, "the day of the revision: 2026-05-02"),
 	key("authors", list("a list of names", title), func(p *plan.Plan) *[]plan.Text { return &p.Authors }, "who designed it"),
+	key("approved", title, func(p *plan.Plan) *plan.Text { return &p.Approved }, "who approved this revision; drawings say so"),
 	key("license", word, func(p *plan.Plan) *plan.Word { return &p.License }, "an SPDX licence expression: CERN-OHL-S-2.0"),
 	key("language", language, func(p *plan.Plan) *plan.Word { return &p.Language }, "the language of the texts: en"),
 	key("units", oneWord("metric", "inch"), func(p *plan.Plan) *plan.Word { return &p.Units }, "shown first, the other beside it: metric or inch"),

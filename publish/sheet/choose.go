@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"plansheaf/design/solid"
 	"plansheaf/publish/picture"
@@ -52,7 +53,13 @@ func (p *part) choose(r *Request, fault func(Fault)) []pane {
 	if len(panes) == 0 {
 		panes = []pane{{eye: p.turned(p.mainEye())}}
 	}
-	return p.complete(panes, r.Projection)
+	panes = p.sections(r, panes, false, fault)
+	panes = p.complete(panes, r.Projection)
+	panes = p.sections(r, panes, true, fault)
+	if len(r.Views) == 0 {
+		panes = p.open(panes, r.Projection)
+	}
+	return panes
 }
 
 // turned lays long parts along the paper, and turned ones as they lie in the
@@ -205,14 +212,33 @@ func (p *part) unseen(panes []pane) []int {
 	var list []int
 	for i, h := range p.holes {
 		seen := !straight(h.dir)
-		for _, q := range panes {
-			seen = seen || q.eye.covers(h)
+		for k := range panes {
+			seen = seen || panes[k].covers(h) || panes[k].shows(h) && p.marked(panes, h)
 		}
 		if !seen {
 			list = append(list, i)
 		}
 	}
 	return list
+}
+
+// marked reports whether the place of a hole that a section shows is given beside:
+// by a hole on the same line that a view shows as a circle, or by the middle of
+// what is round.
+func (p *part) marked(panes []pane, h hole) bool {
+	if axis, round := p.turnedAbout(); round && p.coaxial(h.at, h.dir, axis) {
+		return true
+	}
+	for _, o := range p.holes {
+		off := o.at.Sub(h.at)
+		if !sameWay(o.dir, h.dir) || off.Sub(h.dir.Mul(off.Dot(h.dir))).Len() > near {
+			continue
+		}
+		if slices.ContainsFunc(panes, func(q pane) bool { return q.covers(o) }) {
+			return true
+		}
+	}
+	return false
 }
 
 // needsThird reports whether the way along the line of sight must be shown: not

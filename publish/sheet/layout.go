@@ -121,7 +121,7 @@ func (l *layout) centres(q *pane) {
 		}
 		centre, ring := l.part.circles[h.pattern]
 		switch {
-		case q.cut != nil && math.Abs(h.at.Dot(q.eye.Toward)-q.cut.at) > near:
+		case q.cut != nil && !q.shows(h):
 			// Before the plane it is gone, behind it it is not seen.
 		case math.Abs(h.dir.Dot(q.eye.Toward)) < 1e-9:
 			axisLine(h.at, h.end())

@@ -56,7 +56,7 @@ func layered(drawing *view.Drawing, wanted func(view.Line) bool) drawn {
 func (p *part) project(q pane) (drawn, error) {
 	e := q.eye
 	if q.cut != nil {
-		return p.projectCut(e, q.cut.at)
+		return p.projectCut(e, q.cut)
 	}
 	drawing, err := view.Project([]view.Body{{Solid: p.solid, At: solid.Stay}}, e.Direction, view.Options{})
 	if err != nil {

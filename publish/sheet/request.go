@@ -86,10 +86,11 @@ type Revision struct{ Index, Date, Words string }
 // pictorial, section or detail.
 type ViewRequest struct {
 	Kind    string
-	Letter  string // section, detail
-	Through string // section: the feature that the plane runs through
-	Around  string // detail: the feature in its middle
-	Scale   string // detail; "" is chosen
+	Letter  string   // section, detail
+	Through []string // section: features that the plane runs through; several it steps to
+	Half    bool     // section: the half on one side of the first feature's axis stays whole
+	Around  string   // detail: the feature in its middle
+	Scale   string   // detail; "" is chosen
 }
 
 // DimensionRequest asks for a dimension: between two features or faces along an

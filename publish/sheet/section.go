@@ -4,18 +4,22 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"plansheaf/design/solid"
 	"plansheaf/publish/picture"
 	"plansheaf/publish/view"
 )
 
-// A cut is a section that a view shows: the part without what lies before a
-// plane across the line of sight.
+// A cut is a section that a view shows: the part without what lies before one or
+// more planes across the line of sight.
 type cut struct {
 	letter string
-	at     float64 // place of the plane along the line of sight
-	base   int     // the view in which the plane is drawn as a line
+	half   bool // beyond one of the planes' ends the part stays whole
+	// upright: the planes follow one another down the paper; else to the right.
+	upright bool
+	steps   []view.Step // From along the way that they follow one another
+	base    int         // the view in which the planes are drawn as a line; -1 for none
 }
 
 // Hatching on paper, ISO 128-3: 45 degrees, the lines well apart.
@@ -24,8 +28,93 @@ const (
 	hatchSpacing = 2.2
 )
 
-// sections turns views into sections, or adds them, as the request asks.
-func (p *part) sections(r *Request, panes []pane, fault func(Fault)) []pane {
+// direction in which the section is worked out: its planes follow one another
+// along Right.
+func (c *cut) direction(e eye) view.Direction {
+	if c.upright {
+		return view.Direction{Right: e.Up.Mul(-1), Up: e.Right, Toward: e.Toward}
+	}
+	return e.Direction
+}
+
+// plane is where the plane stands along the line of sight at a point; +Inf where
+// the part is whole.
+func (c *cut) plane(e eye, at solid.Vec) float64 {
+	along := at.Dot(c.direction(e).Right)
+	plane := c.steps[0].At
+	for _, s := range c.steps[1:] {
+		if along >= s.From-near {
+			plane = s.At
+		}
+	}
+	return plane
+}
+
+// holds reports whether a hole's axis lies in the section's plane, so that the
+// section shows its form.
+func (c *cut) holds(e eye, h hole) bool {
+	if math.Abs(h.dir.Dot(e.Toward)) > 1e-9 {
+		return false
+	}
+	for _, at := range []solid.Vec{h.at, h.end()} {
+		if math.Abs(h.at.Dot(e.Toward)-c.plane(e, at)) > near {
+			return false
+		}
+	}
+	return true
+}
+
+// covers reports whether the view shows a hole as a circle: seen end on, and not
+// cut away.
+func (q *pane) covers(h hole) bool {
+	if !q.eye.covers(h) {
+		return false
+	}
+	if q.cut == nil {
+		return true
+	}
+	behind := q.cut.plane(q.eye, h.at) + near
+	return h.at.Dot(q.eye.Toward) < behind && h.end().Dot(q.eye.Toward) < behind
+}
+
+// shows reports whether the view tells a hole's form: as a circle, or cut along
+// its axis.
+func (q *pane) shows(h hole) bool {
+	return q.covers(h) || q.cut != nil && q.cut.holds(q.eye, h)
+}
+
+// A target is what a section's plane runs through.
+type target struct {
+	name  string
+	at    solid.Vec
+	dir   solid.Vec // its axis, or out of its face
+	reach float64   // how far it extends from its middle
+	hole  int       // index of part.holes, -1 for what is none
+}
+
+// targets finds the features that a name means: holes, or whatever else the part
+// calls by a name.
+func (p *part) targets(name string) []target {
+	var list []target
+	for _, i := range p.holesNamed(name) {
+		list = append(list, p.aim(i))
+	}
+	if f, known := p.features[name]; known && len(list) == 0 {
+		reach := f.Box.Size().Len() / 2
+		list = append(list, target{name: name, at: f.Box.Centre(), dir: f.Dir, reach: reach, hole: -1})
+	}
+	return list
+}
+
+// aim is a hole as a target.
+func (p *part) aim(i int) target {
+	h := p.holes[i]
+	return target{name: h.name, at: h.at, dir: h.dir, reach: max(h.rim(), h.long/2), hole: i}
+}
+
+// sections turns views into sections, or adds them, as the request asks. Those for
+// which no view stands yet are left for later, when all views do.
+func (p *part) sections(r *Request, panes []pane, later bool, fault func(Fault)) []pane {
 	count := 0
 	for i, v := range r.Views {
 		if v.Kind != "section" {
@@ -33,17 +122,22 @@ func (p *part) sections(r *Request, panes []pane, fault func(Fault)) []pane {
 		}
 		letter := cmp.Or(v.Letter, letters(count))
 		count++
-		complain := func(format string, args ...any) {
-			fault(Fault{"views", i, fmt.Sprintf(format, args...), "name a hole of the part in through"})
-		}
-		named := p.holesNamed(v.Through)
-		if len(named) == 0 {
-			complain("the part has no hole %q to cut through", v.Through)
+		if slices.ContainsFunc(panes, func(q pane) bool { return q.cut != nil && q.cut.letter == letter }) {
 			continue
 		}
-		added, ok := p.addSection(panes, p.holes[named[0]], letter, r.Projection)
-		if !ok {
-			complain("no view shows the hole %q as a circle, or all views beside it are cut already", v.Through)
+		complain := func(remedy, format string, args ...any) {
+			if later {
+				fault(Fault{"views", i, fmt.Sprintf(format, args...), remedy})
+			}
+		}
+		targets, missing := p.aims(v.Through)
+		if missing != "" {
+			complain("name a hole or another feature of the part in through", "the part has no feature %q to cut through", missing)
+			continue
+		}
+		added, why := p.addSection(panes, targets, letter, v.Half, r.Projection)
+		if why != "" {
+			complain("cut through other features, or ask for the view that shows them end on", "section %s: %s", letter, why)
 			continue
 		}
 		panes = added
@@ -51,36 +145,153 @@ func (p *part) sections(r *Request, panes []pane, fault func(Fault)) []pane {
 	return panes
 }
 
-// addSection adds one section through a hole: the plane runs along the longer side
-// of the view that shows the hole as a circle.
-func (p *part) addSection(panes []pane, h hole, letter string, projection Projection) ([]pane, bool) {
+// aims are the targets that names mean: the first of each name's.
+func (p *part) aims(names []string) (list []target, missing string) {
+	for _, name := range names {
+		named := p.targets(name)
+		if len(named) == 0 {
+			return nil, name
+		}
+		list = append(list, named[0])
+	}
+	if len(list) == 0 {
+		return nil, ""
+	}
+	return list, ""
+}
+
+// addSection adds one section: its planes run along the longer side of the view that
+// shows the first target end on. It says why where it cannot.
+func (p *part) addSection(panes []pane, targets []target, letter string, half bool, projection Projection) (list []pane, why string) {
+	if len(targets) == 0 {
+		return nil, "it names nothing to cut through"
+	}
+	if list, ok := p.cutRound(panes, targets, letter, half); ok {
+		return list, ""
+	}
+	why = fmt.Sprintf("no view shows %q end on, or all views beside it are cut already", targets[0].name)
 	for base := range panes {
 		e := panes[base].eye
-		if !e.covers(h) || panes[base].cut != nil {
+		if panes[base].cut != nil || targets[0].hole >= 0 && !e.covers(p.holes[targets[0].hole]) {
 			continue
 		}
 		sides := []side{{0, -1}, {0, 1}, {1, 0}, {-1, 0}}
 		if p.extent(e.Up) > p.extent(e.Right) {
 			sides = []side{{1, 0}, {-1, 0}, {0, -1}, {0, 1}}
 		}
+		sides = slices.DeleteFunc(sides, func(s side) bool { return len(targets) > 1 && !steppable(s.eye(e), s, targets) })
+		if len(sides) == 0 {
+			why = "its features stand over each other, so that no planes step from one to the next"
+		}
 		// A view that stands already is cut before a new one is added.
 		for _, fresh := range []bool{false, true} {
 			for _, s := range sides {
 				q := s.pane(e, projection)
 				q.column, q.row = q.column+panes[base].column, q.row+panes[base].row
-				q.cut = &cut{letter: letter, at: h.at.Dot(q.eye.Toward), base: base}
+				q.cut = newCut(q.eye, s, targets, half)
+				q.cut.letter, q.cut.base = letter, base
 				index := indexOf(panes, q.column, q.row)
 				switch {
 				case fresh && index < 0:
-					return append(panes, q), true
+					return append(slices.Clone(panes), q), ""
 				case !fresh && index > 0 && panes[index].cut == nil && panes[index].eye.Toward.Dist(q.eye.Toward) < 1e-9:
-					panes[index].cut = q.cut
-					return panes, true
+					list := slices.Clone(panes)
+					list[index].cut = q.cut
+					return list, ""
 				}
 			}
 		}
 	}
+	return nil, why
+}
+
+// cutRound cuts the view that shows a round part from the side, through its axis:
+// no line in another view need say where (ISO 128-3).
+func (p *part) cutRound(panes []pane, targets []target, letter string, half bool) ([]pane, bool) {
+	axis, round := p.turnedAbout()
+	if !round || len(targets) != 1 || !p.coaxial(targets[0].at, targets[0].dir, axis) {
+		return nil, false
+	}
+	for i, q := range panes {
+		if q.cut != nil || sameAxis(q.eye.Toward, axis) || standingEnd(panes, axis) {
+			continue
+		}
+		c := &cut{letter: letter, half: half, base: -1, upright: sameAxis(q.eye.Right, axis)}
+		along := targets[0].at.Dot(c.direction(q.eye).Right)
+		c.steps = []view.Step{{At: targets[0].at.Dot(q.eye.Toward)}}
+		if half {
+			c.steps = []view.Step{{At: math.Inf(1)}, {From: along, At: targets[0].at.Dot(q.eye.Toward)}}
+		}
+		list := slices.Clone(panes)
+		list[i].cut = c
+		return list, true
+	}
 	return nil, false
+}
+
+// standingEnd reports whether a view shows an axis end on.
+func standingEnd(panes []pane, axis solid.Axis) bool {
+	return slices.ContainsFunc(panes, func(q pane) bool { return sameAxis(q.eye.Toward, axis) })
+}
+
+// coaxial reports whether a line lies on the middle of the part.
+func (p *part) coaxial(at, dir solid.Vec, axis solid.Axis) bool {
+	off := at.Sub(p.box.Centre())
+	return sameAxis(dir, axis) && off.Sub(axis.Vec().Mul(on(off, axis))).Len() < near
+}
+
+// follow is the way in which the planes of a section from a side follow one another.
+func (s side) follow(e eye) (dir solid.Vec, upright bool) {
+	if s.right != 0 {
+		return e.Up.Mul(-1), true
+	}
+	return e.Right, false
+}
+
+// steppable reports whether targets stand one after another along a section's
+// planes, with room between for a step.
+func steppable(e eye, s side, targets []target) bool {
+	dir, _ := s.follow(e)
+	order := inOrder(targets, dir)
+	for i := 1; i < len(order); i++ {
+		if order[i].at.Dot(dir)-order[i-1].at.Dot(dir) < near {
+			return false
+		}
+	}
+	return true
+}
+
+func inOrder(targets []target, dir solid.Vec) []target {
+	order := slices.Clone(targets)
+	slices.SortStableFunc(order, func(a, b target) int { return compare(a.at.Dot(dir), b.at.Dot(dir)) })
+	return order
+}
+
+// newCut makes the planes of a section seen from a side: one through each target,
+// stepping half way between their rims.
+func newCut(e eye, s side, targets []target, half bool) *cut {
+	c := &cut{half: half && len(targets) == 1}
+	dir, upright := s.follow(e)
+	c.upright = upright
+	for i, t := range inOrder(targets, dir) {
+		step := view.Step{At: t.at.Dot(e.Toward)}
+		switch last := len(c.steps) - 1; {
+		case i == 0 && c.half:
+			c.steps = append(c.steps, view.Step{At: math.Inf(1)})
+			step.From = t.at.Dot(dir)
+		case i == 0:
+		case math.Abs(c.steps[last].At-step.At) < near:
+			continue
+		default:
+			before := inOrder(targets, dir)[i-1]
+			step.From = (before.at.Dot(dir) + before.reach + t.at.Dot(dir) - t.reach) / 2
+			if i > 1 && step.From <= c.steps[last].From {
+				step.From = (before.at.Dot(dir) + t.at.Dot(dir)) / 2
+			}
+		}
+		c.steps = append(c.steps, step)
+	}
+	return c
 }
 
 func indexOf(panes []pane, column, row int) int {
@@ -92,114 +303,65 @@ func indexOf(panes []pane, column, row int) int {
 	return -1
 }
 
-// cutAway is the part without what lies before the plane.
-func (p *part) cutAway(e eye, at float64) (*solid.Solid, error) {
-	box := p.box.Grow(1)
-	axis, up := axisOf(e.Toward)
-	plane := at
-	if !up {
-		plane = -at
-	}
-	// The block reaches from the plane to beyond the part, on the eye's side.
-	set := func(v *solid.Vec, value float64) {
-		switch axis {
-		case solid.AxisX:
-			v.X = value
-		case solid.AxisY:
-			v.Y = value
-		default:
-			v.Z = value
-		}
-	}
-	if up {
-		set(&box.Min, plane)
-	} else {
-		set(&box.Max, plane)
-	}
-	block, err := solid.Build(solid.Shape{Base: solid.Group{{Shape: solid.Block{Size: box.Size()}}}})
+// projectCut draws a section: what lies behind the planes without hidden lines,
+// and the outlines of what the planes cut.
+func (p *part) projectCut(e eye, c *cut) (drawn, error) {
+	drawing, regions, err := view.Section([]view.Body{{Solid: p.solid, At: solid.Stay}}, c.direction(e),
+		view.Cut{Steps: c.steps}, view.Options{VisibleOnly: true})
 	if err != nil {
-		return nil, fmt.Errorf("cut through the part: %w", err)
-	}
-	rest, err := solid.Subtract(p.solid, block.Placed(solid.Moved(box.Min)))
-	if err != nil {
-		return nil, fmt.Errorf("cut through the part: %w", err)
-	}
-	return rest, nil
-}
-
-// projectCut draws a section: what lies behind the plane without hidden lines,
-// and the outlines of what the plane cuts.
-func (p *part) projectCut(e eye, at float64) (drawn, error) {
-	rest, err := p.cutAway(e, at)
-	if err != nil {
-		return drawn{}, err
-	}
-	drawing, err := view.Project([]view.Body{{Solid: rest, At: solid.Stay}}, e.Direction, view.Options{VisibleOnly: true})
-	if err != nil {
-		return drawn{}, err
+		return drawn{}, fmt.Errorf("cut through the part: %w", err)
 	}
 	d := layered(drawing, func(view.Line) bool { return false })
-	for i := range rest.Faces {
-		f := &rest.Faces[i]
-		plane, flat := f.Surface.(solid.Plane)
-		if !flat || math.Abs(plane.O.Dot(e.Toward)-at) > near || !sameWay(plane.Z, e.Toward) {
-			continue
-		}
-		for _, loop := range f.Loops {
-			for _, use := range loop {
-				d.cut = append(d.cut, flatten(e, &rest.Edges[use.Edge])...)
-			}
-		}
+	for _, r := range regions {
+		d.cut = append(d.cut, r.Outline...)
+	}
+	if c.upright {
+		d = d.quarter()
 	}
 	return d, nil
 }
 
-// flatten draws an edge that lies across the line of sight.
-func flatten(e eye, edge *solid.Edge) []picture.Curve {
-	half := func(x, y solid.Vec, a, b float64, centre solid.Vec) picture.Curve {
-		// On the paper y runs down, so a curve that turns from its X to its Y
-		// anticlockwise there has a negative sweep.
-		long, short := e.Flat(x), e.Flat(y)
-		arc := picture.Arc{Centre: e.Flat(centre), RX: a, RY: b, Tilt: math.Atan2(long.Y, long.X), Start: edge.T0, Sweep: edge.T1 - edge.T0}
-		if long.X*short.Y-long.Y*short.X < 0 {
-			arc.Start, arc.Sweep = -arc.Start, -arc.Sweep
+// quarter turns lines clockwise by a quarter about the paper's origin.
+func (d drawn) quarter() drawn {
+	for _, list := range []*[]picture.Curve{&d.visible, &d.hidden, &d.thread, &d.smooth, &d.cut} {
+		turned := make([]picture.Curve, len(*list))
+		for i, c := range *list {
+			turned[i] = quarterCurve(c)
 		}
-		return arc
+		*list = turned
 	}
-	switch c := edge.Curve.(type) {
-	case solid.Line:
-		return []picture.Curve{picture.Line{A: e.Flat(edge.Point(0)), B: e.Flat(edge.Point(1))}}
-	case solid.Circle:
-		return []picture.Curve{half(c.X, c.Y, c.R, c.R, c.O)}
-	case solid.Ellipse:
-		return []picture.Curve{half(c.X, c.Y, c.A, c.B, c.O)}
+	return d
+}
+
+func quarterCurve(c picture.Curve) picture.Curve {
+	turn := func(p point) point { return point{X: -p.Y, Y: p.X} }
+	switch c := c.(type) {
+	case picture.Line:
+		return picture.Line{A: turn(c.A), B: turn(c.B)}
+	case picture.Arc:
+		c.Centre, c.Tilt = turn(c.Centre), c.Tilt+math.Pi/2
+		return c
+	case picture.Bezier:
+		return picture.Bezier{A: turn(c.A), C1: turn(c.C1), C2: turn(c.C2), B: turn(c.B)}
 	}
-	const chords = 48
-	var curves []picture.Curve
-	from := e.Flat(edge.Point(0))
-	for i := range chords {
-		to := e.Flat(edge.Point(float64(i+1) / chords))
-		curves = append(curves, picture.Line{A: from, B: to})
-		from = to
-	}
-	return curves
+	return c
 }
 
 // Cutting plane on paper, mm.
 const (
-	cutOut   = 4.0 // first place of its end beyond the outline
-	cutWide  = 6.0 // length of the wide end
-	cutTries = 12  // places further out, rowStep apart
+	cutOut    = 4.0 // first place of its end beyond the outline
+	cutWide   = 6.0 // length of the wide end
+	cutTries  = 12  // places further out, rowStep apart
+	cutCorner = 4.0 // most of a wide leg at a corner
 )
 
-// cuttingPlanes draws each section's plane in its base view: wide ends, arrows in
-// the direction of sight, the letter at both ends (ISO 128-3 leaves the narrow
-// chain line between open; it would blot the centre line that is there already);
-// and names the section. It reports whether all letters found a place.
+// cuttingPlanes draws the ends of each section's planes in its base view: wide
+// strokes, arrows in the direction of sight, the letter at both ends; and names the
+// section. It reports whether all letters found a place.
 func (l *layout) cuttingPlanes() bool {
 	ok := true
 	for i := range l.panes {
-		if q := &l.panes[i]; q.cut != nil {
+		if q := &l.panes[i]; q.cut != nil && q.cut.base >= 0 {
 			ok = l.cuttingPlane(q) && ok
 			ok = l.sectionName(q) && ok
 		}
@@ -207,15 +369,61 @@ func (l *layout) cuttingPlanes() bool {
 	return ok
 }
 
+// cutSteps draws, in its base view, where a stepped section changes from plane to
+// plane: a narrow chain line with wide corners (ISO 128-3). A straight plane's line
+// between its ends is left open: it would blot the centre line that is there
+// already.
+func (l *layout) cutSteps() {
+	for i := range l.panes {
+		q := &l.panes[i]
+		if q.cut == nil || q.cut.base < 0 || q.cut.half || len(q.cut.steps) < 2 {
+			continue
+		}
+		path := l.cutPath(q)
+		l.stroke(picture.Centre, picture.Polyline(path...)...)
+		for k := 1; k+1 < len(path); k++ {
+			for _, to := range []point{path[k-1], path[k+1]} {
+				way := to.Minus(path[k])
+				if d := path[k].Distance(to); d > near {
+					l.stroke(picture.Visible, picture.Line{A: path[k], B: path[k].Plus(way.Times(min(cutCorner, d/2) / d))})
+				}
+			}
+		}
+	}
+}
+
+// cutPath is a section's planes as a line on the sheet, from where it enters the
+// outline of its base view to where it leaves it.
+func (l *layout) cutPath(q *pane) []point {
+	base := &l.panes[q.cut.base]
+	run := q.cut.direction(q.eye).Right
+	spot := func(along, at float64) point {
+		return base.place(run.Mul(along).Add(q.eye.Toward.Mul(at)))
+	}
+	flat := func(s view.Step) float64 { // a half section's plane runs through the whole half too
+		if math.IsInf(s.At, 1) {
+			return q.cut.steps[1].At
+		}
+		return s.At
+	}
+	first, last := q.cut.steps[0], q.cut.steps[len(q.cut.steps)-1]
+	way := base.eye.Flat(run)
+	path := []point{boxExit(base.outline(), spot(0, flat(first)), way.Times(-1))}
+	for k, s := range q.cut.steps[1:] {
+		if before := flat(q.cut.steps[k]); before != flat(s) {
+			path = append(path, spot(s.From, before), spot(s.From, flat(s)))
+		}
+	}
+	return append(path, boxExit(base.outline(), spot(0, flat(last)), way))
+}
+
 func (l *layout) cuttingPlane(q *pane) bool {
 	base := &l.panes[q.cut.base]
 	sight := base.eye.Flat(q.eye.Toward.Mul(-1)) // on the base view's paper
-	along := point{X: -sight.Y, Y: sight.X}
-	box := base.outline()
-	middle := base.to(base.eye.Flat(q.eye.Toward.Mul(q.cut.at)))
-	for _, way := range []float64{-1, 1} {
-		dir := along.Times(way)
-		edge := boxExit(box, middle, dir)
+	run := base.eye.Flat(q.cut.direction(q.eye).Right)
+	path := l.cutPath(q)
+	for k, edge := range []point{path[0], path[len(path)-1]} {
+		dir := run.Times(float64(2*k - 1))
 		placed := false
 		for try := 0; try < cutTries && !placed; try++ {
 			from := edge.Plus(dir.Times(cutOut + float64(try)*rowStep/2))

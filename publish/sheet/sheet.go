@@ -24,7 +24,6 @@ func Draw(r Request) (*Result, error) {
 	p := study(r.Solid, r.Body, r.Along)
 	s := p.plan(&r, fault)
 	panes := p.choose(&r, fault)
-	panes = p.sections(&r, panes, fault)
 	p.details = p.readDetails(&r, fault)
 	if wantsPicture(&r) {
 		pictured, err := pictureOf(r.Solid)
@@ -69,6 +68,7 @@ func newLayout(r *Request, p *part, s *scheme, panes []pane, paper paper, scale 
 // paint draws everything in its place. It reports whether all words found room.
 func (l *layout) paint() bool {
 	l.views()
+	l.cutSteps()
 	for i := range l.part.details {
 		l.detailRing(l.part.details[i])
 	}

@@ -126,7 +126,7 @@ func samples(t testing.TB) []Request {
 	detailed.Views = []ViewRequest{{Kind: "front"}, {Kind: "top"}, {Kind: "detail", Letter: "B", Around: "base.1", Scale: "2:1"}, {Kind: "pictorial"}}
 	cutFlange := flange(t)
 	cutFlange.Name = "flange_section"
-	cutFlange.Views = []ViewRequest{{Kind: "top"}, {Kind: "section", Letter: "A", Through: "bore"}}
+	cutFlange.Views = []ViewRequest{{Kind: "top"}, {Kind: "section", Letter: "A", Through: []string{"bore"}}}
 	return []Request{headPlate(t), draft, inches, cutFlange, post(t), shaft(t), bracket(t), detailed, flange(t), drilled(t), rod(t)}
 }
 
@@ -370,7 +370,7 @@ func TestFaultsOfTheRequest(t *testing.T) {
 		{name: "unknown view", edit: func(r *Request) { r.Views = []ViewRequest{{Kind: "inside"}} }, item: "views", says: "inside"},
 		{name: "view twice", edit: func(r *Request) { r.Views = []ViewRequest{{Kind: "top"}, {Kind: "top"}} }, item: "views", says: "twice"},
 		{name: "detail of nothing", edit: func(r *Request) { r.Views = []ViewRequest{{Kind: "top"}, {Kind: "detail", Around: "nose"}} }, item: "views", says: "nose"},
-		{name: "section of nothing", edit: func(r *Request) { r.Views = []ViewRequest{{Kind: "top"}, {Kind: "section", Through: "nose"}} }, item: "views", says: "nose"},
+		{name: "section of nothing", edit: func(r *Request) { r.Views = []ViewRequest{{Kind: "top"}, {Kind: "section", Through: []string{"nose"}}} }, item: "views", says: "nose"},
 		{name: "unknown feature", edit: func(r *Request) { r.Dimensions = []DimensionRequest{{From: "left", To: "nose", Along: "x"}} }, item: "dimensions", says: "nose"},
 		{name: "unknown axis", edit: func(r *Request) { r.Dimensions = []DimensionRequest{{From: "left", To: "screw", Along: "w"}} }, item: "dimensions", says: `"w"`},
 		{name: "no way between", edit: func(r *Request) { r.Dimensions = []DimensionRequest{{From: "rods.1", To: "rods.2", Along: "y"}} }, item: "dimensions", says: "along y"},
