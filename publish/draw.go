@@ -66,7 +66,7 @@ func assemblies(w *check.Work, out *compose.Pictures) error {
 }
 
 // numbered draws an assembly with balloons and taken apart, once for each parts list
-// that the cases give; a thing has the same number in all of them.
+// that the cases give; things stand in the same order in all of them.
 func numbered(a *plan.Assembly, cases []*check.Situation, out *compose.Pictures) error {
 	id := a.ID.Text
 	lists := make([][]scene.Item, len(cases))
@@ -84,7 +84,7 @@ func numbered(a *plan.Assembly, cases []*check.Situation, out *compose.Pictures)
 			continue
 		}
 		known[key] = len(drawn)
-		one, err := assembled(a, s, items)
+		one, err := assembled(a, s, scene.Present(items, lists[i]))
 		if err != nil {
 			return err
 		}

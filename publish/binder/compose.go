@@ -127,11 +127,11 @@ func (c *composer) block(block page.Block, col column) []atom {
 	case page.List:
 		return c.when(b.Only, func() []atom { return c.list(b, col) })
 	case page.Quote:
-		return c.quote(b, col)
+		return c.when(b.Only, func() []atom { return c.quote(b, col) })
 	case page.Code:
-		return c.code(b, col)
+		return c.when(b.Only, func() []atom { return c.code(b, col) })
 	case page.Break:
-		return c.thematicBreak(col)
+		return c.when(b.Only, func() []atom { return c.thematicBreak(col) })
 	case page.Footnotes:
 		return c.footnotes(b, col)
 	case page.Table:

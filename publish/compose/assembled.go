@@ -37,18 +37,26 @@ func (c *composer) items(a *plan.Assembly) *page.Table {
 	t := &page.Table{ID: "items", Columns: []page.Column{
 		{Head: page.Words("Item"), Align: page.Right}, {Head: page.Words("Part")}, {Head: page.Words("Count"), Align: page.Right},
 	}}
-	for i, item := range c.Pictures.Items[a.ID.Text] {
-		count := func(s *check.Situation) int {
-			for _, own := range scene.Items(s.Reckoning, a) {
-				if own.ID == item.ID {
-					return own.Count
-				}
-			}
-			return 0
+	all := c.Pictures.Items[a.ID.Text]
+	lists := make(map[*check.Situation][]scene.Item, len(c.all))
+	for _, s := range c.all {
+		lists[s] = scene.Present(all, scene.Items(s.Reckoning, a))
+	}
+	for _, item := range all {
+		place := func(s *check.Situation) int {
+			return slices.IndexFunc(lists[s], func(own scene.Item) bool { return own.ID == item.ID })
 		}
-		only, _ := c.only(func(s *check.Situation) bool { return count(s) > 0 || !takes(s, a) })
+		only, _ := c.only(func(s *check.Situation) bool { return place(s) >= 0 || !takes(s, a) })
+		some := c.under(only)
 		t.Rows = append(t.Rows, page.Row{Only: only, Cells: cells(
-			number(i+1), c.reference(plan.Word{Text: item.ID}), c.vary(func(s *check.Situation) []page.Inline { return number(count(s)) }),
+			some.vary(func(s *check.Situation) []page.Inline { return number(place(s) + 1) }),
+			c.reference(plan.Word{Text: item.ID}),
+			some.vary(func(s *check.Situation) []page.Inline {
+				if i := place(s); i >= 0 {
+					return number(lists[s][i].Count)
+				}
+				return number(0)
+			}),
 		)})
 	}
 	if len(t.Rows) == 0 {

@@ -27,9 +27,9 @@ type Pictures struct {
 	CutPlan map[string]*picture.Picture // by stock id
 	Files   map[string][]File           // by part id: its drawings and contours for other programs
 	// Assembled are assemblies with balloons, by id: one for each parts list that
-	// choices give; the numbers are those of Items.
+	// choices give; the numbers are places among the Items that it has.
 	Assembled map[string][]Assembled
-	Items     map[string][]scene.Item // by assembly id: what it holds under any choice
+	Items     map[string][]scene.Item // by assembly id: what it holds under any choice, in order
 }
 
 // Assembled is an assembly drawn with the numbers of its parts list.
@@ -105,11 +105,13 @@ func (c *composer) pages() []*page.Page {
 	if len(c.plan.Choices) > 0 {
 		pages = append(pages, c.choices())
 	}
+	drawn, others := c.parts()
 	pages = append(pages, c.partsList())
+	pages = append(pages, others...)
 	pages = append(pages, c.shopping(), c.cutting(), c.tools())
 	pages = append(pages, c.assemblies()...)
 	pages = append(pages, c.drawings())
-	pages = append(pages, c.parts()...)
+	pages = append(pages, drawn...)
 	pages = append(pages, c.calculations()...)
 	pages = append(pages, c.hazards(), c.changes(), c.open(), c.downloads(), c.license())
 	return pages

@@ -55,12 +55,16 @@ func (c *composer) partsList() *page.Page {
 			{Head: page.Words("Where"), Wide: true},
 		},
 	}
-	item := 0
+	items := make(map[*check.Situation]int, len(c.all)) // rows so far that a combination has
 	for _, g := range c.groups() {
 		t.Rows = append(t.Rows, page.Row{Section: true, Cells: []page.Cell{{Words: page.Words(g.title)}}})
 		for _, p := range g.parts {
-			item++
-			t.Rows = append(t.Rows, c.partRow(p, item))
+			for _, s := range c.all {
+				if s.Bill.Line(p.ID.Text) != nil {
+					items[s]++
+				}
+			}
+			t.Rows = append(t.Rows, c.partRow(p, items))
 		}
 	}
 	total := c.vary(func(s *check.Situation) []page.Inline { return []page.Inline{c.mass(s.Bill.Mass)} })
@@ -82,11 +86,12 @@ func cells(words ...[]page.Inline) []page.Cell {
 
 func paragraph(text string) page.Paragraph { return page.Paragraph{Words: page.Words(text)} }
 
-func (c *composer) partRow(p *plan.Part, item int) page.Row {
+func (c *composer) partRow(p *plan.Part, items map[*check.Situation]int) page.Row {
 	only, _ := c.only(func(s *check.Situation) bool { return s.Bill.Line(p.ID.Text) != nil })
 	c = c.under(only)
 	worked := c.all[0].Reckoning.Part(p.ID.Text)
 	count := c.vary(func(s *check.Situation) []page.Inline { return c.countWords(s, p) })
+	item := c.vary(func(s *check.Situation) []page.Inline { return number(items[s]) })
 	var where [][]page.Inline
 	for _, a := range c.order {
 		if n := c.countIn(a, p); n != nil {
@@ -96,7 +101,7 @@ func (c *composer) partRow(p *plan.Part, item int) page.Row {
 	}
 	return page.Row{
 		ID: p.ID.Text, Only: only,
-		Cells: cells(number(item), []page.Inline{c.partLink(p)}, count, page.Words(worked.Material.Title), c.sizeWords(p), c.massWords(p), joined(where)),
+		Cells: cells(item, []page.Inline{c.partLink(p)}, count, page.Words(worked.Material.Title), c.sizeWords(p), c.massWords(p), joined(where)),
 	}
 }
 

@@ -142,6 +142,15 @@ func limited(blocks []page.Block, only page.Only) []page.Block {
 		case page.Paragraph:
 			b.Only = only
 			blocks[i] = b
+		case page.Quote:
+			b.Only = only
+			blocks[i] = b
+		case page.Code:
+			b.Only = only
+			blocks[i] = b
+		case page.Break:
+			b.Only = only
+			blocks[i] = b
 		case page.List:
 			b.Only = only
 			blocks[i] = b

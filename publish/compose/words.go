@@ -40,8 +40,10 @@ func (c *composer) mass(kg float64) page.Inline {
 	return c.measure(quantity.Value{SI: kg, Dim: quantity.Mass})
 }
 
-// money is an amount in words.
-func (c *composer) money(m bill.Money) page.Inline { return page.Text(m.Text(c.plan.Currency.Text)) }
+// money is an amount in words, which stay on one line.
+func (c *composer) money(m bill.Money) page.Inline {
+	return page.Text(strings.ReplaceAll(m.Text(c.plan.Currency.Text), " ", "\u00a0"))
+}
 
 func number(n int) []page.Inline { return page.Words(strconv.Itoa(n)) }
 

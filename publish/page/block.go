@@ -36,13 +36,19 @@ type Item struct {
 }
 
 // Quote is quoted text.
-type Quote struct{ Blocks []Block }
+type Quote struct {
+	Blocks []Block
+	Only   Only
+}
 
 // Code is preformatted text.
-type Code struct{ Text, Language string }
+type Code struct {
+	Text, Language string
+	Only           Only
+}
 
 // Break is a thematic break.
-type Break struct{}
+type Break struct{ Only Only }
 
 // Footnotes stand at the end of a page's prose.
 type Footnotes struct{ Notes []Footnote }

@@ -48,8 +48,8 @@ func Items(r *reckon.Reckoning, a *plan.Assembly) []Item {
 	return list
 }
 
-// Merged is one list of what the lists of several cases hold, so that a thing has
-// one number in all of them; counts are those of the first list that has it.
+// Merged is one list of what the lists of several cases hold, so that things stand
+// in one order in all of them; counts are those of the first list that has it.
 func Merged(lists ...[]Item) []Item {
 	var out []Item
 	seen := map[string]bool{}
@@ -58,6 +58,20 @@ func Merged(lists ...[]Item) []Item {
 			if !seen[item.ID] {
 				seen[item.ID] = true
 				out = append(out, item)
+			}
+		}
+	}
+	return out
+}
+
+// Present is what a case's own list holds, in the order of a list of several cases,
+// so that its numbers have no gaps.
+func Present(merged, own []Item) []Item {
+	var out []Item
+	for _, item := range merged {
+		for _, one := range own {
+			if one.ID == item.ID {
+				out = append(out, one)
 			}
 		}
 	}

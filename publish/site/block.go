@@ -31,12 +31,15 @@ func (w *pageWriter) block(block page.Block) (template.HTML, error) {
 		o := w.only(block.Only)
 		return w.element("p", o, o.Mark()+w.words(block.Words)), nil
 	case page.Code:
-		return template.HTML("<pre tabindex=\"0\"><code>" + escape(block.Text) + "</code></pre>\n"), nil
+		o := w.only(block.Only)
+		return w.marked(o) + w.element("pre", o, template.HTML("<code>"+escape(block.Text)+"</code>"), ` tabindex="0"`), nil
 	case page.Break:
-		return "<hr>\n", nil
+		o := w.only(block.Only)
+		return template.HTML(fmt.Sprintf("<hr%s class=\"rule%s\">\n", o.Attr(), o.Class())), nil
 	case page.Quote:
 		inner, err := w.blocks(block.Blocks)
-		return "<blockquote>" + inner + "</blockquote>\n", err
+		o := w.only(block.Only)
+		return w.element("blockquote", o, w.marked(o)+inner), err
 	case page.List:
 		return w.list(block)
 	case page.Footnotes:
@@ -63,12 +66,20 @@ func (w *pageWriter) block(block page.Block) (template.HTML, error) {
 }
 
 // element wraps words in an element that may depend on choices.
-func (w *pageWriter) element(tag string, o only, words template.HTML) template.HTML {
+func (w *pageWriter) element(tag string, o only, words template.HTML, attributes ...string) template.HTML {
 	class := ""
 	if o.Other {
 		class = ` class="other"`
 	}
-	return template.HTML(fmt.Sprintf("<%s%s%s>%s</%s>\n", tag, o.Attr(), class, words, tag))
+	return template.HTML(fmt.Sprintf("<%s%s%s%s>%s</%s>\n", tag, strings.Join(attributes, ""), o.Attr(), class, words, tag))
+}
+
+// marked says as a paragraph of its own what a block hangs on.
+func (w *pageWriter) marked(o only) template.HTML {
+	if !o.Other {
+		return ""
+	}
+	return "<p>" + o.Mark() + "</p>"
 }
 
 // heading keeps levels in order: one that jumps down too far is raised, so that
