@@ -5,5 +5,7 @@
 // rest, or where the caller asks. Belts are laid around their pulleys, strands run
 // straight from point to point, telescoping parts are stretched between two places;
 // these have no placement of their own but are listed with what they need and what
-// they have. What cannot be placed as the plan asks is a finding.
+// they have. At each place of a joint its screw, washers, nut or insert stand in their
+// places along the axis, with what the screw meets there. What cannot be placed as the
+// plan asks is a finding.
 package layout

@@ -23,6 +23,7 @@ type Layout struct {
 	placed     map[*reckon.Instance]solid.Placement
 	pieced     map[string][]Piece      // by assembly id
 	fasteners  map[string]*solid.Solid // by part id; nil for one without a profile
+	fastened   map[*plan.Joint][]Fastening
 	split      map[string][2]*solid.Solid
 	trail      []link // what is being placed, each because of the one before
 	belts      []*Belt
@@ -88,7 +89,7 @@ const rounding = 1e-9
 func of(r, pose *reckon.Reckoning) *Layout {
 	l := &Layout{
 		r: r, pose: pose, assemblies: map[string]*local{}, placed: map[*reckon.Instance]solid.Placement{},
-		pieced: map[string][]Piece{}, fasteners: map[string]*solid.Solid{}, split: map[string][2]*solid.Solid{}, said: map[string]bool{},
+		pieced: map[string][]Piece{}, fasteners: map[string]*solid.Solid{}, fastened: map[*plan.Joint][]Fastening{}, split: map[string][2]*solid.Solid{}, said: map[string]bool{},
 	}
 	root := r.Tally().Root
 	if root == nil {

@@ -249,7 +249,7 @@ func TestScrews(t *testing.T) {
 	down, up := solid.Vec{Z: -1}, solid.Vec{Z: 1}
 	cases := []struct {
 		name, holds, joint string
-		want               []layout.Screw // Head and Dir alone
+		want               []layout.Fastening // Seat and Dir alone
 	}{
 		{
 			name: "plate on two posts, from above",
@@ -257,21 +257,21 @@ func TestScrews(t *testing.T) {
   right: {part: post, at: [200 mm, 50 mm, 18 mm]}
   lid:   {part: lid, seat: {mine: bottom, onto: left.top, line_up: [ends.1, left.crown]}}`,
 			joint: "{screw: cap, through: [lid.ends, [left.crown, right.crown]]}",
-			want:  []layout.Screw{{Head: solid.Vec{X: 40, Y: 60, Z: 128}, Dir: down}, {Head: solid.Vec{X: 210, Y: 60, Z: 128}, Dir: down}},
+			want:  []layout.Fastening{{Seat: solid.Vec{X: 40, Y: 60, Z: 128}, Dir: down}, {Seat: solid.Vec{X: 210, Y: 60, Z: 128}, Dir: down}},
 		},
 		{
 			name: "plate under a post, from below, though its holes are drilled from the top",
 			holds: `  lid:  {part: lid, at: [0 mm, 0 mm, 0 mm]}
   left: {part: post, seat: {mine: bottom, onto: lid.top, line_up: [foot, lid.ends.1]}}`,
 			joint: "{screw: cap, through: [lid.ends.1, left.foot]}",
-			want:  []layout.Screw{{Head: solid.Vec{X: 15, Y: 30}, Dir: up}},
+			want:  []layout.Fastening{{Seat: solid.Vec{X: 15, Y: 30}, Dir: up}},
 		},
 		{
 			name: "two plates, from below",
 			holds: `  low:  {part: lid, at: [0 mm, 0 mm, 0 mm]}
   high: {part: lid, at: [0 mm, 0 mm, 10 mm]}`,
 			joint: "{screw: cap, through: [low.ends, high.ends]}",
-			want:  []layout.Screw{{Head: solid.Vec{X: 15, Y: 30}, Dir: up}, {Head: solid.Vec{X: 185, Y: 30}, Dir: up}},
+			want:  []layout.Fastening{{Seat: solid.Vec{X: 15, Y: 30}, Dir: up}, {Seat: solid.Vec{X: 185, Y: 30}, Dir: up}},
 		},
 		{
 			// The lid stands upright before the mast's front (y = 0): x 90 deg takes its z
@@ -280,14 +280,14 @@ func TestScrews(t *testing.T) {
 			holds: `  mast: {part: mast, at: [0 mm, 0 mm, 0 mm]}
   lid:  {part: lid, at: [0 mm, -10 mm, 20 mm], turn: x 90 deg}`,
 			joint: "{screw: cap, through: [lid.ends.1, mast.slot_front]}",
-			want:  []layout.Screw{{Head: solid.Vec{X: 15, Y: -10, Z: 50}, Dir: solid.Vec{Y: 1}}},
+			want:  []layout.Fastening{{Seat: solid.Vec{X: 15, Y: -10, Z: 50}, Dir: solid.Vec{Y: 1}}},
 		},
 		{
 			name: "upright plate on a slot, its holes drilled from the side of the slot",
 			holds: `  mast: {part: mast, at: [0 mm, 0 mm, 0 mm]}
   lid:  {part: lid, at: [0 mm, -10 mm, 20 mm], turn: x -90 deg}`,
 			joint: "{screw: cap, through: [lid.ends.1, mast.slot_front]}",
-			want:  []layout.Screw{{Head: solid.Vec{X: 15, Y: -10, Z: 50}, Dir: solid.Vec{Y: 1}}},
+			want:  []layout.Fastening{{Seat: solid.Vec{X: 15, Y: -10, Z: 50}, Dir: solid.Vec{Y: 1}}},
 		},
 		{
 			name: "places written out",
@@ -295,13 +295,13 @@ func TestScrews(t *testing.T) {
   right: {part: post, at: [200 mm, 50 mm, 18 mm]}
   lid:   {part: lid, seat: {mine: bottom, onto: left.top, line_up: [ends.1, left.crown]}}`,
 			joint: "{screw: cap, through: [lid.ends.1, left.crown], also: [[lid.ends.2, right.crown]]}",
-			want:  []layout.Screw{{Head: solid.Vec{X: 40, Y: 60, Z: 128}, Dir: down}, {Head: solid.Vec{X: 210, Y: 60, Z: 128}, Dir: down}},
+			want:  []layout.Fastening{{Seat: solid.Vec{X: 40, Y: 60, Z: 128}, Dir: down}, {Seat: solid.Vec{X: 210, Y: 60, Z: 128}, Dir: down}},
 		},
 		{
 			name:  "one layer: into its hole",
 			holds: "  left: {part: post, at: [0 mm, 0 mm, 0 mm]}",
 			joint: "{screw: cap, through: [left.crown]}",
-			want:  []layout.Screw{{Head: solid.Vec{X: 10, Y: 10, Z: 100}, Dir: down}},
+			want:  []layout.Fastening{{Seat: solid.Vec{X: 10, Y: 10, Z: 100}, Dir: down}},
 		},
 	}
 	for _, c := range cases {
@@ -310,13 +310,13 @@ func TestScrews(t *testing.T) {
 			l := layout.Of(r)
 			trial.Clean(t, l.Findings())
 			a := r.Plan.Assembly("stand")
-			got := l.Screws(a, a.Joint("hold"))
+			got := l.Fastenings(a, a.Joint("hold"))
 			if len(got) != len(c.want) {
 				t.Fatalf("%d screws, want %d", len(got), len(c.want))
 			}
 			for i, want := range c.want {
-				if !near(got[i].Head, want.Head) || !near(got[i].Dir, want.Dir) {
-					t.Errorf("screw %d: head at %v along %v, want %v along %v", i+1, got[i].Head, got[i].Dir, want.Head, want.Dir)
+				if !near(got[i].Seat, want.Seat) || !near(got[i].Dir, want.Dir) {
+					t.Errorf("screw %d: head at %v along %v, want %v along %v", i+1, got[i].Seat, got[i].Dir, want.Seat, want.Dir)
 				}
 			}
 			if n := r.JointPlaces(a, a.Joint("hold")); n != len(got) {
@@ -329,7 +329,7 @@ func TestScrews(t *testing.T) {
 
 // headsOutside checks the screws as pieces: the shank lies from the head along the
 // screw's way, the head on the other side.
-func headsOutside(t *testing.T, l *layout.Layout, a *plan.Assembly, screws []layout.Screw) {
+func headsOutside(t *testing.T, l *layout.Layout, a *plan.Assembly, screws []layout.Fastening) {
 	t.Helper()
 	var placed []layout.Piece
 	for _, p := range l.Pieces(a) {
@@ -342,7 +342,7 @@ func headsOutside(t *testing.T, l *layout.Layout, a *plan.Assembly, screws []lay
 	}
 	for i, s := range screws {
 		box := placed[i].Solid.BoxUnder(placed[i].At)
-		tip, top := s.Head.Add(s.Dir.Mul(25)), s.Head.Sub(s.Dir.Mul(8)) // M8x25, head 8 high: ISO 4762
+		tip, top := s.Seat.Add(s.Dir.Mul(25)), s.Seat.Sub(s.Dir.Mul(8)) // M8x25, head 8 high: ISO 4762
 		for _, end := range []solid.Vec{tip, top} {
 			reach := math.Min(math.Abs(box.Min.Sub(end).Dot(s.Dir)), math.Abs(box.Max.Sub(end).Dot(s.Dir)))
 			if reach > 0.2 { // the head's height has a tolerance

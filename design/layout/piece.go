@@ -6,18 +6,20 @@ import (
 	"plansheaf/design/solid"
 )
 
-// A Piece is one body in an assembly: a part, or a joint's screw.
+// A Piece is one body in an assembly: a part, or a screw, washer, nut or insert of a
+// joint.
 type Piece struct {
-	Use   string // the assembly's own use that it belongs to, numbered: "feet.2"; "" for a screw
-	Joint string // of a screw: the assembly's own joint
+	Use   string // the assembly's own use that it belongs to, numbered: "feet.2"; "" for what a joint brings
+	Joint string // of a screw, washer, nut: the assembly's own joint
+	Place int    // of a screw, washer, nut: the joint's place, from 1
 	Part  *reckon.Part
 	Solid *solid.Solid
 	At    solid.Placement // in the assembly's axes
 }
 
 // Pieces lists everything in an assembly that has a shape and a place: its parts,
-// those of its sub-assemblies with their screws, and its own joints' screws; at
-// most maxPieces.
+// those of its sub-assemblies with what holds them, and the screws, washers, nuts
+// and inserts of its own joints, place by place from the head on; at most maxPieces.
 func (l *Layout) Pieces(a *plan.Assembly) []Piece {
 	if known, asked := l.pieced[a.ID.Text]; asked {
 		return known
@@ -29,7 +31,7 @@ func (l *Layout) Pieces(a *plan.Assembly) []Piece {
 			out = l.usePieces(a, use, out)
 		}
 	}
-	out = l.screwPieces(a, out)
+	out = l.hardware(a, out)
 	l.pieced[a.ID.Text] = out
 	return out
 }
@@ -49,7 +51,7 @@ func (l *Layout) usePieces(a *plan.Assembly, use *plan.Use, out []Piece) []Piece
 			if len(out) >= maxPieces {
 				return out
 			}
-			p.Use, p.Joint = instanceName(use, number), ""
+			p.Use, p.Joint, p.Place = instanceName(use, number), "", 0
 			out = append(out, p)
 		}
 	}
@@ -116,32 +118,16 @@ func (l *Layout) inside(use *plan.Use) []Piece {
 	return nil
 }
 
-// screwPieces adds the screws of an assembly's own joints.
-func (l *Layout) screwPieces(a *plan.Assembly, out []Piece) []Piece {
+// hardware adds what an assembly's own joints bring.
+func (l *Layout) hardware(a *plan.Assembly, out []Piece) []Piece {
 	for _, j := range a.Joints {
-		for _, s := range l.Screws(a, j) {
-			if body := l.fastener(s.Part); body != nil && len(out) < maxPieces {
-				out = append(out, Piece{Joint: j.ID.Text, Part: s.Part, Solid: body, At: standing(s)})
+		for _, s := range l.Fastenings(a, j) {
+			pieces := s.Hardware()
+			if len(out)+len(pieces) > maxPieces {
+				return out
 			}
+			out = append(out, pieces...)
 		}
 	}
 	return out
-}
-
-// fastener is the shape of a standard fastener, built once; nil for others.
-func (l *Layout) fastener(p *reckon.Part) *solid.Solid {
-	id := p.Part.ID.Text
-	body, built := l.fasteners[id]
-	if !built && p.Fastener != nil {
-		body = reckon.FastenerSolid(*p.Fastener)
-		l.fasteners[id] = body
-	}
-	return body
-}
-
-// standing takes a fastener's own axes, shank downward from the origin, to where
-// its joint puts it.
-func standing(s Screw) solid.Placement {
-	frame := solid.FrameAlong(s.Head, s.Dir.Mul(-1))
-	return solid.Placement{Turn: [3]solid.Vec{frame.X, frame.Y, frame.Z}, Move: frame.O}
 }
