@@ -1,0 +1,203 @@
+package way
+
+import (
+	"math"
+
+	"plansheaf/design/layout"
+	"plansheaf/design/solid"
+	"plansheaf/design/solid/proximity"
+	"plansheaf/design/standards"
+)
+
+// Allowance (mm) is how deep one piece may run into another on its way and still
+// count as sliding along it: less than parts give way to each other by hand, and no
+// more than what fits and drawn rounds need.
+const Allowance = 0.2
+
+// mostWork bounds the work of the sweeps of one space, counted in edges of the two
+// solids: an assembly of 180 pieces takes 1e5. After that nothing more is found to
+// be free.
+const mostWork = 4_000_000
+
+// A Space holds pieces where they stand and answers how far one of them moves
+// straight out before it runs into another. It keeps what it has found: the same
+// pair in the same position is worked out once, also for other pieces of the same
+// shapes. It is not for several goroutines at a time.
+type Space struct {
+	pieces []layout.Piece
+	bodies map[*solid.Solid]*proximity.Body
+	cores  map[*solid.Solid]*solid.Solid
+	known  map[pair]float64
+	boxes  map[boxed]solid.Box
+	work   int
+}
+
+// A pair is two shapes, how the second stands to the first, and the way of the
+// first, in its own axes; rounded.
+type pair struct {
+	a, b *solid.Solid
+	turn [3]solid.Vec
+	move solid.Vec
+	way  solid.Vec
+}
+
+type boxed struct {
+	piece int
+	way   solid.Vec
+}
+
+// NewSpace returns the space of some pieces, which are named by their indices.
+func NewSpace(pieces []layout.Piece) *Space {
+	return &Space{
+		pieces: pieces, bodies: map[*solid.Solid]*proximity.Body{}, cores: map[*solid.Solid]*solid.Solid{},
+		known: map[pair]float64{}, boxes: map[boxed]solid.Box{},
+	}
+}
+
+// Bounded tells that there was too much to work out: what came after is not free.
+func (s *Space) Bounded() bool { return s.work > mostWork }
+
+// Box is a piece's box in axes whose z runs along a way.
+func (s *Space) Box(piece int, way solid.Vec) solid.Box {
+	key := boxed{piece, way}
+	b, known := s.boxes[key]
+	if !known {
+		p := s.pieces[piece]
+		b = p.Solid.BoxUnder(p.At.Then(along(way).Inverse()))
+		s.boxes[key] = b
+	}
+	return b
+}
+
+// along is the frame whose z axis runs along a way.
+func along(way solid.Vec) solid.Placement {
+	f := solid.FrameAlong(solid.Vec{}, way)
+	return solid.Placement{Turn: [3]solid.Vec{f.X, f.Y, f.Z}}
+}
+
+// Free is how far, in mm, piece a moves along a way (a unit vector) before it runs
+// into b by more than [Allowance]; infinite when it never does. Of a screw and what
+// it is screwed into, threaded, the thread is left out: it moves along itself. Where
+// two are drawn into each other otherwise, a's share of that is left out: that they
+// overlap is no matter of the way.
+func (s *Space) Free(a, b int, way solid.Vec, threaded bool) float64 {
+	mine, other := s.Box(a, way), s.Box(b, way)
+	if other.Max.Z < mine.Min.Z+Allowance || apart(mine, other) {
+		return math.Inf(1)
+	}
+	length := other.Max.Z - mine.Min.Z // from there on all of it is behind
+	if !threaded {
+		return s.sweep(s.pieces[a].Solid, s.pieces[b].Solid, a, b, way, length)
+	}
+	return s.sweep(s.core(a), s.core(b), a, b, way, length)
+}
+
+// apart tells whether two boxes are clear of each other across z.
+func apart(a, b solid.Box) bool {
+	return math.Min(a.Max.X, b.Max.X)-math.Max(a.Min.X, b.Min.X) < Allowance/10 ||
+		math.Min(a.Max.Y, b.Max.Y)-math.Max(a.Min.Y, b.Min.Y) < Allowance/10
+}
+
+// sweep is how far a body at piece a's place moves before it meets one at b's.
+func (s *Space) sweep(mine, other *solid.Solid, a, b int, way solid.Vec, length float64) float64 {
+	from, at := s.pieces[a].At, s.pieces[b].At
+	back := from.Inverse()
+	rel := at.Then(back)
+	key := pair{mine, other, [3]solid.Vec{coarse(rel.Turn[0]), coarse(rel.Turn[1]), coarse(rel.Turn[2])}, coarse(rel.Move), coarse(back.Direction(way))}
+	if free, known := s.known[key]; known {
+		return free
+	}
+	if s.Bounded() {
+		return 0
+	}
+	s.work += len(mine.Edges) + len(other.Edges)
+	free := math.Inf(1)
+	// It is the same which of the two moves; the simpler one is made smaller by the
+	// sweep at less cost.
+	first, second, slide := s.body(mine), s.body(other), way.Mul(length)
+	if len(mine.Edges) > len(other.Edges) {
+		first, second, from, at, slide = second, first, at, from, slide.Mul(-1)
+	}
+	hit, met := proximity.Sweep(first, from, []proximity.Motion{{Slide: slide}}, second, at, Allowance)
+	switch {
+	case met && hit.T == 0:
+		free = s.freed(mine, other, rel, back.Direction(way).Mul(length))
+	case met:
+		free = hit.T * length
+	}
+	s.known[key] = free
+	return free
+}
+
+// freed is how far a body moves past another that it stands in, in its own axes:
+// what they share from the start is taken from it.
+func (s *Space) freed(mine, other *solid.Solid, rel solid.Placement, slide solid.Vec) float64 {
+	s.work += cutting * (len(mine.Edges) + len(other.Edges))
+	rest, err := solid.Subtract(mine, other.Placed(rel))
+	if err != nil {
+		return 0
+	}
+	if len(rest.Faces) == 0 {
+		return 0 // within the other one altogether
+	}
+	hit, met := proximity.Sweep(proximity.New(rest), solid.Stay, []proximity.Motion{{Slide: slide}}, s.body(other), rel, Allowance)
+	if met {
+		return hit.T * slide.Len()
+	}
+	return math.Inf(1)
+}
+
+// cutting is what it costs to cut two bodies with each other against a sweep.
+const cutting = 10
+
+// coarse rounds so that equal positions compare equal.
+func coarse(v solid.Vec) solid.Vec {
+	const digits = 1e6
+	r := func(x float64) float64 { return math.Round(x*digits)/digits + 0 } // no negative zero
+	return solid.Vec{X: r(v.X), Y: r(v.Y), Z: r(v.Z)}
+}
+
+func (s *Space) body(of *solid.Solid) *proximity.Body {
+	b := s.bodies[of]
+	if b == nil {
+		b = proximity.New(of)
+		s.bodies[of] = b
+	}
+	return b
+}
+
+// core is a screw without its thread: down to the root where it has one in the
+// tables. Other pieces are as they are.
+func (s *Space) core(piece int) *solid.Solid {
+	p := s.pieces[piece]
+	f := p.Part.Fastener
+	if f == nil || f.Thread.Root <= 0 || f.Length <= 0 {
+		return p.Solid
+	}
+	body, known := s.cores[p.Solid]
+	if !known {
+		top := 0.0
+		if f.Head.Form == standards.Countersunk {
+			top = f.Head.Height // it lies below the plane that the length counts from
+		}
+		body = stripped(p.Solid, f.Thread.Root, top, f.Length)
+		s.cores[p.Solid] = body
+	}
+	return body
+}
+
+// stripped takes from a body that hangs from its origin along z all that lies
+// beyond a diameter between two depths below it.
+func stripped(body *solid.Solid, root, top, bottom float64) *solid.Solid {
+	size := body.Box().Size()
+	wide := 2 * math.Max(size.X, size.Y)
+	pipe, err := solid.Build(solid.Shape{Base: solid.Group{{Shape: solid.Pipe{D: wide, Bore: root, L: bottom - top}, Along: solid.AxisZ}}})
+	if err != nil {
+		return body
+	}
+	core, err := solid.Subtract(body, pipe.Placed(solid.Moved(solid.Vec{X: -wide / 2, Y: -wide / 2, Z: -bottom})))
+	if err != nil || len(core.Faces) == 0 {
+		return body
+	}
+	return core
+}

@@ -1,0 +1,415 @@
+package way
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"plansheaf/design/layout"
+	"plansheaf/design/plan"
+	"plansheaf/design/solid"
+)
+
+// A Unit is what moves as one when an assembly comes apart: a use with all that
+// belongs to it, equal uses of one step, or what a joint's screws take along that
+// leaves to one side: screws with the washers under their heads, or nuts with theirs.
+type Unit struct {
+	Pieces []int    // indices
+	Uses   []string // numbered: "feet.2"; none for what a joint takes
+	Joint  string   // of what a joint takes
+	Step   int      // index of the step that brings it, -1 for none
+	order  int      // of its first piece
+	ways   []solid.Vec
+	axes   int // how many of the ways, the first, are axes of its joints
+}
+
+// Name is what the author calls the unit: its uses, or its joint.
+func (u *Unit) Name() string {
+	if u.Joint != "" {
+		return u.Joint
+	}
+	return strings.Join(u.Uses, ", ")
+}
+
+// rounded is a direction so that equal ones compare equal.
+func rounded(v solid.Vec) solid.Vec { return coarse(coarse(v).Unit()) }
+
+// An Assembly is the pieces of a plan's assembly as units, with the space that they
+// stand in.
+type Assembly struct {
+	plan   *plan.Assembly
+	sel    plan.Selection
+	pieces []layout.Piece
+	space  *Space
+	steps  map[string]int // by key of a piece: the index of the step that brings it
+	screws map[string][]int
+	failed map[attempt]failure
+	boxes  map[attempt]solid.Box // of units along ways
+}
+
+// Of returns an assembly's pieces as they are under some choices, ready to come apart.
+func Of(a *plan.Assembly, sel plan.Selection, pieces []layout.Piece) *Assembly {
+	m := &Assembly{plan: a, sel: sel, pieces: pieces, space: NewSpace(pieces), steps: map[string]int{}, screws: map[string][]int{},
+		failed: map[attempt]failure{}, boxes: map[attempt]solid.Box{}}
+	there := map[string]bool{}
+	for i, st := range a.Steps {
+		if !st.Only.Fits(sel) {
+			continue
+		}
+		for k := range News(a, st, there) {
+			there[k], m.steps[k] = true, i
+		}
+	}
+	for i, p := range pieces {
+		if m.screw(p) {
+			m.screws[p.Joint] = append(m.screws[p.Joint], i)
+		}
+	}
+	return m
+}
+
+// screw reports whether a piece is the screw of its joint, not a washer or a nut.
+func (m *Assembly) screw(p layout.Piece) bool {
+	j := m.joint(p.Joint)
+	if j == nil {
+		return false
+	}
+	id, ok := j.Fastener.Pick(m.sel)
+	return ok && p.Part.Part.ID.Text == id.Text
+}
+
+func (m *Assembly) joint(id string) *plan.Joint {
+	if id == "" {
+		return nil
+	}
+	return m.plan.Joint(id)
+}
+
+// Outward is the way along which a screw leaves, head first.
+func Outward(p layout.Piece) solid.Vec { return rounded(p.At.Direction(solid.Vec{Z: 1})) }
+
+// side tells with which screw a piece of a joint leaves, by index, along which way,
+// and whether it is on the nut's side. What lies nearer to the screw's end than to
+// its head does.
+func (m *Assembly) side(i int) (screw int, way solid.Vec, nut bool) {
+	p := m.pieces[i]
+	middle := p.At.Point(p.Solid.Box().Centre())
+	screw, way = i, Outward(p)
+	if m.screw(p) {
+		return screw, way, false
+	}
+	nearest := math.Inf(1)
+	for _, k := range m.screws[p.Joint] {
+		s := m.pieces[k]
+		out := Outward(s)
+		off := middle.Sub(s.At.Move)
+		beside := off.Sub(out.Mul(off.Dot(out))).Len()
+		if beside > nearest-Allowance && (beside > nearest+Allowance || off.Len() > middle.Sub(m.pieces[screw].At.Move).Len()) {
+			continue
+		}
+		box := m.space.Box(k, out)
+		nearest, screw, way = math.Min(nearest, beside), k, out
+		nut = middle.Dot(out) < (box.Min.Z+box.Max.Z)/2
+	}
+	if nut {
+		way = way.Mul(-1)
+	}
+	return screw, way, nut
+}
+
+// Units are the assembly's pieces as they move, in the order of their first pieces.
+func (m *Assembly) Units() []*Unit {
+	type group struct {
+		step  int
+		joint string
+		nut   bool
+		id    string
+		turn  [3]solid.Vec
+	}
+	var out []*Unit
+	of := map[group]*Unit{}
+	for i, p := range m.pieces {
+		g := group{step: m.step(p), joint: p.Joint}
+		if p.Joint != "" {
+			_, g.turn[2], g.nut = m.side(i)
+		} else if use := UseOf(m.plan, p); use != nil && m.single(use) {
+			g.id, _ = Held(use, m.sel)
+			g.turn = [3]solid.Vec{rounded(p.At.Turn[0]), rounded(p.At.Turn[1]), rounded(p.At.Turn[2])}
+		} else {
+			g.id = p.Use // a sub-assembly's pieces are turned every way
+		}
+		u := of[g]
+		if u == nil {
+			u = &Unit{Joint: p.Joint, Step: g.step, order: i}
+			of[g] = u
+			out = append(out, u)
+		}
+		m.join(u, i)
+	}
+	for _, u := range out {
+		m.setWays(u)
+	}
+	return out
+}
+
+// join adds a piece to a unit.
+func (m *Assembly) join(u *Unit, i int) {
+	u.Pieces = append(u.Pieces, i)
+	if use := m.pieces[i].Use; use != "" && !slices.Contains(u.Uses, use) {
+		u.Uses = append(u.Uses, use)
+	}
+}
+
+// step is the index of the step that brings a piece; what no step brings counts as
+// there from the start.
+func (m *Assembly) step(p layout.Piece) int {
+	k := Key(p)
+	if i, known := m.steps[k]; known {
+		return i
+	}
+	if use := UseOf(m.plan, p); use != nil {
+		if i, known := m.steps[use.ID.Text]; known {
+			return i
+		}
+	}
+	return -1
+}
+
+// single reports whether a use is of one part, not of a sub-assembly.
+func (m *Assembly) single(use *plan.Use) bool {
+	_, ok := use.Part.Pick(m.sel)
+	return ok
+}
+
+// split gives each use, or each screw with its washers, a unit of its own.
+func (m *Assembly) split(u *Unit) []*Unit {
+	type one struct {
+		use   string
+		screw int
+	}
+	var out []*Unit
+	of := map[one]*Unit{}
+	for _, i := range u.Pieces {
+		key := one{use: m.pieces[i].Use}
+		if u.Joint != "" {
+			key.screw, _, _ = m.side(i)
+		}
+		part := of[key]
+		if part == nil {
+			part = &Unit{Joint: u.Joint, Step: u.Step, order: i}
+			of[key] = part
+			out = append(out, part)
+		}
+		m.join(part, i)
+	}
+	for _, part := range out {
+		m.setWays(part)
+	}
+	return out
+}
+
+// mostOwn bounds the axes of a unit's own pieces that are tried.
+const mostOwn = 12
+
+// setWays lists the ways a unit may move out, the likeliest first: a screw leaves
+// head first; a nut off the screw, else as parts do; a part along the axes of its
+// joints, then those of the assembly, up first, then its own.
+func (m *Assembly) setWays(u *Unit) {
+	var list []solid.Vec
+	add := func(v solid.Vec) {
+		v = rounded(v)
+		if !slices.ContainsFunc(list, func(w solid.Vec) bool { return w.Dist(v) < 1e-4 }) {
+			list = append(list, v)
+		}
+	}
+	if u.Joint != "" {
+		_, way, nut := m.side(u.Pieces[0])
+		if add(way); !nut {
+			u.ways, u.axes = list, 1
+			return
+		}
+	}
+	for _, j := range m.plan.Joints {
+		for i, layer := range j.Through {
+			if !Names(layer.Features, u.Uses) {
+				continue
+			}
+			for _, k := range m.screws[j.ID.Text] {
+				if way := Outward(m.pieces[k]); i == 0 { // under the head
+					add(way)
+				} else {
+					add(way.Mul(-1))
+				}
+			}
+		}
+	}
+	u.axes = len(list)
+	for _, v := range []solid.Vec{{Z: 1}, {Y: -1}, {X: 1}, {X: -1}, {Y: 1}, {Z: -1}} {
+		add(v)
+	}
+	for _, i := range u.Pieces[:min(len(u.Pieces), mostOwn)] {
+		for _, v := range m.pieces[i].At.Turn {
+			add(v)
+			add(v.Mul(-1))
+		}
+	}
+	u.ways = list
+}
+
+// Names reports whether one of some features belongs to one of some numbered uses.
+func Names(features []plan.Word, uses []string) bool {
+	for _, f := range features {
+		use, _, _ := strings.Cut(f.Text, ".")
+		for _, numbered := range uses {
+			if len(numbered) >= len(use) && numbered[:len(use)] == use && (len(numbered) == len(use) || numbered[len(use)] == '.') {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// holds reports whether screws hold a unit: it must not leave before them.
+func (m *Assembly) holds(screws, u *Unit) bool {
+	if screws.Joint == "" || u.Joint != "" {
+		return false
+	}
+	j := m.plan.Joint(screws.Joint)
+	if j == nil {
+		return false
+	}
+	for _, layer := range j.Through {
+		if Names(layer.Features, u.Uses) {
+			return true
+		}
+	}
+	for _, place := range j.Also {
+		if Names(place, u.Uses) {
+			return true
+		}
+	}
+	return false
+}
+
+// Bound reports whether a joint ties a unit to another: for screws, whether their
+// heads bear on it; for nuts, whether they do.
+func (m *Assembly) Bound(u, v *Unit) bool {
+	if u.Joint != "" {
+		j := m.plan.Joint(u.Joint)
+		if j == nil || len(j.Through) == 0 {
+			return false
+		}
+		bears := j.Through[0]
+		if _, _, nut := m.side(u.Pieces[0]); nut {
+			bears = j.Through[len(j.Through)-1]
+		}
+		return Names(bears.Features, v.Uses)
+	}
+	for _, j := range m.plan.Joints {
+		mine, theirs := false, false
+		for _, layer := range append([]plan.Layer{j.Mine, j.Theirs}, j.Through...) {
+			mine = mine || Names(layer.Features, u.Uses)
+			theirs = theirs || Names(layer.Features, v.Uses)
+		}
+		if mine && theirs {
+			return true
+		}
+	}
+	return false
+}
+
+// threaded reports whether two pieces belong to one joint whose screw runs into the
+// other: into a part named last, a nut, an insert.
+func (m *Assembly) threaded(a, b int) bool {
+	return m.screwedInto(m.pieces[a], m.pieces[b]) || m.screwedInto(m.pieces[b], m.pieces[a])
+}
+
+func (m *Assembly) screwedInto(screw, other layout.Piece) bool {
+	j := m.joint(screw.Joint)
+	if j == nil || !m.screw(screw) {
+		return false
+	}
+	if other.Joint != "" {
+		return other.Joint == screw.Joint
+	}
+	uses := []string{other.Use}
+	if n := len(j.Through); n > 0 && Names(j.Through[n-1].Features, uses) {
+		return true
+	}
+	for _, place := range j.Also {
+		if n := len(place); n > 0 && Names(place[n-1:], uses) {
+			return true
+		}
+	}
+	return false
+}
+
+// strand reports whether a piece is a cable's, a hose's or a wire's, which gives way.
+func (m *Assembly) strand(i int) bool {
+	use := UseOf(m.plan, m.pieces[i])
+	return use != nil && use.From.Given()
+}
+
+// bends reports whether a piece gives way to a unit: belts are bent round the flanges
+// of their pulleys, strands past everything.
+func (m *Assembly) bends(i int, other *Unit) bool {
+	use := UseOf(m.plan, m.pieces[i])
+	return use != nil && (use.From.Given() || Names(use.Around, other.Uses))
+}
+
+// clear is how far, in mm, a unit moves along a way before it runs into another;
+// infinite when it never does; any smaller number once it is less than wanted.
+func (m *Assembly) clear(u, other *Unit, way solid.Vec, wanted float64) float64 {
+	free := math.Inf(1)
+	mine, others := m.boxAlong(u, way), m.boxAlong(other, way)
+	mine.Max.Z = math.Inf(1)
+	if !mine.Meets(others) {
+		return free
+	}
+	for _, k := range other.Pieces {
+		if !mine.Meets(m.space.Box(k, way)) || m.strand(k) {
+			continue
+		}
+		for _, i := range u.Pieces {
+			if m.bends(i, other) {
+				continue
+			}
+			if free = math.Min(free, m.space.Free(i, k, way, m.threaded(i, k))); free < wanted {
+				return free
+			}
+		}
+	}
+	return free
+}
+
+// Blocks reports whether a unit, moving along a way without end, runs into another.
+func (m *Assembly) Blocks(other, u *Unit, way solid.Vec) bool {
+	wanted := math.Inf(1)
+	return m.clear(u, other, way, wanted) < wanted
+}
+
+// boxAlong is a unit's box in axes whose z runs along a way.
+func (m *Assembly) boxAlong(u *Unit, way solid.Vec) solid.Box {
+	key := attempt{u, way}
+	box, known := m.boxes[key]
+	if !known {
+		box = solid.EmptyBox()
+		for _, i := range u.Pieces {
+			box = box.Join(m.space.Box(i, way))
+		}
+		m.boxes[key] = box
+	}
+	return box
+}
+
+// extent is how long a unit is along a way, mm.
+func (m *Assembly) extent(u *Unit, way solid.Vec) float64 {
+	if u.Joint == "" {
+		return m.boxAlong(u, way).Size().Z
+	}
+	longest := 0.0 // screws in a row leave each its own hole
+	for _, i := range u.Pieces {
+		longest = math.Max(longest, m.space.Box(i, way).Size().Z)
+	}
+	return longest
+}
