@@ -206,7 +206,7 @@ func (l *layout) datumMarks() {
 		q := &l.panes[i]
 		measured := false
 		for _, r := range l.scheme.rows() {
-			measured = measured || q.eye.covers(l.part.holes[r.hole])
+			measured = measured || q.covers(l.part.holes[r.hole])
 		}
 		if measured {
 			l.stroke(picture.Thin, picture.Circle(q.place(l.part.origin()), 1.5)...)

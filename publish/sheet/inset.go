@@ -120,7 +120,7 @@ const detailReach = 2.4
 // the part that the detail shows.
 func (l *layout) detailPane(d detail) (q *pane, reach float64) {
 	for i := range l.panes {
-		if l.panes[i].eye.covers(d.hole) {
+		if l.panes[i].covers(d.hole) {
 			return &l.panes[i], detailReach*d.hole.rim() + 1/l.scale.factor
 		}
 	}

@@ -245,7 +245,8 @@ func (l *layout) holeTips(holes []int) (int, []tip) {
 	first := l.part.holes[holes[0]]
 	view := -1
 	for i := range l.panes {
-		if e := l.panes[i].eye; e.covers(first) {
+		if q := &l.panes[i]; q.covers(first) {
+			e := q.eye
 			// The mouth's side shows a counterbore or countersink best.
 			if view < 0 || e.Toward.Dot(first.dir) < 0 && l.panes[view].eye.Toward.Dot(first.dir) > 0 {
 				view = i
@@ -253,6 +254,9 @@ func (l *layout) holeTips(holes []int) (int, []tip) {
 		}
 	}
 	if view < 0 {
+		if view, tips := l.cutTips(holes); tips != nil {
+			return view, tips
+		}
 		return l.askew(first)
 	}
 	q := &l.panes[view]
@@ -389,7 +393,7 @@ func (l *layout) holeLabels() bool {
 func (l *layout) label(h hole, words string) bool {
 	for i := range l.panes {
 		q := &l.panes[i]
-		if !q.eye.covers(h) {
+		if !q.covers(h) {
 			continue
 		}
 		at := q.place(h.at)

@@ -113,7 +113,7 @@ func (l *layout) viewFor(d *Dimension) (int, bool) {
 		for _, end := range []float64{d.Low, d.High} {
 			if at := l.part.levelAt(d.axis, end); at >= 0 {
 				for _, h := range l.part.levels[d.axis][at].holes {
-					if q.eye.covers(l.part.holes[h]) {
+					if q.covers(l.part.holes[h]) {
 						score += 2
 						break
 					}
@@ -199,7 +199,7 @@ func (l *layout) ending(q *pane, axis solid.Axis, at float64, side edgeSide) end
 	edge := index == 0 || index == len(l.part.levels[axis])-1
 	if index >= 0 && !edge {
 		for _, h := range l.part.levels[axis][index].holes {
-			if hole := l.part.holes[h]; q.eye.covers(hole) {
+			if hole := l.part.holes[h]; q.covers(hole) {
 				radius := hole.rim() * q.scale
 				offer(q.place(hole.at), radius+centreReach(radius)-gap)
 			}
