@@ -1,6 +1,7 @@
 package standards
 
 import (
+	"math"
 	"regexp"
 	"strconv"
 	"testing"
@@ -203,6 +204,33 @@ func TestColours(t *testing.T) {
 		if !hex.MatchString(colour.Screen) {
 			t.Errorf("colour %+v", colour)
 		}
+	}
+}
+
+func TestToolsForRoom(t *testing.T) {
+	for _, drive := range []string{"1/4", "3/8", "1/2"} {
+		r, known := RatchetFor(drive)
+		if !known || r.Head <= 0 || len(r.Extensions) == 0 {
+			t.Errorf("ratchet %s: %+v", drive, r)
+		}
+	}
+	for _, tool := range []string{"hex key", "ball end", "open-ended spanner", "ring spanner", "ratchet", "driver"} {
+		if s, known := SwingOf(tool); !known || s.Turn <= 0 || s.Turn > 2*math.Pi+1e-9 {
+			t.Errorf("%s: %+v", tool, s)
+		}
+	}
+	if d, known := HexDriverFor(5); !known || d.Blade <= 0 || d.Grip <= 5 {
+		t.Errorf("driver: %+v", d)
+	}
+	if _, known := HexDriverFor(99); known {
+		t.Error("a driver of 99 mm")
+	}
+	// ISO 11228-1: one person 25 kg.
+	if kg, n := LiftLimit(1); kg != 25 || n != 1 {
+		t.Errorf("one person lifts %v kg", kg)
+	}
+	if kg, n := LiftLimit(9); kg != 37 || n != 3 {
+		t.Errorf("nine people lift %v kg as %d", kg, n)
 	}
 }
 

@@ -320,6 +320,28 @@ func TestSpannersAsPublished(t *testing.T) {
 	}
 }
 
+func TestSocketsAsPublished(t *testing.T) {
+	const smallestEnd = 11.9 // mm, of a drive of 1/4 in
+	for _, p := range readPublished(t, "sockets") {
+		size, outside := p.number(t, "size_mm"), p.number(t, "outside_mm")
+		found := false
+		for _, s := range SocketsFor(size) {
+			if s.Drive != p["drive"] {
+				continue
+			}
+			found = true
+			// What is judged with may be larger than a socket at hand, never smaller; none
+			// is smaller than its drive's end.
+			if s.Size != size || s.Outside < outside || s.Outside > max(outside+1, smallestEnd) {
+				t.Errorf("socket of %v mm, drive %s: %v mm across, published %v", size, s.Drive, s.Outside, outside)
+			}
+		}
+		if !found {
+			t.Errorf("no socket of %v mm with drive %s", size, p["drive"])
+		}
+	}
+}
+
 func TestMassesAsPublished(t *testing.T) {
 	for _, p := range readPublished(t, "screw-masses") {
 		f := mustParse(t, p["designation"])

@@ -79,7 +79,7 @@ func TestTablesAnswer(t *testing.T) {
 		"threads": len(Threads()), "standards": len(Standards()), "hex keys": len(HexKeys()), "spanners": len(Spanners()),
 		"sheets": len(Sheets()), "scales": len(Scales()), "line groups": len(LineGroups()), "lettering": len(Letterings()),
 		"title fields": len(TitleFields()), "signs": len(Signs()), "signal words": len(SignalWords()), "colours": len(SafetyColours()),
-		"laser classes": len(LaserClasses()), "materials": len(Materials()), "bearings": len(Bearings()),
+		"sockets": len(Sockets()), "laser classes": len(LaserClasses()), "materials": len(Materials()), "bearings": len(Bearings()),
 	}
 	for name, count := range counts {
 		if count < 5 {

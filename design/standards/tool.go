@@ -6,8 +6,8 @@ import (
 )
 
 // A HexKey is a key for hexagon sockets. Arms are nominal lengths in
-// millimetres, 0 where the tables lack them (inch keys, large keys, and the
-// longer series of the smallest ones).
+// millimetres, each over the outside of the bend, 0 where the tables lack them (odd
+// inch keys, the longer series of large and of the smallest ones).
 type HexKey struct {
 	Size             float64 // width across flats, mm
 	Text             string  // "6 mm", "3/16 in"
@@ -18,12 +18,17 @@ type HexKey struct {
 }
 
 // HexKeyFor returns the key that turns a fastener, false when it has no hexagon
-// socket. Source: ISO 2936.
+// socket. Source: ISO 2936; for inch keys ASME B18.3, from memory.
 func HexKeyFor(f Fastener) (HexKey, bool) {
 	if f.Drive.Kind != HexSocket {
 		return HexKey{}, false
 	}
 	if f.Inch {
+		for _, key := range inchKeys() {
+			if key.Text == f.Drive.Text {
+				return key, true
+			}
+		}
 		return HexKey{Size: f.Drive.Size, Text: f.Drive.Text}, true
 	}
 	for _, key := range hexKeys() {
@@ -33,6 +38,10 @@ func HexKeyFor(f Fastener) (HexKey, bool) {
 	}
 	return HexKey{}, false
 }
+
+// Corners returns the width across the corners of a key's hexagon, mm: what its
+// arms are thick.
+func (k HexKey) Corners() float64 { return k.Size * 2 / math.Sqrt(3) }
 
 // HexKeys returns every metric key, by size.
 func HexKeys() []HexKey {
@@ -50,15 +59,25 @@ var hexKeys = sync.OnceValue(func() []HexKey {
 	return keys
 })
 
+var inchKeys = sync.OnceValue(func() []HexKey {
+	var keys []HexKey
+	for _, r := range readTable("hex-keys-inch").rows {
+		keys = append(keys, HexKey{Size: r.inches("flats_in"), Text: r.text("flats_in") + " in", ShortArm: r.inches("short_arm_in"), LongArm: r.inches("long_arm_in")})
+	}
+	return keys
+})
+
 // A Spanner turns a hexagon from outside. Lengths are millimetres.
 type Spanner struct {
 	Size float64 // width across flats
 	Text string  // "13 mm", "7/16 in"
 	Inch bool
 
-	// RingWidth is the largest outside diameter of a ring (box) head, 0 where it
-	// is not known: for metric and for small inch spanners.
-	RingWidth float64
+	// RingWidth is the largest outside diameter of a ring (box) head, HeadThick and
+	// RingThick how thick the open and the ring head are, Length that of the whole;
+	// but for the widths of some inch rings good for judging, not for proof. They are
+	// 0 for a size that is not sold.
+	RingWidth, HeadThick, RingThick, Length float64
 }
 
 // SpannerFor returns the spanner or socket that turns a fastener, false when it
@@ -75,6 +94,17 @@ func SpannerFor(f Fastener) (Spanner, bool) {
 	return Spanner{Size: f.Drive.Size, Text: f.Drive.Text, Inch: f.Inch}, true
 }
 
+// SpannerOf returns the spanner for a width across flats in mm, false where none is
+// sold.
+func SpannerOf(flats float64) (Spanner, bool) {
+	for _, sold := range spanners() {
+		if math.Abs(sold.Size-flats) < 0.01 {
+			return sold, true
+		}
+	}
+	return Spanner{}, false
+}
+
 // Spanners returns the widths across flats that spanners are sold in, metric
 // (ISO 272) before inch, by size.
 func Spanners() []Spanner {
@@ -84,7 +114,13 @@ func Spanners() []Spanner {
 var spanners = sync.OnceValue(func() []Spanner {
 	var all []Spanner
 	for _, r := range readTable("spanners").rows {
-		s := Spanner{Text: r.text("size") + " " + r.text("unit"), Inch: r.text("unit") == "in", RingWidth: r.inches("ring_width_in")}
+		s := Spanner{
+			Text: r.text("size") + " " + r.text("unit"), Inch: r.text("unit") == "in", RingWidth: r.inches("ring_width_in"),
+			HeadThick: r.number("head_thick_mm"), RingThick: r.number("ring_thick_mm"), Length: r.number("length_mm"),
+		}
+		if s.RingWidth == 0 {
+			s.RingWidth = r.number("ring_width_mm")
+		}
 		if s.Inch {
 			s.Size = r.inches("size")
 		} else {
