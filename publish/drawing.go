@@ -193,6 +193,9 @@ func (s *shape) draw(p *plan.Plan, req *sheet.Request) {
 func (s *shape) judge(own *plan.Drawing, result *sheet.Result) {
 	for _, f := range result.Faults {
 		s.problem(own, NotDrawable, f.Message, f.Remedy)
+		if at, known := asked(own, f); known {
+			s.problems[len(s.problems)-1].At = at
+		}
 	}
 	for _, o := range sheet.Audit(result.Facts, result.Ties, result.Dimensions) {
 		rule := NotDimensioned
@@ -201,6 +204,22 @@ func (s *shape) judge(own *plan.Drawing, result *sheet.Result) {
 		}
 		s.problem(own, rule, o.String(), "")
 	}
+}
+
+// asked is the place in the author's own drawing that a fault is about.
+func asked(own *plan.Drawing, f sheet.Fault) (finding.Span, bool) {
+	switch {
+	case own == nil:
+	case f.Item == "dimensions" && f.Index >= 0 && f.Index < len(own.Dimensions):
+		return own.Dimensions[f.Index].At, true
+	case f.Item == "views" && f.Index >= 0 && f.Index < len(own.Views):
+		return own.Views[f.Index].At, true
+	case f.Item == "sheet" && own.Sheet.Given():
+		return own.Sheet.At, true
+	case f.Item == "scale" && own.Scale.Given():
+		return own.Scale.At, true
+	}
+	return finding.Span{}, false
 }
 
 func (s *shape) problem(own *plan.Drawing, rule finding.Rule, message, remedy string) {
@@ -268,6 +287,7 @@ func request(r *reckon.Reckoning, s *shape, plain func(plan.Text) string, draft 
 	if p.Sheet.Text == "letter" {
 		req.Family = sheet.US
 	}
+	req.Sides = r.Sides(part)
 	if part.Stock != nil {
 		req.Stock = part.Stock.Title.Value
 		switch {
@@ -334,7 +354,7 @@ func authored(r *reckon.Reckoning, req *sheet.Request, d *plan.Drawing, plain fu
 	if d.Title.Given() {
 		req.Title = d.Title.Value
 	}
-	req.Sheet, req.Scale = d.Sheet.Text, d.Scale.Text
+	req.Sheet, req.Scale, req.OnlyGiven = d.Sheet.Text, d.Scale.Text, d.OnlyThese
 	for _, v := range d.Views {
 		one := sheet.ViewRequest{Kind: v.Kind.Text, Letter: v.Letter.Text, Half: v.Half, Around: v.Around.Text, Scale: v.Scale.Text}
 		for _, w := range v.Through {
@@ -343,7 +363,11 @@ func authored(r *reckon.Reckoning, req *sheet.Request, d *plan.Drawing, plain fu
 		req.Views = append(req.Views, one)
 	}
 	for _, dim := range d.Dimensions {
-		one := sheet.DimensionRequest{From: dim.From.Text, To: dim.To.Text, Along: dim.Along.Text, Diameter: dim.Diameter.Text, Radius: dim.Radius.Text, Fit: dim.Fit.Text}
+		one := sheet.DimensionRequest{From: dim.From.Text, To: dim.To.Text, Along: dim.Along.Text, Diameter: dim.Diameter.Text, Radius: dim.Radius.Text,
+			Chamfer: dim.Chamfer.Text, Depth: dim.Depth.Text, Fit: dim.Fit.Text, Reference: dim.Reference}
+		for _, side := range dim.Angle {
+			one.Angle = append(one.Angle, side.Text)
+		}
 		one.Tolerance = tolerance(r, dim.Tolerance)
 		req.Dimensions = append(req.Dimensions, one)
 	}
@@ -359,9 +383,13 @@ func tolerance(r *reckon.Reckoning, q plan.Quantity) string {
 	if !q.Given() || !ok || !v.HasSpread() {
 		return ""
 	}
+	words := quantity.SpreadText(v, check.System(r.Plan))
+	if bare, angle := strings.CutSuffix(words, " deg"); angle {
+		return bare + "°"
+	}
 	unit := " mm"
 	if check.System(r.Plan) == quantity.Inch {
 		unit = " in"
 	}
-	return strings.TrimSuffix(quantity.SpreadText(v, check.System(r.Plan)), unit)
+	return strings.TrimSuffix(words, unit)
 }

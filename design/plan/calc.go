@@ -101,6 +101,7 @@ type Drawing struct {
 	Scale      Word // "1:2"
 	Views      []View
 	Dimensions []Dimension
+	OnlyThese  bool // no dimension but those given here
 	Notes      []Text
 	Template   bool
 	Only       Only
@@ -125,7 +126,11 @@ type Dimension struct {
 	Along     Word
 	Diameter  Word
 	Radius    Word
+	Angle     []Word // a slanted side or a cone, or two sides
+	Chamfer   Word
+	Depth     Word
 	Tolerance Quantity
 	Fit       Word
+	Reference bool // in brackets: for information
 	At        finding.Span
 }

@@ -192,6 +192,13 @@ func (o Outline) anticlockwise() Outline {
 	return o
 }
 
+// Lowest returns the lowest corner of the outline's box, mm: what building puts at
+// the origin.
+func (o Outline) Lowest() Vec2 {
+	low, _ := o.bounds()
+	return low
+}
+
 // bounds returns the exact lowest and highest corner.
 func (o Outline) bounds() (lo, hi Vec2) {
 	lo, hi = Vec2{math.Inf(1), math.Inf(1)}, Vec2{math.Inf(-1), math.Inf(-1)}

@@ -280,7 +280,11 @@ func countAllows(count plan.Quantity, n int) bool {
 
 // feature looks up a part's feature: a name, or a name and a number.
 func (g *reading) feature(p *plan.Part, path []string) answer {
-	names := g.plan.FeatureNames(p)
+	return g.featureAmong(g.plan.FeatureNames(p), p, path)
+}
+
+// featureAmong looks up a feature by the names that are allowed where it stands.
+func (g *reading) featureAmong(names []string, p *plan.Part, path []string) answer {
 	lacking := answer{candidates: names, part: strings.Join(path, "."), in: fmt.Sprintf("the part %q", p.ID.Text), at: p.ID.At, silent: g.namesLost(p)}
 	switch {
 	case !slices.Contains(names, path[0]):
@@ -345,7 +349,7 @@ func drawnFeature(g *reading, l link) answer {
 		return answer{silent: true}
 	}
 	if p := g.plan.Part(l.of.Text); p != nil {
-		return g.feature(p, l.word.Path())
+		return g.featureAmong(g.plan.DrawnNames(p), p, l.word.Path())
 	}
 	if a := g.plan.Assembly(l.of.Text); a != nil {
 		return g.walkPath(a, l.word.Path(), true)

@@ -65,6 +65,7 @@ type Request struct {
 	Body   Body
 	Along  solid.Axis          // Bar: the way it lies
 	Called map[string]HoleWord // by hole name without number
+	Sides  solid.Outline       // the outline's sides that dimensions may name, before its corners were finished
 
 	Views      []ViewRequest      // none: chosen
 	Dimensions []DimensionRequest // the author's; the rest is completed
@@ -94,14 +95,19 @@ type ViewRequest struct {
 }
 
 // DimensionRequest asks for a dimension: between two features or faces along an
-// axis, or the diameter or radius of one.
+// axis, or the diameter, radius, angle, chamfer or depth of one. Features are named
+// as the solid names them; side_1 and corner_1 are those of Request.Sides.
 type DimensionRequest struct {
 	From, To  string
 	Along     string // x y z
 	Diameter  string
-	Radius    string
-	Tolerance string // "± 0.05 mm", printed after the value
-	Fit       string // "H7"
+	Radius    string   // a hole, a round side or corner
+	Angle     []string // a slanted side or a cone, or two sides
+	Chamfer   string   // a corner
+	Depth     string   // a hole, or a shape cut away
+	Tolerance string   // "± 0.05", printed after the value
+	Fit       string   // "H7"
+	Reference bool     // in brackets, fixing nothing (ISO 129-1, auxiliary)
 }
 
 // Result is a finished sheet.
