@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"plansheaf/design/solid"
-
 	"plansheaf/publish/picture"
 	"plansheaf/publish/view"
 )

@@ -6,18 +6,17 @@ import (
 
 type point = picture.Point
 
-// Margins of the drawing space (ISO 5457): a filing margin at the left.
+// The frame within the sheet's margins (ISO 5457).
 const (
-	filingMargin = 20.0
-	margin       = 10.0
-	gridBand     = 5.0  // width of the band with zone references
-	gridField    = 50.0 // length of a zone
-	centringRun  = 5.0  // how far centring marks reach into the space
+	gridBand    = 5.0  // width of the band with zone references
+	gridField   = 50.0 // length of a zone
+	centringRun = 5.0  // how far centring marks reach into the space
 )
 
 // space is the drawing space within the frame.
 func (p paper) space() picture.Box {
-	return picture.Box{Min: point{X: filingMargin, Y: margin}, Max: point{X: p.width - margin, Y: p.height - margin}}
+	left, other := p.sheet.MarginLeft, p.sheet.MarginOther
+	return picture.Box{Min: point{X: left, Y: other}, Max: point{X: p.width - other, Y: p.height - other}}
 }
 
 // frame draws the border: frame, centring marks, zone references.

@@ -46,7 +46,7 @@ func readSheet(marks []picture.Mark) (texts []drawnText, lines []stretch) {
 func faultsOf(r *Result) (faults []string) {
 	texts, lines := readSheet(r.Picture.Marks)
 	paper := picture.Box{Max: point{X: r.Picture.Width, Y: r.Picture.Height}}
-	border := paper.Grow(-margin + gridBand + 1e-9)
+	border := paper.Grow(-5 + 1e-9)
 	for i, t := range texts {
 		if !border.Contains(t.box) {
 			faults = append(faults, fmt.Sprintf("%q leaves the border", t.words))

@@ -16,7 +16,7 @@ func bestLayout(r *Request, p *part, s *scheme, panes []pane, fault func(Fault))
 		if asked, err := parsePaper(r.Sheet); err == nil {
 			tryPapers = []paper{asked}
 		} else {
-			fault(Fault{"sheet", -1, err.Error(), "A4 to A0, letter, tabloid, C or D, with portrait or landscape"})
+			fault(Fault{"sheet", -1, err.Error(), "A4 to A0, letter, legal or ANSI B to E, with portrait or landscape"})
 		}
 	}
 	if r.Scale != "" {

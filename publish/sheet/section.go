@@ -73,8 +73,12 @@ func (q *pane) covers(h hole) bool {
 	if q.cut == nil {
 		return true
 	}
-	behind := q.cut.plane(q.eye, h.at) + near
-	return h.at.Dot(q.eye.Toward) < behind && h.end().Dot(q.eye.Toward) < behind
+	plane := q.cut.plane(q.eye, h.at)
+	mouth, end := h.at.Dot(q.eye.Toward), h.end().Dot(q.eye.Toward)
+	if h.made != nil && (h.made.Counterbore != nil || h.made.Countersink != nil) {
+		return mouth < plane+near
+	}
+	return min(mouth, end) < plane-near
 }
 
 // shows reports whether the view tells a hole's form: as a circle, or cut along

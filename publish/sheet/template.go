@@ -34,7 +34,7 @@ func Template(r Request) ([]*picture.Picture, error) {
 		return nil, fmt.Errorf("draw template %q: %w", r.Name, err)
 	}
 	q.curves, q.extent = curves, curves.bounds()
-	page := sizes[r.Family][0].portrait()
+	page := r.Family.smallest()
 	tile := point{X: page.width - 2*tileMargin, Y: page.height - 2*tileMargin - tileFoot}
 	size := point{X: q.extent.Width() + 2*tilePad, Y: q.extent.Height() + 2*tilePad}
 	if tilesAlong(size.X, tile.X)*tilesAlong(size.Y, tile.Y) > tilesAlong(size.Y, tile.X)*tilesAlong(size.X, tile.Y) {

@@ -59,10 +59,11 @@ func (l *layout) cells() []cell {
 		{100, 23.5, 28, 9.5, "Scale", l.scale.name, 3.5, picture.SansBold, picture.Ink},
 		{128, 23.5, 30, 9.5, "Sheet size", l.paper.name, 2.5, picture.Sans, picture.Ink},
 		{158, 23.5, 22, 9.5, "Language", cmp.Or(r.Language, "en"), 2.5, picture.Sans, picture.Ink},
-		{0, 33, 52, 9, "Drawn by", r.Author, 2.5, picture.Sans, picture.Ink},
-		{52, 33, 48, 9, "Approved by", r.Approved, 2.5, picture.Sans, picture.Ink},
-		{100, 33, 28, 9, "Date of issue", r.Date, 2.5, picture.Sans, picture.Ink},
-		{128, 33, 52, 9, cmp.Or(r.Kind, "Part drawing"), credit, 2.5, picture.Sans, picture.Ink},
+		{0, 33, 42, 9, "Drawn by", r.Author, 2.5, picture.Sans, picture.Ink},
+		{42, 33, 42, 9, "Approved by", r.Approved, 2.5, picture.Sans, picture.Ink},
+		{84, 33, 22, 9, "Date of issue", r.Date, 2.5, picture.Sans, picture.Ink},
+		{106, 33, 27, 9, "Document type", cmp.Or(r.Kind, "Part drawing"), 2.5, picture.Sans, picture.Ink},
+		{133, 33, 47, 9, "Legal owner", credit, 2.5, picture.Sans, picture.Ink},
 	}
 }
 
