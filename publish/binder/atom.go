@@ -19,16 +19,18 @@ type stay int
 
 const (
 	free    stay = iota // a leaf may end here
+	inTable             // between two rows of one table
 	last                // better not: the next atom is the last of its table
 	held                // inside a group that should stay whole
 	widowed             // would leave a single line of a paragraph
+	whole               // inside a step that has room on one leaf
 	glued               // never: a heading and what it heads
 )
 
 // cost of ending a leaf at an atom, against the square of the share of the leaf
 // left empty: a group is broken rather than leave about two thirds of a leaf
-// blank.
-var cost = map[stay]float64{free: 0, last: 0.12, held: 0.42, widowed: 0.5, glued: 50}
+// blank, a step only where it has no room on a leaf.
+var cost = map[stay]float64{free: 0, inTable: 0.03, last: 0.12, held: 0.42, widowed: 0.5, whole: 2.5, glued: 50}
 
 // A frame is drawn around or beside a stretch of atoms, on each leaf anew.
 type frame struct {
@@ -45,10 +47,39 @@ const framePad = 1.5
 // leaf, in millimetres.
 func (col column) framePads() float64 { return 2 * framePad * float64(col.depth+2) }
 
-// A tableHead is repeated where a table goes on on the next leaf.
+// A tableHead is repeated where a table goes on on the next leaf, or a step does.
 type tableHead struct {
 	height float64
 	marks  []mark
+	outer  *tableHead // stands above it; nil for none
+}
+
+// headGap is the room between a head and the one that it stands in.
+const headGap = 2.0
+
+// all is a head with those that it stands in, outermost first, as one.
+func (h *tableHead) all() *tableHead {
+	if h == nil || h.outer == nil {
+		return h
+	}
+	above := h.outer.all()
+	out := &tableHead{height: above.height + headGap + h.height, marks: append([]mark(nil), above.marks...)}
+	for _, m := range h.marks {
+		out.marks = append(out.marks, m.moved(0, above.height+headGap))
+	}
+	return out
+}
+
+// shares is the innermost head that both stand under; nil for none.
+func (h *tableHead) shares(other *tableHead) *tableHead {
+	for ; h != nil; h = h.outer {
+		for o := other; o != nil; o = o.outer {
+			if h == o {
+				return h
+			}
+		}
+	}
+	return nil
 }
 
 // A start says that a page of the document, or one of its drawings, begins.

@@ -1,6 +1,7 @@
 package binder
 
 import (
+	"slices"
 	"strings"
 
 	"plansheaf/publish/page"
@@ -70,6 +71,7 @@ func (c *composer) book() (*book, error) {
 		return nil, ErrNothing
 	}
 	b := &book{bookmarks: []bookmark{{line(c.doc.Title), 0, coverAnchor}}}
+	b.leaves = append(b.leaves, c.cover())
 	safety := c.bind(b, first)
 	mark := len(c.marks)
 	// What stands before the contents is bookmarked before them.
@@ -77,7 +79,6 @@ func (c *composer) book() (*book, error) {
 	b.bookmarks = append(b.bookmarks, c.marks[:mark]...)
 	b.bookmarks = append(b.bookmarks, bookmark{contentsTitle, 0, contentsAnchor})
 	b.bookmarks = append(b.bookmarks, c.marks[mark:]...)
-	b.leaves = append(b.leaves, c.cover())
 	b.leaves = append(b.leaves, safety...)
 	b.leaves = append(b.leaves, c.contents(b.entries)...)
 	b.leaves = append(b.leaves, body...)
@@ -91,6 +92,7 @@ func (c *composer) bind(b *book, pages []*page.Page) []leaf {
 		var atoms []atom
 		for i, p := range chapter.pages {
 			c.page, c.near = p.ID, ""
+			p = c.afterCover(p)
 			title := line(p.Title)
 			e := entry{title: title, depth: c.depthOf(p.ID), anchor: p.ID}
 			for n := range p.Sheets {
@@ -109,6 +111,31 @@ func (c *composer) bind(b *book, pages []*page.Page) []leaf {
 		leaves = append(leaves, c.drawings(chapter)...)
 	}
 	return leaves
+}
+
+// overviewTitle heads the document's first page, whose own title, summary and
+// picture are on the cover already.
+const overviewTitle = "Overview"
+
+// afterCover is a page without what the cover says of it.
+func (c *composer) afterCover(p *page.Page) *page.Page {
+	if p.Kind != page.Front {
+		return p
+	}
+	rest := *p
+	if rest.Title == c.doc.Title {
+		rest.Title = overviewTitle
+	}
+	if rest.Summary == c.doc.Summary {
+		rest.Summary = ""
+	}
+	for i, b := range p.Blocks {
+		if f, ok := b.(page.Figure); ok && f.Picture != nil && f.Picture == c.onCover {
+			rest.Blocks = slices.Delete(slices.Clone(p.Blocks), i, i+1)
+			break
+		}
+	}
+	return &rest
 }
 
 // pageAtoms composes a page of the document with its title.

@@ -21,6 +21,15 @@ var signalLooks = map[page.Signal]signalLook{
 	page.Notice:  {"NOTICE", colour{0x00, 0x4f, 0x9f}, white, boldItalic, false},
 }
 
+// lookOf is the look of a signal word; an unknown one warns.
+func lookOf(s page.Signal) signalLook {
+	look, known := signalLooks[s]
+	if !known {
+		look = signalLooks[page.Warning]
+	}
+	return look
+}
+
 // Sizes of caution boxes in millimetres.
 const (
 	signalHeight = 7.0
@@ -33,10 +42,7 @@ const (
 // caution composes a warning: the signal word on its panel, the sign, the words.
 // It is kept whole.
 func (c *composer) caution(b page.CautionBox, col column) []atom {
-	look, known := signalLooks[b.Signal]
-	if !known {
-		look = signalLooks[page.Warning]
-	}
+	look := lookOf(b.Signal)
 	atoms := []atom{c.signalPanel(look, col)}
 	inner := column{col.x + signSize + 2*cautionPad, min(measure, col.width-signSize-3*cautionPad), col.size, col.depth + 1}
 	var text []atom

@@ -25,6 +25,7 @@ type composer struct {
 	anchors  map[string]bool           // "page" and "page#anchor"
 	page     string                    // id of the page being composed
 	near     string                    // the latest anchor on it
+	onCover  *picture.Picture          // the picture that the cover shows
 	marks    []bookmark
 	problems []Problem
 	seen     map[Problem]bool

@@ -57,6 +57,7 @@ func (c *composer) cover() leaf {
 		if free := blockTop - head.height - 20; free > 30 && c.usable(p) {
 			// A cover may show the machine larger than elsewhere.
 			scale := min(1.5, width/p.Width, free/p.Height)
+			c.onCover = p
 			marks = append(marks, pictureMark{(width - p.Width*scale) / 2,
 				head.height + (blockTop-head.height-p.Height*scale)/2, scale, p})
 		}

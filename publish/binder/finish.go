@@ -7,6 +7,7 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -65,7 +66,7 @@ func finish(raw []byte, b *book, doc *page.Document, options Options) ([]byte, e
 }
 
 // reopen reads gofpdf's cross-reference table and copies all objects but the
-// last two, moved by the longer header.
+// last two, with the names that fonts must have.
 func reopen(raw []byte) (*finisher, error) {
 	const foreign = "%PDF-1."
 	end := bytes.LastIndex(raw, []byte("startxref\n"))
@@ -88,8 +89,8 @@ func reopen(raw []byte) (*finisher, error) {
 	if at+entry*count > len(raw) {
 		return nil, errForeign
 	}
-	shift := len(header) - (newline + 1)
-	f := &finisher{offsets: make([]int, 1, count)}
+	f := &finisher{offsets: make([]int, count-2)}
+	starts := make([]int, 1, count) // by object number
 	cut := 0
 	for n := 1; n < count; n++ {
 		line := raw[at+entry*n : at+entry*(n+1)]
@@ -103,12 +104,35 @@ func reopen(raw []byte) (*finisher, error) {
 			}
 			continue
 		}
-		f.offsets = append(f.offsets, offset+shift)
+		starts = append(starts, offset)
 	}
 	f.out.Grow(len(raw) + 1<<14)
 	f.out.WriteString(header)
-	f.out.Write(raw[newline+1 : cut])
+	f.copy(raw, starts, cut)
 	return f, nil
+}
+
+// copy takes over the objects that begin at starts, by their number, the last of
+// them ending at end.
+func (f *finisher) copy(raw []byte, starts []int, end int) {
+	order := make([]int, 0, len(starts)-1) // as they stand in the file
+	for n := 1; n < len(starts); n++ {
+		order = append(order, n)
+	}
+	slices.SortFunc(order, func(a, b int) int { return starts[a] - starts[b] })
+	names := subsetNames(raw)
+	for i, n := range order {
+		to := end
+		if i+1 < len(order) {
+			to = starts[order[i+1]]
+		}
+		f.offsets[n] = f.out.Len()
+		body := raw[starts[n]:to]
+		if bytes.HasPrefix(body, []byte(strconv.Itoa(n)+" 0 obj\n<</Type /Font")) {
+			body = renamed(body, names)
+		}
+		f.out.Write(body)
+	}
 }
 
 // object appends an object and gives its number.

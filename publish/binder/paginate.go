@@ -105,13 +105,13 @@ func paginate(atoms []atom, room float64) []leaf {
 	return leaves
 }
 
-// repeatedHead is the table head that a leaf beginning with an atom repeats; nil
-// where the table itself begins there, or none goes on.
+// repeatedHead is the head that a leaf beginning with an atom repeats; nil where the
+// table or the step itself begins there, or none goes on.
 func repeatedHead(atoms []atom, from int) *tableHead {
-	if from == 0 || atoms[from-1].head != atoms[from].head {
+	if from == 0 {
 		return nil
 	}
-	return atoms[from].head
+	return atoms[from-1].head.shares(atoms[from].head).all()
 }
 
 // leafEnds gives for each atom where a leaf that begins with it should end: the

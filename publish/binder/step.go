@@ -10,42 +10,107 @@ const (
 	stepPicture  = 74.0
 	leastPicture = 54.0
 	stepGap      = 7.0
+	titleRoom    = 28.0 // what a page's title may take of the leaf that its first step is on
 )
 
 // step composes a step of the work: its number and title with a box to tick,
 // cautions before all else, the picture beside the bag of parts, screws, facts,
-// what to do, what to measure. It is kept on one leaf where that is possible.
+// what to do, what to measure. It is kept on one leaf; one that has no room on a
+// leaf says on each further one which step goes on and what it warns of.
 func (c *composer) step(s page.Step, col column) []atom {
 	if s.Anchor != "" {
 		c.near = s.Anchor
 		c.bookmark(s.Number+"  "+s.Title, 1, anchorName(c.page, s.Anchor))
 	}
-	atoms := c.stepParts(s, col, stepPicture)
-	half := (c.paper.room() - stepGap) / 2
-	if over := size(atoms) - half; s.Figure != nil && over > 0 && over < stepPicture-leastPicture {
+	marked := len(c.marks)
+	again := func(height float64) []atom {
+		c.marks = c.marks[:marked] // a step is bookmarked once, however often it is set
+		atoms, _ := c.stepParts(s, col, height)
+		return atoms
+	}
+	atoms := again(stepPicture)
+	for _, room := range []float64{(c.paper.room() - stepGap) / 2, c.paper.room() - titleRoom} {
+		over := size(atoms) - room
+		if s.Figure == nil || over <= 0 || over >= stepPicture-leastPicture {
+			continue
+		}
 		for height := stepPicture - 7; height >= leastPicture; height -= 7 {
-			if lower := c.stepParts(s, col, height); size(lower) <= half {
+			if lower := again(height); size(lower) <= room {
 				atoms = lower
 				break
 			}
 		}
+		break
+	}
+	if size(atoms) > c.paper.room()-titleRoom {
+		c.marks = c.marks[:marked]
+		atoms = c.longStep(s, col)
+	} else {
+		holding(atoms, whole)
 	}
 	if len(atoms) > 1 {
 		atoms[0].stay = glued
 	}
-	atoms = together(atoms, c.paper.room())
 	atoms[0].before = max(atoms[0].before, stepGap)
 	return atoms
 }
 
-// stepParts composes a step with a picture of at most the given height.
-func (c *composer) stepParts(s page.Step, col column, picture float64) []atom {
-	atoms := []atom{c.stepTitle(s, col)}
+// longStep composes a step that has no room on a leaf: its title, cautions and
+// picture stay together, and each further leaf begins with the title and what the
+// cautions warn of.
+func (c *composer) longStep(s page.Step, col column) []atom {
+	head := c.stepGoesOn(s, col)
+	full := c.paper
+	c.paper.bottom += head.height + headGap
+	atoms, opening := c.stepParts(s, col, leastPicture)
+	c.paper = full
+	holding(atoms[:min(opening+1, len(atoms))], whole)
+	together(atoms, full.room())
+	for i := range atoms {
+		switch h := atoms[i].head; {
+		case h == nil:
+			atoms[i].head = head
+		case h.outer == nil && h != head:
+			h.outer = head
+		}
+	}
+	return atoms
+}
+
+// stepGoesOn is what stands at the head of a leaf on which a step goes on.
+func (c *composer) stepGoesOn(s page.Step, col column) *tableHead {
+	const line = 5.6
+	number := s.Number + "  "
+	words := c.oneLineText(number+s.Title+" (continued)", style{bold, bodySize, ink}, col.width)
+	marks := c.lineMarks(words, col.x, baselineOf(bodySize))
+	y := line
+	for _, b := range s.Cautions {
+		if !b.Only.Fits(c.choices) || y+line > c.paper.room()/5 {
+			continue
+		}
+		look := lookOf(b.Signal)
+		fill := look.fill
+		box := c.fonts.width(look.word, look.face, smallSize) + 2*cautionPad
+		marks = append(marks, boxMark{rect: rect{col.x, y, box, line - 1}, fill: &fill},
+			textMark{col.x + cautionPad, y + baselineOf(smallSize) + 0.5, look.word, style{look.face, smallSize, look.words}})
+		title := c.oneLineText(plain(b.Title, c.choices), style{bold, tableSize, ink}, col.width-box-2)
+		marks = append(marks, c.lineMarks(title, col.x+box+2, y+baselineOf(tableSize))...)
+		y += line
+	}
+	marks = append(marks, ruleMark{col.x, y, col.x + col.width, y, 0.35, ink, false})
+	return &tableHead{height: y + 1, marks: marks}
+}
+
+// stepParts composes a step with a picture of at most the given height. opening is
+// the place of the first atom after title, cautions and picture.
+func (c *composer) stepParts(s page.Step, col column, picture float64) (atoms []atom, opening int) {
+	atoms = []atom{c.stepTitle(s, col)}
 	for _, caution := range s.Cautions {
 		atoms = append(atoms, c.block(caution, col)...)
 	}
 	shown, beside := c.pictureAndBag(s, col, picture)
 	atoms = append(atoms, shown...)
+	opening = len(atoms)
 	if s.Screws != nil {
 		atoms = append(atoms, c.block(*s.Screws, col)...)
 	}
@@ -60,7 +125,7 @@ func (c *composer) stepParts(s page.Step, col column, picture float64) []atom {
 			atoms = append(append(atoms, label...), measures...)
 		}
 	}
-	return atoms
+	return atoms, opening
 }
 
 // deeper is the column for blocks within a block.

@@ -1,6 +1,10 @@
 package binder
 
-import "plansheaf/publish/page"
+import (
+	"slices"
+
+	"plansheaf/publish/page"
+)
 
 // cellPad is the room left and right of a cell's words, rowPad above and below,
 // in millimetres.
@@ -35,6 +39,9 @@ func (c *composer) table(t page.Table, col column) []atom {
 	if t.ID != "" {
 		c.near = t.ID
 	}
+	if pair, ok := c.inTwo(t, rows, foot, col); ok {
+		return c.anchored(pair, t.ID)
+	}
 	for i, part := range c.panels(t, rows, foot, col) {
 		caption := t.Caption
 		if i > 0 {
@@ -42,10 +49,49 @@ func (c *composer) table(t page.Table, col column) []atom {
 		}
 		atoms = append(atoms, c.tablePart(part, caption, col)...)
 	}
-	if t.ID != "" && len(atoms) > 0 {
-		atoms[0].marks = append(atoms[0].marks, c.anchor(t.ID))
+	// Half a leaf is little enough to be kept in one piece.
+	return c.anchored(together(atoms, c.paper.room()/2), t.ID)
+}
+
+// anchored makes a table's atoms the place that its name leads to.
+func (c *composer) anchored(atoms []atom, id string) []atom {
+	if id != "" && len(atoms) > 0 {
+		atoms[0].marks = append(atoms[0].marks, c.anchor(id))
 	}
 	return spaced(atoms, 3.4)
+}
+
+// inTwo sets a long list of few and narrow columns as two beside each other, so that
+// it needs half the height; ok is false where that does not suit the table.
+func (c *composer) inTwo(t page.Table, rows, foot []page.Row, col column) (pair []atom, ok bool) {
+	const between, fewest = 6.0, 10
+	if len(rows) < fewest || len(foot) > 0 || len(t.Caption) > 0 || len(t.Columns) > 4 {
+		return nil, false
+	}
+	for _, r := range rows {
+		if r.Section || r.Tick != "" {
+			return nil, false
+		}
+	}
+	s := &tableSetter{composer: c, cols: t.Columns, size: min(tableSize, col.size)}
+	wanted, _, _ := s.natural(tablePanel{t.Columns, rows, nil})
+	side := column{col.x, (col.width - between) / 2, col.size, col.depth}
+	if sum(wanted) > side.width {
+		return nil, false
+	}
+	// Both halves have the same columns.
+	columns := slices.Clone(t.Columns)
+	for i := range columns {
+		columns[i].Width = wanted[i]
+	}
+	n := (len(rows) + 1) / 2
+	left := stacked(c.tablePart(tablePanel{columns, rows[:n], nil}, nil, side))
+	side.x += side.width + between
+	right := stacked(c.tablePart(tablePanel{columns, rows[n:], nil}, nil, side))
+	if left.height > c.paper.room()*figureShare || right.height > c.paper.room()*figureShare {
+		return nil, false
+	}
+	return []atom{beside(left, right)}, true
 }
 
 // rowsFor are the rows that fit the choices. A section whose rows all belong to
@@ -137,7 +183,7 @@ func (c *composer) tablePart(t tablePanel, caption []page.Inline, col column) []
 		}
 	}
 	head := s.headRow()
-	s.head = &tableHead{head.height, head.marks}
+	s.head = &tableHead{height: head.height, marks: head.marks}
 	atoms = append(atoms, head)
 	body := s.body(t.rows)
 	total := s.footRows(t.foot)
@@ -170,7 +216,10 @@ func (s *tableSetter) body(rows []page.Row) []atom {
 		if r.Section && i+1 < len(rows) {
 			next[len(next)-1].stay = glued
 		}
-		if i == len(rows)-2 && len(next) == 1 {
+		if i+1 < len(rows) {
+			next[len(next)-1].stay = max(next[len(next)-1].stay, inTable)
+		}
+		if (i == 0 || i == len(rows)-2) && i+1 < len(rows) && len(next) == 1 {
 			next[0].stay = max(next[0].stay, last)
 		}
 		atoms = append(atoms, next...)
