@@ -74,11 +74,15 @@ func locallyInside(ring []corner, i int, p corner) bool {
 	return turn(a, b, p) >= 0 || turn(b, c, p) >= 0
 }
 
-// freeWay tells whether no side crosses the way from a to b.
+// freeWay tells whether no side crosses the way from a to b and no other corner lies
+// on it: a way along a side of the hole itself would cut through what follows.
 func freeWay(a, b corner, rings [][]corner) bool {
 	for _, r := range rings {
 		for i, c := range r {
 			d := r[(i+1)%len(r)]
+			if c.v != a.v && c.v != b.v && onWay(a, b, c) {
+				return false
+			}
 			if c.v == a.v || c.v == b.v || d.v == a.v || d.v == b.v {
 				continue
 			}
@@ -90,6 +94,13 @@ func freeWay(a, b corner, rings [][]corner) bool {
 		}
 	}
 	return true
+}
+
+// onWay tells whether c lies on the straight way from a to b.
+func onWay(a, b, c corner) bool {
+	x, y := b.x-a.x, b.y-a.y
+	along := (c.x-a.x)*x + (c.y-a.y)*y
+	return math.Abs(turn(a, b, c)) <= onGrid*math.Hypot(x, y) && along > 0 && along < x*x+y*y
 }
 
 // cutEars cuts a ring into triangles.
