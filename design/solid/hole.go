@@ -235,11 +235,13 @@ func (b *bored) fit(body *Solid, face string) string {
 // distances from the frame's origin, sorted by entry. The first one begins at
 // the rim.
 func (b *bored) walls(body *Solid) [][2]float64 {
-	rim := b.rimWalls(body, -2*rimShrink*b.hole.D)
+	grow := -2 * rimShrink * b.hole.D
+	rim, at := b.rimWalls(body, grow)
 	if len(rim) == 0 {
 		// A tap may run in a bore that has its drill's diameter already, as the
 		// core of a slotted bar often has: there the rim lies in the wall.
-		rim = b.rimWalls(body, rimGrow)
+		grow = rimGrow
+		rim, at = b.rimWalls(body, grow)
 	}
 	if len(rim) == 0 {
 		return nil
@@ -247,23 +249,50 @@ func (b *bored) walls(body *Solid) [][2]float64 {
 	middle := b.wallsAt(body, Vec2{})
 	sort.Slice(rim, func(i, j int) bool { return rim[i][0] < rim[j][0] })
 	first := rim[0]
+	first[0] = b.mouth(body, grow, at, first[0])
 	all := append(rim[1:], middle...)
 	sort.Slice(all, func(i, j int) bool { return all[i][0] < all[j][0] })
 	return append([][2]float64{first}, all...)
 }
 
-// rimWalls returns the stretches of material along rays through the rim, made
-// wider by grow in diameter.
-func (b *bored) rimWalls(body *Solid, grow float64) [][2]float64 {
-	var rim [][2]float64
+// mouth returns where the rim meets material first, given the ray along the rim that
+// meets it soonest, and where: on a round wall it may do so between two rays, and
+// a mouth a few thousandths off would leave a sliver.
+func (b *bored) mouth(body *Solid, grow, ray, start float64) float64 {
 	o := b.outline(grow)
-	for k := 0; k < rimRays; k++ {
-		s := o[k*len(o)/rimRays]
-		share := float64(k*len(o))/rimRays - float64(k*len(o)/rimRays)
-		p, _ := s.at(share)
-		rim = append(rim, b.wallsAt(body, p)...)
+	entry := func(ray float64) float64 {
+		if w := b.wallsAt(body, rimAt(o, ray)); len(w) > 0 {
+			return w[0][0]
+		}
+		return math.Inf(1)
 	}
-	return rim
+	if !(math.Abs(entry(ray-1)-start) > Tolerance/100 || math.Abs(entry(ray+1)-start) > Tolerance/100) {
+		return start
+	}
+	return math.Min(start, entry(lowest(entry, ray-1, ray+1)))
+}
+
+// rimAt returns the place of a ray, which need not be a whole one, along the rim.
+func rimAt(o Outline, ray float64) Vec2 {
+	at := math.Mod(ray/rimRays+1, 1) * float64(len(o))
+	k := min(int(at), len(o)-1)
+	p, _ := o[k].at(at - float64(k))
+	return p
+}
+
+// rimWalls returns the stretches of material along rays through the rim, made
+// wider by grow in diameter, and the ray that meets material first.
+func (b *bored) rimWalls(body *Solid, grow float64) (rim [][2]float64, first float64) {
+	o := b.outline(grow)
+	start := math.Inf(1)
+	for k := range rimRays {
+		w := b.wallsAt(body, rimAt(o, float64(k)))
+		if len(w) > 0 && w[0][0] < start {
+			start, first = w[0][0], float64(k)
+		}
+		rim = append(rim, w...)
+	}
+	return rim, first
 }
 
 // wallsAt returns the stretches of material along one ray; none where the ray

@@ -279,6 +279,9 @@ func (m *mesher) flatFace(face int) {
 // fill adds triangles for an outer ring and the holes in it.
 func (m *mesher) fill(face int, rings [][]corner) {
 	for _, t := range triangulate(rings) {
+		if t[0] == t[1] || t[1] == t[2] || t[2] == t[0] {
+			continue // two corners at a cone's tip are one place
+		}
 		if m.s.Faces[face].Inward {
 			t[1], t[2] = t[2], t[1]
 		}

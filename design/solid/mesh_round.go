@@ -81,10 +81,14 @@ func (m *mesher) cutLoop(s Surface, loop []int, n, tip int, strips map[int]*stri
 	cs, line := m.unroll(s, loop, n, tip, onLine)
 	home := homes(cs, line, n, tip)
 	first := -1
+	// A loop is cut where it passes from strip to strip, and where it only touches a
+	// grid line: what the line divides there is on both sides of it.
+	cut := make([]bool, len(cs))
 	for i := range cs {
-		if prev := home[(i+len(cs)-1)%len(cs)]; prev != home[i] {
+		before, after := (i+len(cs)-1)%len(cs), (i+1)%len(cs)
+		cut[i] = home[before] != home[i] || line[i] >= 0 && cs[i].v != tip && line[before] != line[i] && line[after] != line[i]
+		if cut[i] && first < 0 {
 			first = i
-			break
 		}
 	}
 	get := func(k int) *strip {
@@ -102,7 +106,7 @@ func (m *mesher) cutLoop(s Surface, loop []int, n, tip int, strips map[int]*stri
 		at := (first + i) % len(cs)
 		k := home[at]
 		run := []corner{cs[at]}
-		for i < len(cs) && home[(first+i)%len(cs)] == k {
+		for more := true; more; more = i < len(cs) && !cut[(first+i)%len(cs)] {
 			i++
 			run = append(run, cs[(first+i)%len(cs)])
 		}
@@ -209,7 +213,7 @@ func (m *mesher) fillStrip(face int, st *strip, lo, hi float64, left, right []co
 			ring = m.follow(ring, st.chains[next].start(), mid, left, right, tip)
 			at = next
 		}
-		ring = withoutRepeats(ring)
+		ring = withoutRepeats(ring, tip)
 		if len(ring) < 3 {
 			continue
 		}
@@ -314,7 +318,8 @@ func pairLine(chains []chain, onto []int, mid float64, tip int, up bool) (open, 
 }
 
 // follow adds to a ring the corners passed on the way along grid lines from its
-// last corner to the beginning of the next chain.
+// last corner to the beginning of the next chain. A cone's tip has every angle: it is
+// passed as two corners, one on each grid line.
 func (m *mesher) follow(ring []corner, to corner, mid float64, left, right []corner, tip int) []corner {
 	end := ring[len(ring)-1]
 	if end.v != tip && to.v != tip && (end.x > mid) == (to.x > mid) {
@@ -324,11 +329,12 @@ func (m *mesher) follow(ring []corner, to corner, mid float64, left, right []cor
 		return m.pass(ring, left, end.y, to.y, end.x, tip)
 	}
 	if end.v != tip {
-		ring = append(m.pass(ring, left, end.y, math.Inf(-1), end.x, tip), corner{tip, mid, 0})
+		ring = append(m.pass(ring, left, end.y, math.Inf(-1), end.x, tip), corner{tip, end.x, 0})
 	}
 	if to.v == tip {
 		return ring
 	}
+	ring = append(ring, corner{tip, to.x, 0})
 	return m.pass(ring, right, math.Inf(-1), to.y, to.x, tip)
 }
 
@@ -347,15 +353,18 @@ func (m *mesher) pass(ring, line []corner, from, to, x float64, tip int) []corne
 	return ring
 }
 
-func withoutRepeats(r []corner) []corner {
+// withoutRepeats returns the ring without corners that repeat the one before; at a
+// cone's tip two angles are two corners.
+func withoutRepeats(r []corner, tip int) []corner {
+	same := func(a, b corner) bool { return a.v == b.v && (a.v != tip || a.x == b.x) }
 	var out []corner
 	for _, c := range r {
-		if len(out) > 0 && out[len(out)-1].v == c.v {
+		if len(out) > 0 && same(out[len(out)-1], c) {
 			continue
 		}
 		out = append(out, c)
 	}
-	for len(out) > 1 && out[0].v == out[len(out)-1].v {
+	for len(out) > 1 && same(out[0], out[len(out)-1]) {
 		out = out[:len(out)-1]
 	}
 	return out
