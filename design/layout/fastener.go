@@ -21,6 +21,7 @@ type Fastening struct {
 	// Head is where the underside of the head lies, above Seat by the washers; of a
 	// countersunk or headless screw the top, from which its length counts.
 	Head      float64
+	Touches   bool           // a set screw's point touches what the joint grips
 	UnderHead []*reckon.Part // washers, from the head on
 	Nut       *reckon.Part   // nut, slot nut or insert; nil where the last layer has the thread
 	NutFrom   float64        // where the nut, behind its washers, or the insert begins

@@ -20,7 +20,7 @@ func (l *Layout) dress(a *plan.Assembly, s *Fastening) {
 	if f := s.Screw.Fastener; f != nil {
 		switch {
 		case f.Kind == standards.SetScrew:
-			s.Head = l.setScrewTop(a, s, f.Length)
+			s.Head, s.Touches = l.setScrewTop(a, s, f.Length)
 		case f.Head.Form == standards.Countersunk && len(s.UnderHead) == 0:
 			s.Head = sunk(f.Head, first)
 		}
@@ -64,7 +64,7 @@ func sunk(head standards.Head, first Crossing) float64 {
 
 // setScrewTop is where the top of a set screw lies when its point touches what the
 // joint grips; flush with the mouth of its hole where it grips nothing in reach.
-func (l *Layout) setScrewTop(a *plan.Assembly, s *Fastening, long float64) float64 {
+func (l *Layout) setScrewTop(a *plan.Assembly, s *Fastening, long float64) (top float64, touches bool) {
 	depth := math.Inf(1)
 	for _, m := range l.layer(a, s.Joint.Mine.Features) {
 		if m.part.Solid == nil {
@@ -79,9 +79,9 @@ func (l *Layout) setScrewTop(a *plan.Assembly, s *Fastening, long float64) float
 		}
 	}
 	if math.IsInf(depth, 0) {
-		return 0
+		return 0, false
 	}
-	return depth - long
+	return depth - long, true
 }
 
 // Thickness is how much of a screw's length a washer, a nut or an insert takes, mm; 0

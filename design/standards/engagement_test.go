@@ -48,3 +48,30 @@ func TestJoiningInMaterials(t *testing.T) {
 		t.Error("a rule for a material of which nothing is known")
 	}
 }
+
+// Another length is what the designation with that length gives.
+func TestWithLength(t *testing.T) {
+	for _, pair := range [][2]string{
+		{"ISO 4762 M8x25 - 8.8", "ISO 4762 M8x60 - 8.8"},
+		{"ISO 4014 M8x60 - 10.9", "ISO 4014 M8x130 - 10.9"},
+		{"ISO 4026 M6x10 - 45H", "ISO 4026 M6x6 - 45H"},
+		{"ASME B18.2.1 1/4-20 x 1 grade 5", "ASME B18.2.1 1/4-20 x 1 1/4 grade 5"},
+		{"ISO 2338 6x30", "ISO 2338 6x40"},
+	} {
+		from, err := standards.Parse(pair[0])
+		if err != nil {
+			t.Fatal(err)
+		}
+		want, err := standards.Parse(pair[1])
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got, ok := from.WithLength(want.Length); !ok || got != want {
+			t.Errorf("%s at %g mm: %+v, want %+v", pair[0], want.Length, got, want)
+		}
+	}
+	nut, _ := standards.Parse("ISO 4032 M8 - 8")
+	if _, ok := nut.WithLength(10); ok {
+		t.Error("a nut has got a length")
+	}
+}

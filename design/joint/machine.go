@@ -1,0 +1,107 @@
+package joint
+
+import (
+	"plansheaf/design/layout"
+	"plansheaf/design/plan"
+	"plansheaf/design/reckon"
+	"plansheaf/design/solid"
+)
+
+// A Machine answers what the joints of a placed machine come to. It keeps what it
+// has worked out; it is not for several goroutines at once.
+type Machine struct {
+	r      *reckon.Reckoning
+	l      *layout.Layout
+	stacks map[*plan.Joint][]Stack
+	held   map[*plan.Joint][]*reckon.Held
+	tree   *node // of bodies, built when first asked for
+}
+
+// Of prepares the joints of a machine that layout has placed.
+func Of(r *reckon.Reckoning, l *layout.Layout) *Machine {
+	m := &Machine{r: r, l: l, stacks: map[*plan.Joint][]Stack{}, held: map[*plan.Joint][]*reckon.Held{}}
+	joints := r.Tally().Joints
+	for i := range joints {
+		h := &joints[i]
+		m.held[h.Joint] = append(m.held[h.Joint], h)
+	}
+	return m
+}
+
+// A body is something solid in the machine: a part, or what a joint brings.
+type body struct {
+	in    *reckon.Instance // the part's, or the assembly's whose joint it is
+	joint *plan.Joint      // of hardware; nil for parts
+	place int              // of the joint
+	part  *reckon.Part
+	solid *solid.Solid
+	at    solid.Placement
+	box   solid.Box
+}
+
+// says names a body for a message: by its path, hardware by its joint.
+func (b *body) says() string {
+	path := b.in.Path
+	if b.joint != nil {
+		if path != "" {
+			path += "."
+		}
+		return b.part.Part.ID.Text + " of " + path + b.joint.ID.Text
+	}
+	return path
+}
+
+// mostBodies bounds how many bodies of a machine are looked at.
+const mostBodies = 50000
+
+// bodies lists everything solid in the machine that has a rigid place.
+func (m *Machine) bodies() []*body {
+	var out []*body
+	add := func(b body) {
+		b.box = boxUnder(b.solid, b.at)
+		out = append(out, &b)
+	}
+	for _, in := range m.r.Tally().Instances {
+		if in.Part == nil || len(out) >= mostBodies {
+			continue
+		}
+		at, placed := m.l.Placement(in)
+		if p := m.r.Part(in.Part.ID.Text); placed && p != nil && p.Solid != nil {
+			add(body{in: in, part: p, solid: p.Solid, at: at})
+		}
+	}
+	for _, h := range m.r.Tally().Joints {
+		at, placed := m.l.Placement(h.In)
+		if !placed {
+			continue
+		}
+		for _, f := range m.l.Fastenings(h.Assembly, h.Joint) {
+			if len(out) >= mostBodies {
+				return out
+			}
+			for _, p := range f.Hardware() {
+				add(body{in: h.In, joint: h.Joint, place: f.Place, part: p.Part, solid: p.Solid, at: p.At.Then(at)})
+			}
+		}
+	}
+	return out
+}
+
+// boxUnder bounds a solid under a placement by its own box, turned.
+func boxUnder(s *solid.Solid, at solid.Placement) solid.Box {
+	own, out := s.Box(), solid.EmptyBox()
+	for i := 0; i < 8; i++ {
+		p := own.Min
+		if i&1 != 0 {
+			p.X = own.Max.X
+		}
+		if i&2 != 0 {
+			p.Y = own.Max.Y
+		}
+		if i&4 != 0 {
+			p.Z = own.Max.Z
+		}
+		out = out.Add(at.Point(p))
+	}
+	return out
+}

@@ -1,0 +1,158 @@
+package joint
+
+import (
+	"math"
+
+	"plansheaf/design/layout"
+	"plansheaf/design/reckon"
+	"plansheaf/design/solid"
+)
+
+const (
+	// ahead (mm) is how far beyond the tip, or the thread, obstacles are looked for:
+	// no screw that would serve is longer.
+	ahead = 40.0
+	// rim is the share of the screw's radius at which rays are laid, so that one that
+	// runs in a hole of just its own width does not graze the wall.
+	rim = 0.95
+	// spokes is how many rays are laid around the axis, near the rim and at a third of
+	// it; none on the axis itself, where the tips of cones are.
+	spokes = 8
+	core   = 0.3
+	// skew (radians) turns the spokes off the directions along which edges run.
+	skew = 0.137
+	// touching (mm) is how near two faces count as one.
+	touching = 0.01
+	// mostHeld bounds how many instances of an assembly are looked at for one joint.
+	mostHeld = 64
+)
+
+// stops finds what stands in the way of a screw, over all instances of its assembly:
+// rays along the axis and around it through everything nearby.
+func (m *Machine) stops(s *Stack) {
+	if m.tree == nil {
+		m.tree = grow(m.bodies())
+	}
+	for i, h := range m.held[s.Joint] {
+		at, placed := m.l.Placement(h.In)
+		if !placed || i >= mostHeld {
+			continue
+		}
+		m.stopsIn(s, h, at)
+	}
+}
+
+func (m *Machine) stopsIn(s *Stack, h *reckon.Held, at solid.Placement) {
+	seat, dir := at.Point(s.Seat), at.Direction(s.Dir)
+	from := math.Min(0, s.Head)
+	if s.Screw.Fastener != nil && s.Screw.Fastener.Length > 0 && s.Head > 0 {
+		from = s.Head
+	}
+	to := math.Max(s.Tip(), s.To) + ahead
+	r := s.Thread.Major / 2
+	frame := solid.FrameAlong(seat, dir)
+	box := solid.EmptyBox().Add(frame.Point(0, 0, from)).Add(frame.Point(0, 0, to)).Grow(r)
+	m.tree.near(box, func(b *body) {
+		if b.joint == s.Joint && b.in == h.In && b.place == s.Place {
+			return
+		}
+		free := s.within(b, h)
+		inverse := b.at.Inverse()
+		way := inverse.Direction(dir)
+		for i := 0; i < 2*spokes; i++ {
+			sin, cos := math.Sincos(skew + float64(i)*2*math.Pi/spokes)
+			out := r * rim
+			if i >= spokes {
+				out = r * core
+			}
+			x, y := out*cos, out*sin
+			for _, solidFrom := range stretches(b.solid, inverse.Point(frame.Point(x, y, from)), way, from, to, free) {
+				s.strike(b, h, solidFrom)
+			}
+		}
+	})
+}
+
+// within are the stretches of the screw along which it is meant to lie in a body: the
+// layers of the joint that the body is.
+func (s *Stack) within(b *body, h *reckon.Held) [][2]float64 {
+	if b.joint != nil {
+		return nil
+	}
+	var out [][2]float64
+	for i := range s.Crossings {
+		c := &s.Crossings[i]
+		path := c.Spot.Path
+		if h.In.Path != "" {
+			path = h.In.Path + "." + path
+		}
+		if path == b.in.Path {
+			out = append(out, meant(c))
+		}
+	}
+	return out
+}
+
+// meant is where a screw may lie in a layer: of a slot down to its floor.
+func meant(c *layout.Crossing) [2]float64 {
+	if c.Feature.Kind == solid.SlotFeature {
+		return [2]float64{c.Enter, c.Enter + c.Feature.Depth}
+	}
+	return [2]float64{c.Enter, c.Leave}
+}
+
+// stretches are where the material along a ray begins, less the stretches that are
+// free; none for a ray that runs too near an edge to be sure.
+func stretches(body *solid.Solid, origin, way solid.Vec, from, to float64, free [][2]float64) []float64 {
+	hits := body.Ray(origin, way)
+	var out []float64
+	inside := len(hits) > 0 && !hits[0].Enters
+	start := from
+	for _, h := range hits {
+		if h.Unsure {
+			return nil
+		}
+		at := from + h.T
+		if h.Enters {
+			start, inside = at, true
+			continue
+		}
+		if inside && start < to {
+			if begin, left := less(start, at, free); left && begin < to {
+				out = append(out, begin)
+			}
+		}
+		inside = false
+	}
+	return out
+}
+
+// less is where a stretch begins once the free ones are taken out of it; left is
+// false where nothing of it remains. Free stretches are looked at in order.
+func less(from, to float64, free [][2]float64) (begin float64, left bool) {
+	for range free {
+		for _, f := range free {
+			if f[0] <= from+touching && f[1] > from { // what begins with it is taken away
+				from = f[1]
+			}
+		}
+	}
+	return from, from < to-touching
+}
+
+// strike notes that a screw meets a body at a distance.
+func (s *Stack) strike(b *body, h *reckon.Held, at float64) {
+	last := s.Last()
+	path := last.Spot.Path
+	if h.In.Path != "" {
+		path = h.In.Path + "." + path
+	}
+	stop := Stop{At: at, Own: b.joint == nil && b.in.Path == path, Say: b.says(), Where: h.In.Path}
+	into := &s.Stop
+	if at < s.From-touching {
+		into = &s.Struck
+	}
+	if *into == nil || at < (*into).At-touching {
+		*into = &stop
+	}
+}
