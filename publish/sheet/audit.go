@@ -47,15 +47,8 @@ func auditAxis(axis solid.Axis, facts []Fact, ties []Tie, dimensions []Dimension
 	}
 	var doubled []Omission
 	for _, d := range dimensions {
-		if d.Axis != g.axis || d.Kind == Thickness {
-			continue
-		}
-		points := d.points
-		if points == nil {
-			points = []float64{d.Low, d.High}
-		}
-		for k := 1; k < len(points); k++ {
-			i, j := g.node(points[k-1]), g.node(points[k])
+		for _, l := range d.joins(axis) {
+			i, j := g.node(l.a), g.node(l.b)
 			if i >= 0 && j >= 0 && !g.join(i, j) {
 				doubled = append(doubled, Omission{Fact: g.nodes[j], Doubled: true, By: d.Text})
 			}
@@ -68,6 +61,36 @@ func auditAxis(axis solid.Axis, facts []Fact, ties []Tie, dimensions []Dimension
 		}
 	}
 	return append(open, doubled...)
+}
+
+// joins are the levels of an axis that a dimension joins: none for one in brackets,
+// and each pair once, however many corners a chamfer breaks.
+func (d Dimension) joins(axis solid.Axis) []link {
+	if d.Reference {
+		return nil
+	}
+	if d.Kind == Chamfer {
+		var list []link
+		for _, b := range d.bevels {
+			for _, l := range b.links {
+				if l.axis == axis && !slices.ContainsFunc(list, l.same) {
+					list = append(list, l)
+				}
+			}
+		}
+		return list
+	}
+	if d.Axis != axis.String() || d.Kind == Thickness {
+		return nil
+	}
+	if d.points == nil {
+		return []link{{axis, d.Low, d.High}}
+	}
+	var list []link
+	for k := 1; k < len(d.points); k++ {
+		list = append(list, link{axis, d.points[k-1], d.points[k]})
+	}
+	return list
 }
 
 // A graph holds the levels of one axis and which of them are joined.

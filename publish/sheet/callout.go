@@ -9,9 +9,9 @@ import (
 // callout is the words that give a group's size: count, diameter or thread,
 // depth, counterbore, countersink; second holds the lengths in the other unit
 // system, in brackets.
-func (p *part) callout(g group, system System, word HoleWord) (first, second string) {
+func (p *part) callout(g group, system System, word HoleWord, more holeWords) (first, second string) {
 	h := p.holes[g.holes[0]]
-	first = h.words(system, word)
+	first = h.wordsWith(system, word, more)
 	if n := len(g.holes); n > 1 {
 		first = fmt.Sprintf("%d× %s", n, first)
 	}
@@ -21,14 +21,25 @@ func (p *part) callout(g group, system System, word HoleWord) (first, second str
 	return first, second
 }
 
+// holeWords are the author's own tolerances of a hole: of what it measures across,
+// and of how deep it is.
+type holeWords struct{ across, depth string }
+
 // words give one hole's size in one system.
-func (h hole) words(s System, word HoleWord) string {
+func (h hole) words(s System, word HoleWord) string { return h.wordsWith(s, word, holeWords{}) }
+
+func (h hole) wordsWith(s System, word HoleWord, more holeWords) string {
 	words := []string{h.opening(s)}
-	if word.Fit != "" {
-		words[0] += " " + word.Fit
+	for _, behind := range []string{word.Fit, more.across} {
+		if behind != "" {
+			words[0] += " " + behind
+		}
 	}
 	if depth := h.depths(s); depth != "" {
 		words = append(words, depth)
+		if more.depth != "" {
+			words = append(words, more.depth)
+		}
 	} else if h.made != nil && h.made.ThroughAll {
 		words = append(words, "through all")
 	} else {

@@ -7,6 +7,7 @@ import (
 
 	"plansheaf/design/solid"
 	"plansheaf/publish/picture"
+	"plansheaf/publish/view"
 )
 
 // A pane is one view on the sheet.
@@ -19,6 +20,11 @@ type pane struct {
 	at     point       // where the part's origin lies on the paper
 	scale  float64     // paper to part
 	cut    *cut        // the section that it shows; nil for a plain view
+
+	drawing *view.Drawing // what curves are of; nil for a section
+	whole   drawn         // curves before the view was broken
+	breaks  *breaks       // where the view may be broken; nil where it stays whole
+	broken  *view.Broken  // how it was
 }
 
 // covers reports whether a hole is seen as a circle, from its mouth or through.

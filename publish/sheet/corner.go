@@ -20,62 +20,59 @@ func (p *part) readRims() {
 	}
 }
 
-// readCorners places the ends of slanting edges, and of arcs that do not run
+// readCorners places the ends of slanted sides, where their lines meet those of
+// their neighbours; the ends of other edges askew; and those of arcs that do not run
 // smoothly into their neighbours.
 func (p *part) readCorners() {
-	around := make([][]int, len(p.solid.Vertices)) // edges at each vertex
-	for i := range p.solid.Edges {
-		e := &p.solid.Edges[i]
-		around[e.Start] = append(around[e.Start], i)
-		around[e.End] = append(around[e.End], i)
+	around := p.edgesAround()
+	p.readSlopes(around)
+	for _, s := range p.slopes {
+		for _, end := range s.ends {
+			p.placeCorner(end)
+		}
 	}
+	p.readChamfers()
 	for i := range p.solid.Edges {
 		e := &p.solid.Edges[i]
 		if p.skip[e.Faces[0]] || p.skip[e.Faces[1]] || e.Closed() {
 			continue
 		}
-		line, isLine := e.Curve.(solid.Line)
-		if isLine && straight(line.D) {
-			continue
+		if line, isLine := e.Curve.(solid.Line); isLine {
+			if _, side := slopeNormal(line.D.Unit()); side || straight(line.D) {
+				continue
+			}
 		}
-		if _, arc := e.Curve.(solid.Circle); arc && p.smoothEnds(i, around) {
-			continue
-		}
-		for _, k := range []float64{0, 1} {
-			corner := e.Point(k)
-			for _, axis := range axes {
-				if p.places(axis) {
-					p.addLevel(axis, on(corner, axis), "corner", -1)
-				}
+		for k, smooth := range p.smoothEnds(i, around) {
+			if _, arc := e.Curve.(solid.Circle); !arc || !smooth {
+				p.placeCorner(e.Point(float64(k)))
 			}
 		}
 	}
 }
 
-// smoothEnds reports whether an edge runs on without a corner at both ends.
-func (p *part) smoothEnds(index int, around [][]int) bool {
+// placeCorner makes a level on each axis along which a corner needs a place.
+func (p *part) placeCorner(at solid.Vec) {
+	for _, axis := range axes {
+		if p.places(axis) {
+			p.addLevel(axis, on(at, axis), "corner", -1)
+		}
+	}
+}
+
+// smoothEnds reports at which of its ends, the start first, an edge runs on without a
+// corner.
+func (p *part) smoothEnds(index int, around [][]int) (smooth [2]bool) {
 	e := &p.solid.Edges[index]
-	smooth := 0
-	for _, end := range []struct {
-		vertex int
-		out    solid.Vec
-	}{{e.Start, e.Curve.Tangent(e.T0).Unit()}, {e.End, e.Curve.Tangent(e.T1).Unit()}} {
-		for _, j := range around[end.vertex] {
-			o := &p.solid.Edges[j]
-			if j == index {
-				continue
-			}
-			t := o.T0
-			if o.End == end.vertex {
-				t = o.T1
-			}
-			if math.Abs(o.Curve.Tangent(t).Unit().Dot(end.out)) > 1-1e-6 {
-				smooth++
+	for k, vertex := range [2]int{e.Start, e.End} {
+		out := p.tangentAt(index, vertex)
+		for _, j := range around[vertex] {
+			if j != index && math.Abs(p.tangentAt(j, vertex).Dot(out)) > 1-1e-6 {
+				smooth[k] = true
 				break
 			}
 		}
 	}
-	return smooth == 2
+	return smooth
 }
 
 // mostLevels is how many faces and corners an axis may have before the shape is
@@ -93,7 +90,7 @@ func (p *part) simplify() {
 		return
 	}
 	p.meshed = true
-	p.rounds, p.barrels = nil, nil
+	p.rounds, p.barrels, p.slopes, p.chamfers = nil, nil, nil, nil
 	for _, axis := range axes {
 		var ends []level
 		for _, l := range p.levels[axis] {

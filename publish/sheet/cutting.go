@@ -174,7 +174,7 @@ func (l *layout) wallTips(q *pane, h hole) []tip {
 		out solid.Vec
 	}
 	in := h.dir.Mul(min(h.depth, h.d) / 4)
-	ends := []end{{h.at.Add(in), h.dir.Mul(-1)}}
+	ends := []end{{h.at.Add(h.dir.Mul(h.mouthDepth())).Add(in), h.dir.Mul(-1)}}
 	if h.through {
 		ends = append(ends, end{h.end().Sub(in), h.dir})
 	}
@@ -190,4 +190,16 @@ func (l *layout) wallTips(q *pane, h hole) []tip {
 		}
 	}
 	return tips
+}
+
+// mouthDepth is how deep the mouth's counterbore or countersink reaches.
+func (h hole) mouthDepth() float64 {
+	switch {
+	case h.made == nil:
+	case h.made.Counterbore != nil:
+		return h.made.Counterbore.Depth
+	case h.made.Countersink != nil:
+		return (h.made.Countersink.D - h.d) / 2 / math.Tan(h.made.Countersink.Angle/2)
+	}
+	return 0
 }

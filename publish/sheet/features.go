@@ -64,6 +64,7 @@ type rounding struct {
 	at     []solid.Circle // one for each, with its sweep below
 	sweep  [][2]float64   // start and end parameter
 	inside []bool         // material lies outside the arc
+	names  []string       // of the faces
 }
 
 // A barrel is an outer round face about an axis: a turned step, a round bar.
@@ -87,6 +88,9 @@ type part struct {
 	groups   []group
 	rounds   []rounding
 	barrels  []barrel
+	slopes   []slope
+	chamfers []chamfer
+	sides    solid.Outline        // that dimensions may name, as the plan gives them
 	skip     map[int]bool         // faces that holes and slots of stock own
 	circles  map[string]solid.Vec // middles of pitch circles, by pattern
 	pictured drawn                // pictorial view
@@ -267,6 +271,9 @@ func sameBore(a, b hole) bool {
 
 // find is the coordinate of a named feature on an axis.
 func (p *part) find(name string, axis solid.Axis) (float64, bool) {
+	if at, known := p.outlined(name, axis); known {
+		return at, true
+	}
 	if f, known := p.features[name]; known {
 		return on(f.At, axis), true
 	}

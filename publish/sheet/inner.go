@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"fmt"
 	"math"
 	"slices"
 )
@@ -69,7 +70,7 @@ func (p *part) inner(panes []pane) (list []target, half bool) {
 			continue
 		}
 		base := slices.IndexFunc(panes, func(q pane) bool { return q.covers(h) })
-		if kind := h.words(Metric, HoleWord{}); base >= 0 && !slices.Contains(kinds, kind) && (len(list) == 0 || sameWay(list[0].dir, h.dir)) && len(list) < mostCut {
+		if kind := h.form(); base >= 0 && !slices.Contains(kinds, kind) && (len(list) == 0 || sameWay(list[0].dir, h.dir)) && len(list) < mostCut {
 			kinds = append(kinds, kind)
 			list = append(list, p.aim(i))
 		}
@@ -81,6 +82,18 @@ func (p *part) inner(panes []pane) (list []target, half bool) {
 // part.
 func (p *part) stepped(h hole) bool {
 	return !h.through || h.made != nil && h.made.Counterbore != nil
+}
+
+// form tells holes of different shapes apart.
+func (h hole) form() string {
+	form := fmt.Sprintf("%.3f %.3f %v %v", h.d, h.depth, h.through, h.thread != nil)
+	if h.made != nil && h.made.Counterbore != nil {
+		form += fmt.Sprintf(" %.3f %.3f", h.made.Counterbore.D, h.made.Counterbore.Depth)
+	}
+	if h.made != nil && h.made.Countersink != nil {
+		form += fmt.Sprintf(" %.3f", h.made.Countersink.D)
+	}
+	return form
 }
 
 // shaft reports whether a hole in the middle of a turned part leaves it a shaft,
@@ -97,7 +110,7 @@ func (p *part) lined(list []target) []target {
 	for k := 1; k < len(list); k++ {
 		h := p.holes[list[k].hole]
 		for i, o := range p.holes {
-			if o.dir.Dist(h.dir) > 1e-9 || o.words(Metric, HoleWord{}) != h.words(Metric, HoleWord{}) {
+			if o.dir.Dist(h.dir) > 1e-9 || o.form() != h.form() {
 				continue
 			}
 			for _, axis := range axes {

@@ -1,8 +1,6 @@
 package sheet
 
 import (
-	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
@@ -64,105 +62,4 @@ func (l *layout) pictorial() bool {
 		return true
 	}
 	return false
-}
-
-// A detail shows the surroundings of a feature larger.
-type detail struct {
-	index  int // in the request's views
-	letter string
-	hole   hole
-	scale  scale // zero: chosen by the sheet's
-}
-
-// readDetails reads what the request asks for.
-func (p *part) readDetails(r *Request, fault func(Fault)) []detail {
-	var list []detail
-	for i, v := range r.Views {
-		if v.Kind != "detail" {
-			continue
-		}
-		d := detail{index: i, letter: cmp.Or(v.Letter, letters(len(list)+1))}
-		named := p.holesNamed(v.Around)
-		if len(named) == 0 {
-			fault(Fault{"views", i, fmt.Sprintf("the part has no hole %q to show in detail", v.Around), "name a hole of the part in around"})
-			continue
-		}
-		d.hole = p.holes[named[0]]
-		if v.Scale != "" {
-			asked, err := parseScale(v.Scale)
-			if err != nil {
-				fault(Fault{"views", i, err.Error(), "2:1, 5:1, 10:1 ..."})
-				continue
-			}
-			d.scale = asked
-		}
-		list = append(list, d)
-	}
-	return list
-}
-
-// larger is the smallest scale of the series that shows twice the sheet's size.
-func (l *layout) larger() scale {
-	best := scales[0]
-	for _, s := range scales {
-		if s.factor >= 2*l.scale.factor-1e-9 {
-			best = s
-		}
-	}
-	return best
-}
-
-// detailReach is the radius on the part that a detail shows, in rims of its
-// hole.
-const detailReach = 2.4
-
-// detailPane is the view in which a detail's feature is seen, and the radius on
-// the part that the detail shows.
-func (l *layout) detailPane(d detail) (q *pane, reach float64) {
-	for i := range l.panes {
-		if l.panes[i].covers(d.hole) {
-			return &l.panes[i], detailReach*d.hole.rim() + 1/l.scale.factor
-		}
-	}
-	return nil, 0
-}
-
-// detailRing rings the feature in its view.
-func (l *layout) detailRing(d detail) {
-	if q, reach := l.detailPane(d); q != nil {
-		l.stroke(picture.Thin, picture.Circle(q.place(d.hole.at), reach*q.scale)...)
-	}
-}
-
-// detailView names the ring and draws the surroundings larger where there is
-// room. It reports whether there was.
-func (l *layout) detailView(d detail) bool {
-	q, reach := l.detailPane(d)
-	if q == nil {
-		return false
-	}
-	if d.scale.factor == 0 {
-		d.scale = l.larger()
-	}
-	radius := reach * d.scale.factor
-	head := picture.Text{Words: fmt.Sprintf("%s (%s)", d.letter, d.scale.name), Height: 3.5, Face: picture.SansBold, Anchor: picture.Middle, Class: "view-name"}
-	box, ok := l.freePlace(max(2*radius, head.Width()), 2*radius+8)
-	if !ok {
-		return false
-	}
-	middle := point{X: box.Centre().X, Y: box.Max.Y - radius}
-	head.At = point{X: middle.X, Y: box.Min.Y + 4}
-	at := middle.Minus(q.eye.Flat(d.hole.at).Times(d.scale.factor))
-	var inside []picture.Mark
-	for _, part := range q.curves.parts() {
-		if len(part.curves) > 0 {
-			inside = append(inside, picture.Path{Curves: picture.MoveCurves(part.curves, d.scale.factor, at), Line: part.line})
-		}
-	}
-	l.add(picture.Group{ID: "detail-" + d.letter, Class: "view", Title: "Detail " + d.letter, Marks: []picture.Mark{
-		picture.Clip{Outline: picture.Circle(middle, radius), Marks: inside},
-		picture.Path{Curves: picture.Circle(middle, radius), Line: picture.Thin}, head}})
-	l.board.take(box)
-	ring := q.place(d.hole.at)
-	return l.leader(leaderRequest{tips: rimTips(ring, reach*q.scale, point{}), lines: []string{d.letter}, class: "view-name", plain: true, box: q.outline()})
 }

@@ -45,7 +45,13 @@ func (p paper) lettering() float64 {
 func (q *pane) to(flat point) point { return q.at.Plus(flat.Times(q.scale)) }
 
 // place is a point of the part on the sheet.
-func (q *pane) place(p solid.Vec) point { return q.to(q.eye.Flat(p)) }
+func (q *pane) place(p solid.Vec) point {
+	flat := q.eye.Flat(p)
+	if q.broken != nil {
+		flat = q.broken.Paper(flat)
+	}
+	return q.to(flat)
+}
 
 // outline is the box of the view on the sheet.
 func (q *pane) outline() picture.Box {
@@ -87,6 +93,10 @@ func (l *layout) views() {
 			moved := picture.MoveCurves(part.curves, q.scale, q.at)
 			l.board.draw(moved...)
 			group.Marks = append(group.Marks, picture.Path{Curves: moved, Line: part.line})
+		}
+		if torn := q.breakLines(); len(torn) > 0 {
+			l.board.draw(torn...)
+			group.Marks = append(group.Marks, picture.Path{Curves: torn, Line: picture.Thin})
 		}
 		if hatch := q.hatch(); len(hatch) > 0 {
 			l.board.draw(hatch...)

@@ -237,6 +237,8 @@ func (l *layout) tipsFor(d *Dimension) (int, []tip) {
 		return l.roundTips(l.part.rounds[d.round])
 	case Diameter:
 		return l.barrelTips(l.part.barrels[d.barrel])
+	case Chamfer:
+		return l.bevelTips(d.bevels)
 	}
 	return 0, nil
 }
@@ -352,6 +354,34 @@ func (l *layout) roundTips(r rounding) (int, []tip) {
 		return i, tips
 	}
 	return 0, nil
+}
+
+// bevelTips stand in the middle of chamfers, in the view that shows most of them as a
+// line.
+func (l *layout) bevelTips(at []bevel) (int, []tip) {
+	view := 0
+	var best []tip
+	for i := range l.panes {
+		q := &l.panes[i]
+		var tips []tip
+		for _, b := range at {
+			switch {
+			case b.radius == 0 && sameAxis(q.eye.Toward, b.normal):
+				middle := q.place(b.middle)
+				tips = append(tips, tip{middle, q.place(b.middle.Add(b.out)).Minus(middle).Times(1 / q.scale)})
+			case b.radius > 0 && !sameAxis(q.eye.Toward, b.axis):
+				side := b.axis.Vec().Cross(q.eye.Toward)
+				for _, way := range []float64{1, -1} {
+					rim, middle := q.place(b.middle.Add(side.Mul(way*b.radius))), q.place(b.middle)
+					tips = append(tips, tip{rim, rim.Minus(middle).Times(1 / rim.Distance(middle))})
+				}
+			}
+		}
+		if len(tips) > len(best) {
+			view, best = i, tips
+		}
+	}
+	return view, best
 }
 
 // barrelTips stand on both silhouettes of a round step, or on its rim when no

@@ -22,6 +22,11 @@ type drawn struct {
 // holeFaces begins the names of faces that holes made.
 const holeFaces = "holes."
 
+// ofHole reports whether one of a line's faces is a hole's.
+func ofHole(faces []string) bool {
+	return slices.ContainsFunc(faces, func(name string) bool { return strings.HasPrefix(name, holeFaces) })
+}
+
 // bounds of the part's outline.
 func (d drawn) bounds() picture.Box {
 	return picture.CurveBounds(d.visible).Join(picture.CurveBounds(d.hidden))
@@ -50,21 +55,31 @@ func layered(drawing *view.Drawing, wanted func(view.Line) bool) drawn {
 	return d
 }
 
-// project draws the part in one of its views. What a bar's section hides comes
-// with the stock and would only blacken the drawing: of hidden lines, only those
-// of holes are kept there.
-func (p *part) project(q pane) (drawn, error) {
-	e := q.eye
+// project draws the part in one of its views.
+func (p *part) project(q *pane) error {
 	if q.cut != nil {
-		return p.projectCut(e, q.cut)
+		curves, err := p.projectCut(q.eye, q.cut)
+		if err != nil {
+			return err
+		}
+		q.curves, q.drawing = curves, nil
+	} else {
+		drawing, err := view.Project([]view.Body{{Solid: p.solid, At: solid.Stay}}, q.eye.Direction, view.Options{})
+		if err != nil {
+			return err
+		}
+		q.curves, q.drawing = p.layers(drawing), drawing
 	}
-	drawing, err := view.Project([]view.Body{{Solid: p.solid, At: solid.Stay}}, e.Direction, view.Options{})
-	if err != nil {
-		return drawn{}, err
-	}
+	q.whole, q.extent = q.curves, q.curves.bounds()
+	return nil
+}
+
+// layers sorts a view's lines. What a bar's section hides comes with the stock and
+// would only blacken the drawing: of hidden lines, only those of holes are kept there.
+func (p *part) layers(drawing *view.Drawing) drawn {
 	return layered(drawing, func(line view.Line) bool {
-		return p.body != Bar || slices.ContainsFunc(line.Faces, func(name string) bool { return strings.HasPrefix(name, holeFaces) })
-	}), nil
+		return p.body != Bar || ofHole(line.Faces)
+	})
 }
 
 // pictureOf draws a solid from the front, the right and above, without what is

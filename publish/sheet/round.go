@@ -103,13 +103,19 @@ func (p *part) readTapers() {
 			continue
 		}
 		axis, _ := axisOf(cone.Z)
+		var circles []solid.Circle
 		for _, loop := range f.Loops {
 			for _, use := range loop {
-				c, ring := p.solid.Edges[use.Edge].Curve.(solid.Circle)
-				if !ring || !sameAxis(c.Z, axis) || p.hasBarrel(axis, c) {
-					continue
+				if c, ring := p.solid.Edges[use.Edge].Curve.(solid.Circle); ring && sameAxis(c.Z, axis) {
+					circles = append(circles, c)
 				}
-				at := on(c.O, axis)
+			}
+		}
+		if p.rimChamfer(f.Name, axis, circles) {
+			continue
+		}
+		for _, c := range circles {
+			if at := on(c.O, axis); !p.hasBarrel(axis, c) {
 				p.barrels = append(p.barrels, barrel{axis: axis, centre: c.O, d: 2 * c.R, from: at, to: at, name: f.Name})
 			}
 		}
@@ -145,7 +151,7 @@ func (p *part) readRoundings() {
 					continue
 				}
 				seen[use.Edge] = true
-				p.addRounding(c, e, f.Inward)
+				p.addRounding(c, e, f)
 				break // one end of the face stands for it
 			}
 			break
@@ -154,14 +160,13 @@ func (p *part) readRoundings() {
 	slices.SortStableFunc(p.rounds, func(a, b rounding) int { return compare(a.radius, b.radius) })
 }
 
-func (p *part) addRounding(c solid.Circle, e *solid.Edge, inside bool) {
-	for i := range p.rounds {
-		if math.Abs(p.rounds[i].radius-c.R) < near {
-			p.rounds[i].at = append(p.rounds[i].at, c)
-			p.rounds[i].sweep = append(p.rounds[i].sweep, [2]float64{e.T0, e.T1})
-			p.rounds[i].inside = append(p.rounds[i].inside, inside)
-			return
-		}
+func (p *part) addRounding(c solid.Circle, e *solid.Edge, f *solid.Face) {
+	at := slices.IndexFunc(p.rounds, func(r rounding) bool { return math.Abs(r.radius-c.R) < near })
+	if at < 0 {
+		at = len(p.rounds)
+		p.rounds = append(p.rounds, rounding{radius: c.R})
 	}
-	p.rounds = append(p.rounds, rounding{c.R, []solid.Circle{c}, [][2]float64{{e.T0, e.T1}}, []bool{inside}})
+	r := &p.rounds[at]
+	r.at, r.sweep = append(r.at, c), append(r.sweep, [2]float64{e.T0, e.T1})
+	r.inside, r.names = append(r.inside, f.Inward), append(r.names, f.Name)
 }

@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -24,6 +23,8 @@ const (
 	Thickness Kind = "thickness" // of a plate, said in words
 	Section   Kind = "section"   // of a bar, said in words
 	Table     Kind = "table"     // coordinates in the hole table
+	Angle     Kind = "angle"     // of a slanted side, or of a cone
+	Chamfer   Kind = "chamfer"   // of corners or rims broken at 45 degrees
 )
 
 // A Dimension is one thing that the drawing fixes, computed from the solid.
@@ -41,6 +42,8 @@ type Dimension struct {
 	Sizes  []string // names of what it gives a size
 	View   string   // where it stands; empty for notes
 	Given  bool     // by the author
+	// Reference tells that it fixes nothing and stands in brackets.
+	Reference bool
 
 	axis   solid.Axis
 	points []float64 // levels of a pitch
@@ -48,6 +51,8 @@ type Dimension struct {
 	group  int       // ring, table: index of part.groups
 	round  int       // radius: index of part.rounds
 	barrel int       // diameter: index of part.barrels
+	corner corner    // angle
+	bevels []bevel   // chamfer
 }
 
 // A Fact is something of the part that its drawing must fix exactly once: the
@@ -92,12 +97,12 @@ func (p *part) plan(r *Request, fault func(Fault)) *scheme {
 		}
 	}
 	s.settle()
-	for i, d := range r.Dimensions {
-		s.given(i, d, fault)
-	}
+	s.givenAll(r, fault)
 	if !r.OnlyGiven {
 		s.rings()
+		s.bevels()
 		s.overall()
+		s.angles()
 		s.tableGroups()
 		s.pitches()
 		s.baselines()
@@ -168,103 +173,23 @@ func (s *scheme) settle() {
 }
 
 // add appends a linear dimension between two levels and joins them.
-func (s *scheme) add(axis solid.Axis, i, j int, given bool) *Dimension {
+func (s *scheme) add(axis solid.Axis, i, j int) *Dimension {
 	s.join(axis, i, j)
+	return s.state(axis, i, j)
+}
+
+// state appends a linear dimension that joins nothing.
+func (s *scheme) state(axis solid.Axis, i, j int) *Dimension {
 	from, to := s.part.levels[axis][i], s.part.levels[axis][j]
 	value := math.Abs(to.at - from.at)
 	s.list = append(s.list, Dimension{Kind: Linear, Axis: axis.String(), axis: axis, From: from.title(), To: to.title(),
-		Low: min(from.at, to.at), High: max(from.at, to.at), Value: value, Text: s.system.both(value), Given: given})
+		Low: min(from.at, to.at), High: max(from.at, to.at), Value: value, Text: s.system.both(value)})
 	return &s.list[len(s.list)-1]
-}
-
-// given follows one dimension of the author's.
-func (s *scheme) given(index int, d DimensionRequest, fault func(Fault)) {
-	complain := func(remedy, format string, args ...any) {
-		fault(Fault{Item: "dimensions", Index: index, Message: fmt.Sprintf(format, args...), Remedy: remedy})
-	}
-	switch {
-	case d.Diameter != "" || d.Radius != "":
-		s.givenSize(d, complain)
-	case d.From == "" || d.To == "":
-		complain("give from and to, or diameter, or radius", "the dimension names nothing to measure")
-	default:
-		s.givenLinear(d, complain)
-	}
-}
-
-func (s *scheme) givenLinear(d DimensionRequest, complain func(remedy, format string, args ...any)) {
-	p := s.part
-	axis, found := solid.AxisX, d.Along == ""
-	for _, a := range axes {
-		if a.String() == d.Along {
-			axis, found = a, true
-		}
-	}
-	if !found {
-		complain("along is x, y or z", "%q is no axis", d.Along)
-		return
-	}
-	var ends [2]float64
-	for i, name := range []string{d.From, d.To} {
-		at, known := p.find(name, axis)
-		if !known {
-			complain("name a face or a hole of the part", "the part has no feature %q", name)
-			return
-		}
-		ends[i] = at
-	}
-	if d.Along == "" { // along the axis on which they differ, if there is one only
-		var differ []solid.Axis
-		for _, a := range axes {
-			from, _ := p.find(d.From, a)
-			to, _ := p.find(d.To, a)
-			if p.levelAt(a, from) >= 0 && p.levelAt(a, to) >= 0 && math.Abs(from-to) > near {
-				differ = append(differ, a)
-				ends, axis = [2]float64{from, to}, a
-			}
-		}
-		if len(differ) != 1 {
-			complain("say along: x, y or z", "%q and %q lie apart along more than one axis, or none", d.From, d.To)
-			return
-		}
-	}
-	i, j := p.levelAt(axis, ends[0]), p.levelAt(axis, ends[1])
-	if i < 0 || j < 0 || i == j {
-		complain("choose another axis or other features", "%q and %q cannot be measured along %s", d.From, d.To, axis)
-		return
-	}
-	made := s.add(axis, i, j, true)
-	made.From, made.To = d.From, d.To
-	if words := strings.TrimSpace(d.Fit + " " + d.Tolerance); words != "" {
-		made.Text = s.system.length(made.Value) + " " + words + " [" + s.system.other().length(made.Value) + "]"
-	}
-}
-
-func (s *scheme) givenSize(d DimensionRequest, complain func(remedy, format string, args ...any)) {
-	p := s.part
-	name := cmp.Or(d.Diameter, d.Radius)
-	for i, g := range p.groups {
-		for _, h := range g.holes {
-			if p.holes[h].name == name || p.holes[h].pattern == name {
-				word := s.words[g.pattern]
-				word.Fit = cmp.Or(d.Fit, word.Fit)
-				s.callout(i, word, d.Tolerance, true)
-				return
-			}
-		}
-	}
-	for i, b := range p.barrels {
-		if b.name == name {
-			s.diameter(i, strings.TrimSpace(d.Fit+" "+d.Tolerance), true)
-			return
-		}
-	}
-	complain("name a hole or a round face of the part", "nothing round is named %q", name)
 }
 
 // callout sizes a group, and with it all others of the same size seen from the
 // same side that are not sized yet.
-func (s *scheme) callout(index int, word HoleWord, tolerance string, given bool) {
+func (s *scheme) callout(index int, word HoleWord, more holeWords, given bool) *Dimension {
 	p := s.part
 	whole := group{pattern: p.groups[index].pattern}
 	words := p.holes[p.groups[index].holes[0]].words(s.system, word)
@@ -276,10 +201,7 @@ func (s *scheme) callout(index int, word HoleWord, tolerance string, given bool)
 			whole.holes = append(whole.holes, g.holes...)
 		}
 	}
-	first, second := p.callout(whole, s.system, word)
-	if tolerance != "" {
-		first += " " + tolerance
-	}
+	first, second := p.callout(whole, s.system, word, more)
 	d := Dimension{Kind: Callout, Count: len(whole.holes), Value: p.holes[whole.holes[0]].d, Text: first, Second: second,
 		holes: whole.holes, Given: given, To: whole.pattern}
 	for _, h := range whole.holes {
@@ -287,23 +209,21 @@ func (s *scheme) callout(index int, word HoleWord, tolerance string, given bool)
 		s.sized[p.holes[h].name] = true
 	}
 	s.list = append(s.list, d)
+	return &s.list[len(s.list)-1]
 }
 
-func (s *scheme) diameter(index int, words string, given bool) {
+// diameter sizes a round step; words follow the value.
+func (s *scheme) diameter(index int, words string, given bool) *Dimension {
 	b := s.part.barrels[index]
-	text := "⌀" + s.system.length(b.d)
-	if b.thread != nil {
-		text = b.thread.Designation
-	}
-	if words != "" {
-		text += " " + words
-	}
-	d := Dimension{Kind: Diameter, Value: b.d, Count: 1, Text: text, barrel: index, Given: given, To: b.name, Sizes: []string{barrelName(b)}}
+	d := Dimension{Kind: Diameter, Value: b.d, Count: 1, barrel: index, Given: given, To: b.name, Sizes: []string{barrelName(b)}}
 	if b.thread == nil {
-		d.Text += " [" + s.system.other().length(b.d) + "]"
+		d.Text = "⌀" + s.system.toleranced(b.d, words)
+	} else {
+		d.Text = strings.TrimSpace(b.thread.Designation + " " + words)
 	}
 	s.sized[barrelName(b)] = true
 	s.list = append(s.list, d)
+	return &s.list[len(s.list)-1]
 }
 
 // barrelName tells the steps of a turned part apart.
@@ -316,7 +236,7 @@ func (s *scheme) overall() {
 	for _, axis := range axes {
 		last := len(s.part.levels[axis]) - 1
 		if s.root(axis, 0) != s.root(axis, last) {
-			s.add(axis, 0, last, false)
+			s.add(axis, 0, last)
 		}
 	}
 }
@@ -383,7 +303,7 @@ func (s *scheme) baselines() {
 	for _, axis := range axes {
 		for i := range s.part.levels[axis] {
 			if datum := s.part.datum(axis); s.root(axis, i) != s.root(axis, datum) {
-				s.add(axis, datum, s.placed(axis, i), false)
+				s.add(axis, datum, s.placed(axis, i))
 			}
 		}
 	}
@@ -415,7 +335,7 @@ func (s *scheme) sizes() {
 	p := s.part
 	for i, g := range p.groups {
 		if !s.sized[p.holes[g.holes[0]].name] {
-			s.callout(i, s.words[g.pattern], "", false)
+			s.callout(i, s.words[g.pattern], holeWords{}, false)
 		}
 	}
 	seen := map[string]bool{}
@@ -429,12 +349,9 @@ func (s *scheme) sizes() {
 		}
 	}
 	for i, r := range p.rounds {
-		text := "R" + s.system.both(r.radius)
-		if len(r.at) > 1 {
-			text = fmt.Sprintf("%d× %s", len(r.at), text)
+		if !s.sized[roundName(r)] {
+			s.radius(i, "")
 		}
-		s.list = append(s.list, Dimension{Kind: Radius, Value: r.radius, Count: len(r.at), Text: text, round: i,
-			Sizes: []string{roundName(r)}})
 	}
 	switch p.body {
 	case Plate:
@@ -444,6 +361,18 @@ func (s *scheme) sizes() {
 	case Bar:
 		s.list = append(s.list, Dimension{Kind: Section, Text: p.section(s.system), Count: 1})
 	}
+}
+
+// radius sizes corners of one radius; words follow the value.
+func (s *scheme) radius(index int, words string) *Dimension {
+	r := s.part.rounds[index]
+	text := "R" + s.system.toleranced(r.radius, words)
+	if len(r.at) > 1 {
+		text = fmt.Sprintf("%d× %s", len(r.at), text)
+	}
+	s.sized[roundName(r)] = true
+	s.list = append(s.list, Dimension{Kind: Radius, Value: r.radius, Count: len(r.at), Text: text, round: index, Sizes: []string{roundName(r)}})
+	return &s.list[len(s.list)-1]
 }
 
 func roundName(r rounding) string { return "R" + decimals(r.radius, 3) }

@@ -56,6 +56,14 @@ func search(r *Request, p *part, s *scheme, panes []pane, tryPapers []paper, try
 			best = l
 		}
 	}
+	if !best.wantsBreak() {
+		return best
+	}
+	if broken, can := p.broken(panes); can {
+		if l := searchOne(r, p, s, broken, tryPapers, tryScales); l != nil && (best == nil || l.beats(best)) {
+			best = l
+		}
+	}
 	return best
 }
 

@@ -22,6 +22,7 @@ func Draw(r Request) (*Result, error) {
 	result := &Result{}
 	fault := func(f Fault) { result.Faults = append(result.Faults, f) }
 	p := study(r.Solid, r.Body, r.Along)
+	p.sides = r.Sides
 	s := p.plan(&r, fault)
 	panes := p.choose(&r, fault)
 	p.details = p.readDetails(&r, fault)
@@ -74,6 +75,7 @@ func (l *layout) paint() bool {
 	}
 	l.datumMarks()
 	ok := l.dimensionLines(l.strips())
+	ok = l.angleMarks() && ok
 	ok = l.holeLabels() && ok
 	ok = l.callouts() && ok
 	ok = l.cuttingPlanes() && ok

@@ -86,11 +86,11 @@ func (s *scheme) table(index int) {
 			if s.root(axis, i) == s.root(axis, datum) {
 				continue
 			}
-			made := s.add(axis, datum, i, false)
+			made := s.add(axis, datum, i)
 			made.Kind, made.group = Table, index
 		}
 	}
-	first, second := p.callout(group{pattern: g.pattern, holes: g.holes[:1]}, s.system, s.words[g.pattern])
+	first, second := p.callout(group{pattern: g.pattern, holes: g.holes[:1]}, s.system, s.words[g.pattern], holeWords{})
 	d := Dimension{Kind: Table, Text: first, Second: second, Count: len(g.holes), group: index, To: g.pattern}
 	for _, h := range g.holes {
 		if s.sized[p.holes[h].name] {

@@ -29,20 +29,17 @@ func Template(r Request) ([]*picture.Picture, error) {
 	}
 	p := study(r.Solid, r.Body, r.Along)
 	q := pane{eye: p.mainEye(), scale: 1}
-	curves, err := p.project(q)
-	if err != nil {
+	if err := p.project(&q); err != nil {
 		return nil, fmt.Errorf("draw template %q: %w", r.Name, err)
 	}
-	q.curves, q.extent = curves, curves.bounds()
 	page := r.Family.smallest()
 	tile := point{X: page.width - 2*tileMargin, Y: page.height - 2*tileMargin - tileFoot}
 	size := point{X: q.extent.Width() + 2*tilePad, Y: q.extent.Height() + 2*tilePad}
 	if tilesAlong(size.X, tile.X)*tilesAlong(size.Y, tile.Y) > tilesAlong(size.Y, tile.X)*tilesAlong(size.X, tile.Y) {
 		q.eye = q.eye.lying()
-		if q.curves, err = p.project(q); err != nil {
+		if err := p.project(&q); err != nil {
 			return nil, fmt.Errorf("draw template %q: %w", r.Name, err)
 		}
-		q.extent = q.curves.bounds()
 		size = point{X: q.extent.Width() + 2*tilePad, Y: q.extent.Height() + 2*tilePad}
 	}
 	t := template{request: &r, part: p, page: page, tile: tile, across: tilesAlong(size.X, tile.X), down: tilesAlong(size.Y, tile.Y)}
