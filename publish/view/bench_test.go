@@ -53,6 +53,28 @@ func frameOf(t testing.TB, n int) []Body {
 	return out
 }
 
+// inFacets returns bodies each of whose solids is given as triangles, as a body
+// read from a file is.
+func inFacets(t testing.TB, bodies []Body, tolerance float64) (out []Body, triangles int) {
+	t.Helper()
+	type facets struct {
+		solid *solid.Solid
+		count int
+	}
+	made := map[*solid.Solid]facets{}
+	for _, b := range bodies {
+		f, ok := made[b.Solid]
+		if !ok {
+			m := b.Solid.Mesh(tolerance)
+			f = facets{build(t, solid.Shape{Base: solid.Group{{Shape: solid.Facets{Vertices: m.Vertices, Triangles: m.Triangles}, Along: solid.AxisZ}}}), len(m.Triangles)}
+			made[b.Solid] = f
+		}
+		b.Solid = f.solid
+		out, triangles = append(out, b), triangles+f.count
+	}
+	return out, triangles
+}
+
 func benchmark(b *testing.B, bodies []Body, dir Direction, opt Options) {
 	b.ReportAllocs()
 	for b.Loop() {
@@ -79,3 +101,20 @@ func BenchmarkFrame100(b *testing.B) { benchmark(b, frameOf(b, 100), Isometric, 
 func BenchmarkFrame100Visible(b *testing.B) {
 	benchmark(b, frameOf(b, 100), Isometric, Options{VisibleOnly: true, Smallest: 1})
 }
+
+// Assemblies of 75 and 300 parts, a sixth of them bars, the rest screws: exact,
+// and in about 350 triangles a part.
+func BenchmarkExact75(b *testing.B)  { benchmark(b, frameOf(b, 75)[:75], Isometric, Options{}) }
+func BenchmarkExact300(b *testing.B) { benchmark(b, frameOf(b, 75)[:300], Isometric, Options{}) }
+
+func benchmarkFacets(b *testing.B, parts int, opt Options) {
+	bodies, triangles := inFacets(b, frameOf(b, 75)[:parts], 0.25)
+	b.ReportMetric(float64(triangles), "triangles")
+	b.ResetTimer()
+	benchmark(b, bodies, Isometric, opt)
+	b.ReportMetric(float64(triangles), "triangles")
+}
+
+func BenchmarkFacets75(b *testing.B)         { benchmarkFacets(b, 75, Options{}) }
+func BenchmarkFacets300(b *testing.B)        { benchmarkFacets(b, 300, Options{}) }
+func BenchmarkFacets300Visible(b *testing.B) { benchmarkFacets(b, 300, Options{VisibleOnly: true}) }

@@ -14,7 +14,9 @@ import (
 func FuzzProject(f *testing.F) {
 	for seed := range uint64(40) {
 		f.Add(seed, uint8(seed))
+		f.Add(seed, uint8(seed)+128)
 	}
+	f.Add(uint64(293), uint8(0x98)) // threads on round faces that run only part of the way round
 	f.Fuzz(func(t *testing.T, seed uint64, nearness uint8) {
 		r := rand.New(rand.NewPCG(seed, 17))
 		// Distances and angles by which things miss each other, down to nothing.
@@ -33,6 +35,9 @@ func FuzzProject(f *testing.F) {
 			p := solid.Turned(solid.Vec{X: float64(r.IntN(2)), Y: float64(r.IntN(2)), Z: 1}, float64(r.IntN(4))*math.Pi/2+miss())
 			p.Move = solid.Vec{X: float64(r.IntN(20)) + miss(), Y: float64(r.IntN(20)) + miss(), Z: float64(r.IntN(20)) + miss()}
 			bodies = append(bodies, Body{Solid: one, At: p})
+			if nearness >= 128 {
+				bodies[len(bodies)-1].Solid = threaded(one)
+			}
 		}
 		d := randomDirection(r)
 		dir, err := Look(d.Toward.Add(d.Right.Mul(miss())), d.Up.Add(d.Right.Mul(miss())))

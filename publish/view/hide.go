@@ -267,7 +267,7 @@ func (w *worker) hides(f *patch, e *item, p solid.Vec, dx, dy float64) bool {
 	if x < f.low.X || x > f.high.X || y < f.low.Y || y > f.high.Y {
 		return false
 	}
-	own := f.body == e.body && (f.face == e.faces[0] || f.face == e.faces[1])
+	own := f.body == e.body && !e.apart && (f.face == e.faces[0] || f.face == e.faces[1])
 	if own {
 		// A plane never hides its own edges, nor a hollow face, of which the part
 		// that looks at the eye is the far one. A round face hides those of its

@@ -3,6 +3,7 @@ package view
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"plansheaf/design/solid"
@@ -33,6 +34,31 @@ func randomSolid(r *rand.Rand) *solid.Solid {
 			return s
 		}
 	}
+}
+
+// threaded gives the round faces of a solid threads, whole ones and some that end
+// within the face.
+func threaded(s *solid.Solid) *solid.Solid {
+	out := *s
+	out.Faces = slices.Clone(s.Faces)
+	for i := range out.Faces {
+		f := &out.Faces[i]
+		c, round := f.Surface.(solid.Cylinder)
+		if !round {
+			continue
+		}
+		th := solid.Thread{Designation: "any", Major: 2 * c.R, Minor: 2 * c.R, Pitch: 1}
+		if f.Inward {
+			th.Major *= 1.2
+		} else {
+			th.Minor *= 0.8
+		}
+		if i%2 == 0 {
+			th.Length = 4
+		}
+		f.Thread = &th
+	}
+	return &out
 }
 
 // randomDirection is one of the named directions, or any.
@@ -77,7 +103,7 @@ func seenByRays(bodies []Body, dir Direction, it *item, p, side solid.Vec, aside
 		for i, b := range bodies {
 			back := b.At.Inverse()
 			for _, h := range b.Solid.Ray(back.Point(from), back.Direction(dir.Toward)) {
-				own := i == it.body && it.edge < 0 && h.Face == it.faces[0]
+				own := i == it.body && it.kind == Silhouette && it.edge < 0 && h.Face == it.faces[0]
 				blocked = blocked || h.T > clear && !(own && h.T < slope)
 			}
 		}
@@ -99,7 +125,11 @@ func TestStretchesAgreeWithRays(t *testing.T) {
 				at = solid.Turned(solid.Vec{X: 1, Y: r.NormFloat64(), Z: 0.4}, r.Float64()*6)
 			}
 			at.Move = solid.Vec{X: float64(r.IntN(60)) - 30, Y: float64(r.IntN(60)) - 30, Z: float64(r.IntN(60)) - 30}
-			bodies = append(bodies, Body{Solid: randomSolid(r), At: at})
+			s := randomSolid(r)
+			if seed%2 == 1 {
+				s = threaded(s)
+			}
+			bodies = append(bodies, Body{Solid: s, At: at})
 		}
 		dir := randomDirection(r)
 		st, found := staged(bodies, dir, Options{})

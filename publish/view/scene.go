@@ -20,6 +20,8 @@ type item struct {
 	facing [2]int
 	// contour tells that what is behind may come into sight across the item.
 	contour bool
+	// apart tells that the item does not lie on its face, which may hide it.
+	apart bool
 	// drawn tells that the item itself is wanted.
 	drawn bool
 	world solid.Box
@@ -70,7 +72,7 @@ func prepare(index int, b Body, dir Direction, opt *Options) *shape {
 		s.addPatch(i, tracks, vertices)
 	}
 	if !opt.NoThreads {
-		s.addThreads()
+		s.addThreads(tracks)
 	}
 	s.dropSmall()
 	return s

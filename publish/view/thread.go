@@ -2,18 +2,22 @@ package view
 
 import (
 	"math"
+	"slices"
 
 	"plansheaf/design/solid"
 )
 
 // Threads are drawn by convention (ISO 6410-1), since a solid is plain where a
-// thread is cut: seen from the side as two narrow lines along it, seen along its
-// axis as three quarters of a narrow circle, both at the diameter that the face
-// does not have (the major one in a hole, the minor one on a screw); a wide line
-// across shows where the full thread ends. Views at a slant show none of it.
+// thread is cut. The face lies at one diameter of the thread; the other one, the
+// root on a screw and in a hole alike, is drawn in narrow lines: along the thread
+// where the cylinder of that diameter turns away from the eye, and at the open
+// ends three quarters of the circle, on what bounds the thread there. A wide line
+// shows where the full thread ends. So a thread seen from the side has two lines
+// along it, one seen along its axis three quarters of a circle, and one seen at a
+// slant both, the circles as ellipses.
 
-// addThreads makes the items of the body's threads.
-func (s *shape) addThreads() {
+// addThreads makes the items of the body's threads. tracks are its whole edges.
+func (s *shape) addThreads(tracks []*track) {
 	for i := range s.solid.Faces {
 		f := &s.solid.Faces[i]
 		c, round := s.surface[i].(solid.Cylinder)
@@ -29,12 +33,14 @@ func (s *shape) addThreads() {
 			continue
 		}
 		s.setReach(&th, f)
-		switch {
-		case th.to-th.from < hair:
-		case math.Abs(c.Z.Z) < edgeOn:
-			s.threadAlong(&th)
-		case math.Abs(c.Z.Z) > 1-edgeOn:
-			s.threadAround(&th)
+		if th.to-th.from < hair {
+			continue
+		}
+		if math.Abs(c.Z.Z) < 1-edgeOn {
+			s.threadAlong(&th, tracks)
+		}
+		if math.Abs(c.Z.Z) > edgeOn {
+			s.threadEnds(&th, tracks)
 		}
 	}
 }
@@ -45,25 +51,26 @@ type thread struct {
 	cylinder solid.Cylinder // in view coordinates
 	hollow   bool
 	other    float64 // radius that is drawn, mm
-	// from and to are how far along the axis full thread reaches; limit tells
-	// where it ends within the face.
-	from, to float64
-	limit    float64
-	limited  bool
+	// low and high are how far along the axis the face reaches, from and to how
+	// far full thread does; limit tells where it ends within the face.
+	low, high, from, to float64
+	limit               float64
+	limited             bool
 }
 
 // setReach finds out how far along the face its thread runs.
 func (s *shape) setReach(th *thread, f *solid.Face) {
-	th.from, th.to = math.Inf(1), math.Inf(-1)
+	th.low, th.high = math.Inf(1), math.Inf(-1)
 	for _, l := range f.Loops {
 		for _, u := range l {
 			e := &s.solid.Edges[u.Edge]
 			for _, k := range [5]float64{0, 0.25, 0.5, 0.75, 1} {
 				_, v := th.cylinder.Param(s.view.Point(e.Point(k)))
-				th.from, th.to = math.Min(th.from, v), math.Max(th.to, v)
+				th.low, th.high = math.Min(th.low, v), math.Max(th.high, v)
 			}
 		}
 	}
+	th.from, th.to = th.low, th.high
 	if f.Thread.Length <= 0 {
 		return
 	}
@@ -90,71 +97,128 @@ func (s *shape) setReach(th *thread, f *solid.Face) {
 	th.limit = end
 }
 
+// beside is the facing of a line that lies beside its face.
+const beside = 0
+
 // addThreadItem keeps a line of a thread; facing says how the face looks there.
 func (s *shape) addThreadItem(th *thread, kind Kind, k track, facing int) {
-	it := item{body: s.body, edge: -1 - len(s.solid.Faces) - th.face, kind: kind, faces: [2]int{th.face, -1}, drawn: true}
+	it := item{body: s.body, edge: -1 - len(s.solid.Faces) - th.face, kind: kind, faces: [2]int{th.face, -1}, drawn: true, apart: facing == beside}
 	it.facing[0] = facing
 	it.track = k
 	s.addItem(it)
 }
 
-// threadAlong draws a thread seen from the side. On a screw the lines lie on the
-// side of the face that looks at the eye, where they are seen if that is; in a
-// hole they lie beside the wall, within the material.
-func (s *shape) threadAlong(th *thread) {
+// threadAlong draws the two lines along a thread and where it ends. On a screw
+// they lie on the side of the face that looks at the eye, where they are seen if
+// that is; in a hole they lie beside the wall, within the material; where a
+// section runs along the thread they lie in its plane.
+func (s *shape) threadAlong(th *thread, tracks []*track) {
 	c := th.cylinder
-	eye := solid.Vec{Z: 1}
-	across := c.Z.Cross(eye).Unit()
-	rise, facing := 0.0, 0
-	if !th.hollow {
-		rise, facing = math.Sqrt(c.R*c.R-th.other*th.other), 1
+	across := c.Z.Cross(solid.Vec{Z: 1}).Unit()
+	toEye := across.Cross(c.Z)
+	// Where the lines stand, and where the face does beside them.
+	rise, aside, face, facing := 0.0, th.other, c.R, beside
+	cut, isCut := s.cutRise(th, toEye)
+	switch {
+	case isCut && math.Abs(cut) < th.other:
+		rise, aside, face = cut, math.Sqrt(th.other*th.other-cut*cut), math.Sqrt(math.Max(0, c.R*c.R-cut*cut))
+	case !th.hollow:
+		rise, face, facing = math.Sqrt(c.R*c.R-th.other*th.other), th.other, 1
 	}
-	for _, side := range [2]float64{-1, 1} {
-		o := c.O.Add(across.Mul(side * th.other)).Add(eye.Mul(rise))
-		s.addThreadItem(th, Thread, newTrack(solid.Line{O: o, D: c.Z}, th.from, th.to), facing)
-	}
-	if th.limited {
-		r := math.Max(c.R, th.other)
-		half := solid.Circle{Frame: solid.Frame{O: c.O.Add(c.Z.Mul(th.limit)), X: across, Y: eye, Z: across.Cross(eye)}, R: r}
-		s.addThreadItem(th, Limit, newTrack(half, 0, math.Pi), facing)
-	}
-}
-
-// threadAround draws a thread seen along its axis, on what bounds it towards the
-// eye; the quarter at the upper right stays open.
-func (s *shape) threadAround(th *thread) {
-	c := th.cylinder
-	o := c.O.Add(c.Z.Mul(th.from))
-	if end := c.O.Add(c.Z.Mul(th.to)); end.Z > o.Z {
-		o = end
-	}
-	o.Z = s.restsAt(th, o.Z)
-	f := solid.Frame{O: o, X: solid.Vec{X: 1}, Y: solid.Vec{Y: 1}, Z: solid.Vec{Z: 1}}
-	s.addThreadItem(th, Thread, newTrack(solid.Circle{Frame: f, R: th.other}, math.Pi/2, 2*math.Pi), 0)
-}
-
-// restsAt returns the height of the circle drawn for a thread whose rim towards
-// the eye stands at z: where a countersink or a chamfer follows, the circle lies
-// on that cone.
-func (s *shape) restsAt(th *thread, z float64) float64 {
-	for _, l := range s.solid.Faces[th.face].Loops {
-		for _, u := range l {
-			e := &s.solid.Edges[u.Edge]
-			if math.Abs(s.view.Point(e.Point(0.5)).Z-z) > hair {
-				continue
+	reach := [2]float64{}
+	for i, side := range [2]float64{-1, 1} {
+		at := across.Mul(side * face).Add(toEye.Mul(rise))
+		o := c.O.Add(across.Mul(side * aside)).Add(toEye.Mul(rise))
+		for _, r := range s.runs(th, at, tracks) {
+			if math.Abs(r.From-th.limit) < hair || math.Abs(r.To-th.limit) < hair {
+				reach[i] = side * aside
 			}
-			beside := e.Faces[0] + e.Faces[1] - th.face
-			if beside < 0 || beside >= len(s.surface) {
-				continue
-			}
-			cone, ok := s.surface[beside].(solid.Cone)
-			if !ok || math.Abs(cone.Z.Z) < 1-edgeOn {
-				continue
-			}
-			box := placedBox(s.solid.Faces[beside].Box(), s.view)
-			at := cone.O.Z + cone.Z.Z*th.other/cone.Slope
-			return math.Max(box.Min.Z, math.Min(box.Max.Z, at))
+			s.addThreadItem(th, Thread, newTrack(solid.Line{O: o, D: c.Z}, r.From, r.To), facing)
 		}
 	}
-	return z
+	if th.limited {
+		s.threadLimit(th, solid.Frame{O: c.O.Add(c.Z.Mul(th.limit)), X: across, Y: toEye, Z: c.Z}, rise, reach, isCut, tracks)
+	}
+}
+
+// threadLimit draws where the full thread ends: round the face; of a hole that is
+// seen from the side, or cut, straight across: reach tells how far to both sides
+// the lines along it stand.
+func (s *shape) threadLimit(th *thread, f solid.Frame, rise float64, reach [2]float64, isCut bool, tracks []*track) {
+	c := th.cylinder
+	if isCut || th.hollow && math.Abs(c.Z.Z) < edgeOn {
+		o := f.O.Add(f.Y.Mul(rise))
+		s.addThreadItem(th, Limit, newTrack(solid.Line{O: o, D: f.X}, reach[0], reach[1]), beside)
+		return
+	}
+	near, far := 1, -1
+	if th.hollow { // the near wall looks away
+		near, far = -1, 1
+	}
+	ring := solid.Circle{Frame: f, R: c.R}
+	for _, k := range s.onFace(newTrack(ring, 0, math.Pi), th.face, tracks) {
+		s.addThreadItem(th, Limit, k, near)
+	}
+	for _, k := range s.onFace(newTrack(ring, math.Pi, 2*math.Pi), th.face, tracks) {
+		s.addThreadItem(th, Limit, k, far)
+	}
+}
+
+// cutRise returns how far towards the eye from the thread's axis a section's
+// plane stands that runs along it.
+func (s *shape) cutRise(th *thread, toEye solid.Vec) (rise float64, ok bool) {
+	for _, l := range s.solid.Faces[th.face].Loops {
+		for _, u := range l {
+			f := beyond(&s.solid.Edges[u.Edge], th.face)
+			if f < 0 || s.solid.Faces[f].Name != CutFace {
+				continue
+			}
+			if p, plane := s.surface[f].(solid.Plane); plane && math.Abs(p.Z.Dot(th.cylinder.Z)) < edgeOn {
+				return p.O.Sub(th.cylinder.O).Dot(p.Z) / toEye.Dot(p.Z), true
+			}
+		}
+	}
+	return 0, false
+}
+
+// beyond returns the other face of an edge, -1 for none.
+func beyond(e *solid.Edge, face int) int {
+	if e.Faces[0] == face {
+		return e.Faces[1]
+	}
+	return e.Faces[0]
+}
+
+// runs returns how far along the axis full thread reaches on the straight line of
+// the face that runs beside the axis at a vector: without what is cut out of it.
+func (s *shape) runs(th *thread, at solid.Vec, tracks []*track) []Range {
+	c := th.cylinder
+	across := c.Z.Cross(at).Unit()
+	ends := []float64{th.from, th.to}
+	for _, l := range s.solid.Faces[th.face].Loops {
+		for _, u := range l {
+			k := tracks[u.Edge]
+			ts, _ := turns(k, c.O, across)
+			for _, t := range ts {
+				p := k.at(t)
+				if _, v := c.Param(p); p.Sub(c.O).Dot(at) > 0 && v > th.from && v < th.to {
+					ends = append(ends, v)
+				}
+			}
+		}
+	}
+	slices.Sort(ends)
+	back := s.view.Inverse()
+	var out []Range
+	for i := 1; i < len(ends); i++ {
+		if ends[i]-ends[i-1] < hair || !s.solid.FaceHolds(th.face, back.Point(c.O.Add(at).Add(c.Z.Mul((ends[i-1]+ends[i])/2)))) {
+			continue
+		}
+		if n := len(out); n > 0 && ends[i-1]-out[n-1].To < hair {
+			out[n-1].To = ends[i]
+		} else {
+			out = append(out, Range{ends[i-1], ends[i]})
+		}
+	}
+	return out
 }

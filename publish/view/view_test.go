@@ -181,6 +181,95 @@ func TestThreads(t *testing.T) {
 	}
 }
 
+// TestThreadsAtASlant: the circles become ellipses on what bounds the thread,
+// three quarters of them; the lines along it stand as far apart as the circle is
+// wide (ISO 6410-1; lengths by ISO 5456-3).
+func TestThreadsAtASlant(t *testing.T) {
+	const r, minor = 4.0, 3.233
+	iso, third := math.Sqrt(2.0/3), math.Sqrt(1.0/3)
+	m8 := &solid.Thread{Designation: "M8", Major: 8, Minor: 2 * minor, Pitch: 1.25}
+	short := &solid.Thread{Designation: "M8", Major: 8, Minor: 2 * minor, Pitch: 1.25, Length: 15}
+	bar := func(th *solid.Thread, holes ...solid.Hole) *solid.Solid {
+		return build(t, solid.Shape{Base: solid.Bar{Section: solid.Round{D: 8}, Length: 30, Lies: solid.AxisZ, Thread: th}, Holes: holes})
+	}
+	tap := solid.Hole{Name: "a", Face: "top", At: []solid.Vec2{{X: 12, Y: 15}}, D: 6.8, Depth: 20, Kind: solid.Tapped, Thread: m8}
+	sunk := tap
+	sunk.Countersink = &solid.Countersink{D: 10, Angle: math.Pi / 2}
+	arc := func(r float64) float64 { // three quarters, the open one at the upper right
+		whole := ellipse(r, r*third)
+		gap := picture.Arc{RX: r, RY: r * third, Sweep: math.Pi / 2}
+		return whole - gap.Length()
+	}
+	part := func(start, sweep float64) float64 {
+		return picture.Arc{RX: r, RY: r * third, Start: start, Sweep: sweep}.Length()
+	}
+	behindRim := math.Acos((5*5 - 4*4 - 2) / (2 * 4 * math.Sqrt2))
+	sunkArc := part(math.Pi/2, math.Pi-behindRim) + part(math.Pi*3/2+behindRim, math.Pi/2-behindRim)
+	cases := []struct {
+		name                            string
+		body                            *solid.Solid
+		visible, hidden, limit, hidden2 float64
+	}{
+		{name: "stud", body: bar(m8), visible: arc(minor) + 60*iso, hidden: arc(minor)},
+		// The end of the thread goes round; its far half is hidden.
+		{name: "stud threaded halfway", body: bar(short), visible: 30 * iso, hidden: arc(minor), limit: ellipse(r, r*third) / 2, hidden2: ellipse(r, r*third) / 2},
+		{name: "tapped hole", body: box(t, 40, 30, 25, tap), visible: arc(r), hidden: 40 * iso},
+		// On the countersink, 1 mm below its rim, hence hidden by it where √2 mm
+		// towards the eye lies beyond the rim.
+		{name: "sunk tapped hole", body: box(t, 40, 30, 25, sunk), visible: sunkArc, hidden: arc(r) - sunkArc + 2*(20-(10-6.8)/2)*iso},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			d := project(t, []Body{at(c.body, 0, 0, 0)}, Isometric, Options{})
+			sum := func(visible bool, k Kind) float64 {
+				n := 0.0
+				for _, l := range d.Curves(visible, k) {
+					n += l.Length()
+				}
+				return n
+			}
+			got := [4]float64{sum(true, Thread), sum(false, Thread), sum(true, Limit), sum(false, Limit)}
+			for i, want := range [4]float64{c.visible, c.hidden, c.limit, c.hidden2} {
+				if math.Abs(got[i]-want) > 1e-4 {
+					t.Errorf("thread visible and hidden, its end visible and hidden: %.5f mm, want %.5f", got, [4]float64{c.visible, c.hidden, c.limit, c.hidden2})
+					break
+				}
+			}
+		})
+	}
+}
+
+// TestThreadOnRoundFace: the mouth of a hole across a round bar is no circle; the
+// thread's other diameter follows the bar there, and is a circle where one looks
+// along the hole.
+func TestThreadOnRoundFace(t *testing.T) {
+	m6 := &solid.Thread{Designation: "M6", Major: 6, Minor: 4.917, Pitch: 1}
+	bar := build(t, solid.Shape{Base: solid.Bar{Section: solid.Round{D: 20}, Length: 60},
+		Holes: []solid.Hole{{Name: "a", Face: "top", At: []solid.Vec2{{X: 30, Y: 10}}, D: 5, Kind: solid.Tapped, Thread: m6}}})
+	turned, err := Look(solid.Vec{X: 0.3, Y: -0.4, Z: 1}, solid.Vec{Z: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, dir := range []Direction{Top, turned} {
+		most := 0.0
+		d := project(t, []Body{at(bar, 0, 0, 0)}, dir, Options{})
+		for _, c := range d.Curves(true, Thread) {
+			from, to := c.Ends()
+			for _, p := range []picture.Point{from, to} {
+				// Back along the line of sight to the bar: the point lies 3 mm from the hole's axis.
+				bar := solid.Cylinder{Frame: solid.Frame{O: solid.Vec{Y: 10, Z: 10}, X: solid.Vec{Y: 1}, Y: solid.Vec{Z: 1}, Z: solid.Vec{X: 1}}, R: 10}
+				o := dir.Right.Mul(p.X).Add(dir.Up.Mul(-p.Y))
+				hits := bar.LineHits(o, dir.Toward)
+				q := o.Add(dir.Toward.Mul(hits[1]))
+				most = math.Max(most, math.Abs(math.Hypot(q.X-30, q.Y-10)-3))
+			}
+		}
+		if len(d.Curves(true, Thread)) == 0 || most > 1e-6 {
+			t.Errorf("from %v: %d curves, off the thread by %g mm", dir.Toward, len(d.Curves(true, Thread)), most)
+		}
+	}
+}
+
 // alike tells whether two curves are one within 1e-9 mm.
 func alike(a, b picture.Curve) bool {
 	a0, a1 := a.Ends()
