@@ -34,16 +34,15 @@ func Draw(r Request) (*Result, error) {
 		p.pictured = pictured
 	}
 	for i := range panes {
-		curves, err := p.project(panes[i])
+		err := p.project(&panes[i])
 		if c := panes[i].cut; c != nil && err != nil {
 			fault(Fault{"views", -1, fmt.Sprintf("section %s cannot be cut: %v", c.letter, err), "cut through another feature"})
 			panes[i].cut = nil
-			curves, err = p.project(panes[i])
+			err = p.project(&panes[i])
 		}
 		if err != nil {
 			return nil, fmt.Errorf("draw sheet %q: %w", r.Name, err)
 		}
-		panes[i].curves, panes[i].extent = curves, curves.bounds()
 	}
 	best := bestLayout(&r, p, s, panes, fault)
 	pic := &picture.Picture{Name: r.Name, Title: best.title(), Description: best.description(),
@@ -61,6 +60,7 @@ func newLayout(r *Request, p *part, s *scheme, panes []pane, paper paper, scale 
 	l.panes = append(l.panes, panes...)
 	for i := range l.panes {
 		l.panes[i].scale, l.panes[i].at = scale.factor, point{}
+		l.panes[i].snap(p)
 	}
 	l.board = newBoard(paper.space().Grow(-0.5))
 	return l
@@ -70,8 +70,9 @@ func newLayout(r *Request, p *part, s *scheme, panes []pane, paper paper, scale 
 func (l *layout) paint() bool {
 	l.views()
 	l.cutSteps()
-	for i := range l.part.details {
-		l.detailRing(l.part.details[i])
+	spots := l.spots()
+	for _, s := range spots {
+		l.detailRing(s)
 	}
 	l.datumMarks()
 	ok := l.dimensionLines(l.strips())
@@ -79,8 +80,8 @@ func (l *layout) paint() bool {
 	ok = l.holeLabels() && ok
 	ok = l.callouts() && ok
 	ok = l.cuttingPlanes() && ok
-	for _, d := range l.part.details {
-		ok = l.detailView(d) && ok
+	for _, s := range spots {
+		ok = l.detailView(s) && ok
 	}
 	if wantsPicture(l.request) {
 		// Where there is no room the views speak for themselves, unless the
