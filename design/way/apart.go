@@ -141,7 +141,7 @@ func (m *Assembly) off(u *Unit, rest []*Unit, way solid.Vec) bool {
 	tied := false
 	for _, o := range rest {
 		if o != u && m.Bound(u, o) {
-			if tied = true; m.clear(u, o, way.Mul(-1), touching) < touching {
+			if tied = true; m.clear(u, o, way.Mul(-1), touching, touching) < touching {
 				return true
 			}
 		}
@@ -161,7 +161,7 @@ func (m *Assembly) freedom(u *Unit, rest []*Unit, way solid.Vec, least float64) 
 		if o == u {
 			continue
 		}
-		if free = math.Min(free, m.clear(u, o, way, least)); free < least {
+		if free = math.Min(free, m.clear(u, o, way, least, math.Inf(1))); free < least {
 			m.failed[try] = failure{o, free}
 			return free
 		}
@@ -194,7 +194,7 @@ func (m *Assembly) stop(u *Unit, rest []*Unit) Stop {
 			if o == u {
 				continue
 			}
-			if f := m.clear(u, o, way, 0); f < free {
+			if f := m.clear(u, o, way, 0, math.Inf(1)); f < free {
 				free, by = f, o
 			}
 		}
@@ -222,7 +222,7 @@ func (m *Assembly) lock(rest []*Unit) (index int, by *Unit) {
 // goes: a ring round a waist, a fuse in its holder.
 func (m *Assembly) locked(u, o *Unit) bool {
 	for _, way := range u.ways {
-		if least := m.extent(u, way); m.clear(u, o, way, least) >= least {
+		if least := m.extent(u, way); m.clear(u, o, way, least, least) >= least {
 			return false
 		}
 	}

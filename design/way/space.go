@@ -19,15 +19,25 @@ const Allowance = 0.2
 // be free.
 const mostWork = 4_000_000
 
-// A Space holds pieces where they stand and answers how far one of them moves
-// straight out before it runs into another. It keeps what it has found: the same
-// pair in the same position is worked out once, also for other pieces of the same
-// shapes. It is not for several goroutines at a time.
-type Space struct {
-	pieces []layout.Piece
+// A Memory keeps what was found about pairs of shapes, for several spaces: the same
+// pair in the same position is worked out once. It is not for several goroutines at
+// a time.
+type Memory struct {
 	bodies map[*solid.Solid]*proximity.Body
 	cores  map[*solid.Solid]*solid.Solid
-	known  map[pair]float64
+	known  map[pair]stretch
+}
+
+// NewMemory returns an empty memory.
+func NewMemory() *Memory {
+	return &Memory{map[*solid.Solid]*proximity.Body{}, map[*solid.Solid]*solid.Solid{}, map[pair]stretch{}}
+}
+
+// A Space holds pieces where they stand and answers how far one of them moves
+// straight out before it runs into another.
+type Space struct {
+	*Memory
+	pieces []layout.Piece
 	boxes  map[boxed]solid.Box
 	work   int
 }
@@ -41,17 +51,18 @@ type pair struct {
 	way  solid.Vec
 }
 
+// A stretch is how far a way was found to be free, and how far it was looked at: no
+// less, and more where nothing was met.
+type stretch struct{ free, seen float64 }
+
 type boxed struct {
 	piece int
 	way   solid.Vec
 }
 
 // NewSpace returns the space of some pieces, which are named by their indices.
-func NewSpace(pieces []layout.Piece) *Space {
-	return &Space{
-		pieces: pieces, bodies: map[*solid.Solid]*proximity.Body{}, cores: map[*solid.Solid]*solid.Solid{},
-		known: map[pair]float64{}, boxes: map[boxed]solid.Box{},
-	}
+func NewSpace(pieces []layout.Piece, memory *Memory) *Space {
+	return &Space{Memory: memory, pieces: pieces, boxes: map[boxed]solid.Box{}}
 }
 
 // Bounded tells that there was too much to work out: what came after is not free.
@@ -79,13 +90,17 @@ func along(way solid.Vec) solid.Placement {
 // into b by more than [Allowance]; infinite when it never does. Of a screw and what
 // it is screwed into, threaded, the thread is left out: it moves along itself. Where
 // two are drawn into each other otherwise, a's share of that is left out: that they
-// overlap is no matter of the way.
-func (s *Space) Free(a, b int, way solid.Vec, threaded bool) float64 {
+// overlap is no matter of the way. What lies farther than reach is not looked at, and
+// counts as never met.
+func (s *Space) Free(a, b int, way solid.Vec, threaded bool, reach float64) float64 {
 	mine, other := s.Box(a, way), s.Box(b, way)
 	if other.Max.Z < mine.Min.Z+Allowance || apart(mine, other) {
 		return math.Inf(1)
 	}
-	length := other.Max.Z - mine.Min.Z // from there on all of it is behind
+	if other.Min.Z-mine.Max.Z > reach {
+		return math.Inf(1)
+	}
+	length := math.Min(other.Max.Z-mine.Min.Z, reach) // behind that, all of it is past
 	if !threaded {
 		return s.sweep(s.pieces[a].Solid, s.pieces[b].Solid, a, b, way, length)
 	}
@@ -104,47 +119,40 @@ func (s *Space) sweep(mine, other *solid.Solid, a, b int, way solid.Vec, length 
 	back := from.Inverse()
 	rel := at.Then(back)
 	key := pair{mine, other, [3]solid.Vec{coarse(rel.Turn[0]), coarse(rel.Turn[1]), coarse(rel.Turn[2])}, coarse(rel.Move), coarse(back.Direction(way))}
-	if free, known := s.known[key]; known {
-		return free
+	if last, known := s.known[key]; known && (last.free < last.seen || last.seen >= length) {
+		if last.free > length {
+			return math.Inf(1)
+		}
+		return last.free
 	}
 	if s.Bounded() {
 		return 0
 	}
 	s.work += len(mine.Edges) + len(other.Edges)
-	free := math.Inf(1)
-	// It is the same which of the two moves; the simpler one is made smaller by the
-	// sweep at less cost.
-	first, second, slide := s.body(mine), s.body(other), way.Mul(length)
+	// It is the same which of the two moves; the simpler one is made smaller at less
+	// cost.
+	var free float64
 	if len(mine.Edges) > len(other.Edges) {
-		first, second, from, at, slide = second, first, at, from, slide.Mul(-1)
+		free = proximity.Slide(s.body(other), at, way.Mul(-1), length, s.body(mine), from, Allowance)
+	} else {
+		free = proximity.Slide(s.body(mine), from, way, length, s.body(other), at, Allowance)
 	}
-	hit, met := proximity.Sweep(first, from, []proximity.Motion{{Slide: slide}}, second, at, Allowance)
-	switch {
-	case met && hit.T == 0:
-		free = s.freed(mine, other, rel, back.Direction(way).Mul(length))
-	case met:
-		free = hit.T * length
+	if free == 0 {
+		free = s.freed(mine, other, rel, back.Direction(way), length)
 	}
-	s.known[key] = free
+	s.known[key] = stretch{free, length}
 	return free
 }
 
 // freed is how far a body moves past another that it stands in, in its own axes:
 // what they share from the start is taken from it.
-func (s *Space) freed(mine, other *solid.Solid, rel solid.Placement, slide solid.Vec) float64 {
+func (s *Space) freed(mine, other *solid.Solid, rel solid.Placement, way solid.Vec, length float64) float64 {
 	s.work += cutting * (len(mine.Edges) + len(other.Edges))
 	rest, err := solid.Subtract(mine, other.Placed(rel))
-	if err != nil {
-		return 0
+	if err != nil || len(rest.Faces) == 0 {
+		return 0 // one within the other altogether
 	}
-	if len(rest.Faces) == 0 {
-		return 0 // within the other one altogether
-	}
-	hit, met := proximity.Sweep(proximity.New(rest), solid.Stay, []proximity.Motion{{Slide: slide}}, s.body(other), rel, Allowance)
-	if met {
-		return hit.T * slide.Len()
-	}
-	return math.Inf(1)
+	return proximity.Slide(proximity.New(rest), solid.Stay, way, length, s.body(other), rel, Allowance)
 }
 
 // cutting is what it costs to cut two bodies with each other against a sweep.
@@ -157,11 +165,11 @@ func coarse(v solid.Vec) solid.Vec {
 	return solid.Vec{X: r(v.X), Y: r(v.Y), Z: r(v.Z)}
 }
 
-func (s *Space) body(of *solid.Solid) *proximity.Body {
-	b := s.bodies[of]
+func (m *Memory) body(of *solid.Solid) *proximity.Body {
+	b := m.bodies[of]
 	if b == nil {
 		b = proximity.New(of)
-		s.bodies[of] = b
+		m.bodies[of] = b
 	}
 	return b
 }

@@ -16,8 +16,8 @@ func Key(p layout.Piece) string {
 }
 
 // News are the keys that a step brings and no earlier one did; there holds those of
-// earlier steps.
-func News(a *plan.Assembly, st *plan.Step, there map[string]bool) map[string]bool {
+// earlier steps, whatever it says of them.
+func News[T any](a *plan.Assembly, st *plan.Step, there map[string]T) map[string]bool {
 	fresh := map[string]bool{}
 	for _, w := range st.Adds {
 		use := a.Use(w.Path()[0])
@@ -37,7 +37,7 @@ func News(a *plan.Assembly, st *plan.Step, there map[string]bool) map[string]boo
 		}
 	}
 	for k := range fresh {
-		if there[k] {
+		if _, known := there[k]; known {
 			delete(fresh, k)
 		}
 	}

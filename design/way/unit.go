@@ -17,6 +17,7 @@ type Unit struct {
 	Pieces []int    // indices
 	Uses   []string // numbered: "feet.2"; none for what a joint takes
 	Joint  string   // of what a joint takes
+	Nut    bool     // it is on the nut's side
 	Step   int      // index of the step that brings it, -1 for none
 	order  int      // of its first piece
 	ways   []solid.Vec
@@ -37,9 +38,9 @@ func rounded(v solid.Vec) solid.Vec { return coarse(coarse(v).Unit()) }
 // An Assembly is the pieces of a plan's assembly as units, with the space that they
 // stand in.
 type Assembly struct {
+	Pieces []layout.Piece
 	plan   *plan.Assembly
 	sel    plan.Selection
-	pieces []layout.Piece
 	space  *Space
 	steps  map[string]int // by key of a piece: the index of the step that brings it
 	screws map[string][]int
@@ -48,16 +49,14 @@ type Assembly struct {
 }
 
 // Of returns an assembly's pieces as they are under some choices, ready to come apart.
-func Of(a *plan.Assembly, sel plan.Selection, pieces []layout.Piece) *Assembly {
-	m := &Assembly{plan: a, sel: sel, pieces: pieces, space: NewSpace(pieces), steps: map[string]int{}, screws: map[string][]int{},
+func Of(a *plan.Assembly, sel plan.Selection, pieces []layout.Piece, memory *Memory) *Assembly {
+	m := &Assembly{Pieces: pieces, plan: a, sel: sel, space: NewSpace(pieces, memory), steps: map[string]int{}, screws: map[string][]int{},
 		failed: map[attempt]failure{}, boxes: map[attempt]solid.Box{}}
-	there := map[string]bool{}
 	for i, st := range a.Steps {
-		if !st.Only.Fits(sel) {
-			continue
-		}
-		for k := range News(a, st, there) {
-			there[k], m.steps[k] = true, i
+		if st.Only.Fits(sel) {
+			for k := range News(a, st, m.steps) {
+				m.steps[k] = i
+			}
 		}
 	}
 	for i, p := range pieces {
@@ -85,36 +84,18 @@ func (m *Assembly) joint(id string) *plan.Joint {
 	return m.plan.Joint(id)
 }
 
-// Outward is the way along which a screw leaves, head first.
+// Outward is the way along which a screw leaves, head first, and a nut off its screw.
 func Outward(p layout.Piece) solid.Vec { return rounded(p.At.Direction(solid.Vec{Z: 1})) }
 
-// side tells with which screw a piece of a joint leaves, by index, along which way,
-// and whether it is on the nut's side. What lies nearer to the screw's end than to
-// its head does.
-func (m *Assembly) side(i int) (screw int, way solid.Vec, nut bool) {
-	p := m.pieces[i]
-	middle := p.At.Point(p.Solid.Box().Centre())
-	screw, way = i, Outward(p)
-	if m.screw(p) {
-		return screw, way, false
-	}
-	nearest := math.Inf(1)
+// nut reports whether a piece of a joint is on the nut's side: it points away from
+// the screw's head, as the washers under a nut do.
+func (m *Assembly) nut(p layout.Piece) bool {
 	for _, k := range m.screws[p.Joint] {
-		s := m.pieces[k]
-		out := Outward(s)
-		off := middle.Sub(s.At.Move)
-		beside := off.Sub(out.Mul(off.Dot(out))).Len()
-		if beside > nearest-Allowance && (beside > nearest+Allowance || off.Len() > middle.Sub(m.pieces[screw].At.Move).Len()) {
-			continue
+		if s := m.Pieces[k]; s.Place == p.Place {
+			return Outward(s).Dot(Outward(p)) < 0
 		}
-		box := m.space.Box(k, out)
-		nearest, screw, way = math.Min(nearest, beside), k, out
-		nut = middle.Dot(out) < (box.Min.Z+box.Max.Z)/2
 	}
-	if nut {
-		way = way.Mul(-1)
-	}
-	return screw, way, nut
+	return false
 }
 
 // Units are the assembly's pieces as they move, in the order of their first pieces.
@@ -128,10 +109,10 @@ func (m *Assembly) Units() []*Unit {
 	}
 	var out []*Unit
 	of := map[group]*Unit{}
-	for i, p := range m.pieces {
+	for i, p := range m.Pieces {
 		g := group{step: m.step(p), joint: p.Joint}
 		if p.Joint != "" {
-			_, g.turn[2], g.nut = m.side(i)
+			g.turn[2], g.nut = Outward(p), m.nut(p)
 		} else if use := UseOf(m.plan, p); use != nil && m.single(use) {
 			g.id, _ = Held(use, m.sel)
 			g.turn = [3]solid.Vec{rounded(p.At.Turn[0]), rounded(p.At.Turn[1]), rounded(p.At.Turn[2])}
@@ -140,7 +121,7 @@ func (m *Assembly) Units() []*Unit {
 		}
 		u := of[g]
 		if u == nil {
-			u = &Unit{Joint: p.Joint, Step: g.step, order: i}
+			u = &Unit{Joint: p.Joint, Nut: g.nut, Step: g.step, order: i}
 			of[g] = u
 			out = append(out, u)
 		}
@@ -155,7 +136,7 @@ func (m *Assembly) Units() []*Unit {
 // join adds a piece to a unit.
 func (m *Assembly) join(u *Unit, i int) {
 	u.Pieces = append(u.Pieces, i)
-	if use := m.pieces[i].Use; use != "" && !slices.Contains(u.Uses, use) {
+	if use := m.Pieces[i].Use; use != "" && !slices.Contains(u.Uses, use) {
 		u.Uses = append(u.Uses, use)
 	}
 }
@@ -185,18 +166,15 @@ func (m *Assembly) single(use *plan.Use) bool {
 func (m *Assembly) split(u *Unit) []*Unit {
 	type one struct {
 		use   string
-		screw int
+		place int
 	}
 	var out []*Unit
 	of := map[one]*Unit{}
 	for _, i := range u.Pieces {
-		key := one{use: m.pieces[i].Use}
-		if u.Joint != "" {
-			key.screw, _, _ = m.side(i)
-		}
+		key := one{m.Pieces[i].Use, m.Pieces[i].Place}
 		part := of[key]
 		if part == nil {
-			part = &Unit{Joint: u.Joint, Step: u.Step, order: i}
+			part = &Unit{Joint: u.Joint, Nut: u.Nut, Step: u.Step, order: i}
 			of[key] = part
 			out = append(out, part)
 		}
@@ -223,8 +201,7 @@ func (m *Assembly) setWays(u *Unit) {
 		}
 	}
 	if u.Joint != "" {
-		_, way, nut := m.side(u.Pieces[0])
-		if add(way); !nut {
+		if add(Outward(m.Pieces[u.Pieces[0]])); !u.Nut {
 			u.ways, u.axes = list, 1
 			return
 		}
@@ -235,7 +212,7 @@ func (m *Assembly) setWays(u *Unit) {
 				continue
 			}
 			for _, k := range m.screws[j.ID.Text] {
-				if way := Outward(m.pieces[k]); i == 0 { // under the head
+				if way := Outward(m.Pieces[k]); i == 0 { // under the head
 					add(way)
 				} else {
 					add(way.Mul(-1))
@@ -248,7 +225,7 @@ func (m *Assembly) setWays(u *Unit) {
 		add(v)
 	}
 	for _, i := range u.Pieces[:min(len(u.Pieces), mostOwn)] {
-		for _, v := range m.pieces[i].At.Turn {
+		for _, v := range m.Pieces[i].At.Turn {
 			add(v)
 			add(v.Mul(-1))
 		}
@@ -271,7 +248,7 @@ func Names(features []plan.Word, uses []string) bool {
 
 // holds reports whether screws hold a unit: it must not leave before them.
 func (m *Assembly) holds(screws, u *Unit) bool {
-	if screws.Joint == "" || u.Joint != "" {
+	if screws.Joint == "" || screws.Nut || u.Joint != "" {
 		return false
 	}
 	j := m.plan.Joint(screws.Joint)
@@ -300,7 +277,7 @@ func (m *Assembly) Bound(u, v *Unit) bool {
 			return false
 		}
 		bears := j.Through[0]
-		if _, _, nut := m.side(u.Pieces[0]); nut {
+		if u.Nut {
 			bears = j.Through[len(j.Through)-1]
 		}
 		return Names(bears.Features, v.Uses)
@@ -321,7 +298,7 @@ func (m *Assembly) Bound(u, v *Unit) bool {
 // threaded reports whether two pieces belong to one joint whose screw runs into the
 // other: into a part named last, a nut, an insert.
 func (m *Assembly) threaded(a, b int) bool {
-	return m.screwedInto(m.pieces[a], m.pieces[b]) || m.screwedInto(m.pieces[b], m.pieces[a])
+	return m.screwedInto(m.Pieces[a], m.Pieces[b]) || m.screwedInto(m.Pieces[b], m.Pieces[a])
 }
 
 func (m *Assembly) screwedInto(screw, other layout.Piece) bool {
@@ -346,20 +323,21 @@ func (m *Assembly) screwedInto(screw, other layout.Piece) bool {
 
 // strand reports whether a piece is a cable's, a hose's or a wire's, which gives way.
 func (m *Assembly) strand(i int) bool {
-	use := UseOf(m.plan, m.pieces[i])
+	use := UseOf(m.plan, m.Pieces[i])
 	return use != nil && use.From.Given()
 }
 
 // bends reports whether a piece gives way to a unit: belts are bent round the flanges
 // of their pulleys, strands past everything.
 func (m *Assembly) bends(i int, other *Unit) bool {
-	use := UseOf(m.plan, m.pieces[i])
+	use := UseOf(m.plan, m.Pieces[i])
 	return use != nil && (use.From.Given() || Names(use.Around, other.Uses))
 }
 
 // clear is how far, in mm, a unit moves along a way before it runs into another;
-// infinite when it never does; any smaller number once it is less than wanted.
-func (m *Assembly) clear(u, other *Unit, way solid.Vec, wanted float64) float64 {
+// infinite when it never does within reach; any smaller number once it is less than
+// wanted.
+func (m *Assembly) clear(u, other *Unit, way solid.Vec, wanted, reach float64) float64 {
 	free := math.Inf(1)
 	mine, others := m.boxAlong(u, way), m.boxAlong(other, way)
 	mine.Max.Z = math.Inf(1)
@@ -374,7 +352,7 @@ func (m *Assembly) clear(u, other *Unit, way solid.Vec, wanted float64) float64 
 			if m.bends(i, other) {
 				continue
 			}
-			if free = math.Min(free, m.space.Free(i, k, way, m.threaded(i, k))); free < wanted {
+			if free = math.Min(free, m.space.Free(i, k, way, m.threaded(i, k), reach)); free < wanted {
 				return free
 			}
 		}
@@ -384,8 +362,8 @@ func (m *Assembly) clear(u, other *Unit, way solid.Vec, wanted float64) float64 
 
 // Blocks reports whether a unit, moving along a way without end, runs into another.
 func (m *Assembly) Blocks(other, u *Unit, way solid.Vec) bool {
-	wanted := math.Inf(1)
-	return m.clear(u, other, way, wanted) < wanted
+	never := math.Inf(1)
+	return m.clear(u, other, way, never, never) < never
 }
 
 // boxAlong is a unit's box in axes whose z runs along a way.
