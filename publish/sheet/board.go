@@ -76,17 +76,6 @@ func (s stretch) crosses(o stretch) bool {
 	return met
 }
 
-// mark is where the board stands, so that a failed try can be taken back.
-type boardMark struct{ boxes, lines int }
-
-func (b *board) mark() boardMark { return boardMark{len(b.boxes), len(b.lines)} }
-
-// back undoes everything after a mark.
-func (b *board) back(m boardMark) {
-	b.boxes, b.lines = b.boxes[:m.boxes], b.lines[:m.lines]
-	b.index = newCrowd(b)
-}
-
 // boardMark is where the board stands, so that a failed try can be taken back.
 type boardMark struct{ boxes, lines int }
 
