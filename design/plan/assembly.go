@@ -28,6 +28,7 @@ type Use struct {
 	From, To Word   // strands
 	Via      []Word
 	Moves    []Move
+	Way      []Leg // how it comes in, the first leg from outside; not given: straight, from any side
 	Only     Only
 	Count    Quantity // not given: one
 	Step     Point
@@ -62,6 +63,15 @@ type Move struct {
 	At    finding.Span
 }
 
+// A Leg is one stretch of the way by which a part comes in: along an axis of its
+// assembly, "-z" being downward, by a length. The first leg begins outside, whatever
+// its length.
+type Leg struct {
+	Axis Word // x, y, z, -x, -y or -z
+	By   Quantity
+	At   finding.Span
+}
+
 // The kinds of joint.
 const (
 	Screw = "screw"
@@ -88,6 +98,7 @@ type Joint struct {
 	Also      [][]Word  // places written out, a feature for each layer
 	Torque    Torque
 	Lock      Word
+	Reachable bool // stays_reachable: adjusted on the finished machine
 	Only      Only
 	At        finding.Span
 }
@@ -118,6 +129,7 @@ type Step struct {
 	Tools    []Word
 	Text     Wording
 	Time     Quantity
+	People   Quantity // how many it takes; not given: one
 	Measures []Measure
 	Needs    []Word // not given: the step above
 	NeedsAt  finding.Span

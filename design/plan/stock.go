@@ -124,7 +124,9 @@ type Tool struct {
 	ID    Word
 	Title Text
 	Owned bool
-	Size  Word // a key's or spanner's size, as in "5 mm"
+	Size  Word     // a key's or spanner's size, as in "5 mm"
+	Ball  bool     // a set of hex keys with ball ends
+	Lifts Quantity // a hoist: how much it lifts
 	Buy   *Buy
 	Has   []Named
 	At    finding.Span

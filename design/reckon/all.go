@@ -40,6 +40,9 @@ func (r *Reckoning) All() {
 			r.QuantityIn(sale.Price, quantity.Money)
 		}
 	}
+	for _, t := range r.Plan.Tools {
+		r.QuantityIn(t.Lifts, quantity.Mass)
+	}
 	for _, a := range r.Plan.Assemblies {
 		r.assembly(a)
 	}
@@ -129,6 +132,9 @@ func (r *Reckoning) assembly(a *plan.Assembly) {
 		for _, m := range use.Moves {
 			r.Quantity(m.By)
 		}
+		for _, leg := range use.Way {
+			r.Length(leg.By)
+		}
 		if use.Seat != nil {
 			r.Quantity(use.Seat.Gap)
 			r.Quantity(use.Seat.Spin)
@@ -142,6 +148,7 @@ func (r *Reckoning) assembly(a *plan.Assembly) {
 	for _, s := range a.Steps {
 		if s.Only.Fits(r.Case.Options) {
 			r.QuantityIn(s.Time, quantity.Time)
+			r.Whole(s.People)
 			for _, u := range s.Uses {
 				r.Quantity(u.Amount)
 			}

@@ -33,6 +33,7 @@ var useForm = within(object("a map that places a part or an assembly", func(u *p
 	key("to", ref(toFeature), func(u *plan.Use) *plan.Word { return &u.To }, "where a strand ends"),
 	key("via", list("a list of features", ref(toFeature)), func(u *plan.Use) *[]plan.Word { return &u.Via }, "what a strand passes on its way"),
 	key("moves", oneOrMore("a map that says how it moves, or a list of them", moveForm), func(u *plan.Use) *[]plan.Move { return &u.Moves }, "how it moves: {along: z, by: -stroke}"),
+	key("way", oneOrMore("an axis such as -z, or a list of them with lengths", legForm), func(u *plan.Use) *[]plan.Leg { return &u.Way }, "how it comes in, where that is not straight from any side: -z, or [-z, x 40 mm]"),
 	key("count", quantity, func(u *plan.Use) *plan.Quantity { return &u.Count }, "how many, each a step further"),
 	key("step", point(3, 3), func(u *plan.Use) *plan.Point { return &u.Step }, "from one to the next: [80 mm, 0 mm, 0 mm]"),
 	only(func(u *plan.Use) *plan.Only { return &u.Only }),
@@ -54,6 +55,24 @@ var turningForm = scalar("a turn such as z 90 deg", schema{"type": "string", "pa
 		into.Axis.At = finding.OnLine(at.File, start.Line, start.Column, 1)
 	}
 	into.Angle = r.partOf(e.value, angle, len(axis)+1)
+})
+
+// legForm is an axis, and how far along it: "-z", "x 40 mm".
+var legForm = scalar("an axis such as -z, or one with a length such as x 40 mm", schema{"type": "string", "pattern": `^-?[xyz]( |$)`}, func(r *reader, e entry, into *plan.Leg) {
+	axis, length, long := strings.Cut(e.value.Value, " ")
+	at := r.doc.span(e.value)
+	if letter := strings.TrimPrefix(axis, "-"); len(letter) != 1 || !strings.Contains("xyz", letter) {
+		r.report(badValue, at, fmt.Sprintf("%s is no way", quoted(e.value.Value)), "write the axis along which it moves in, and how far where it turns off: -z, or x 40 mm")
+		return
+	}
+	into.At = at
+	into.Axis = plan.Word{Text: axis, At: at}
+	if start, ok := r.doc.inside(e.value); ok {
+		into.Axis.At = finding.OnLine(at.File, start.Line, start.Column, len(axis))
+	}
+	if long {
+		into.By = r.partOf(e.value, length, len(axis)+1)
+	}
 })
 
 // partOf reads the quantity that stands in a scalar from byte offset to its end.
@@ -194,6 +213,7 @@ var jointForm = object("a map that describes a joint", func(j *plan.Joint) *find
 	key("also", list("a list of places", list("a list of features, one for each layer", ref(toFeature))), func(j *plan.Joint) *[][]plan.Word { return &j.Also }, "places written out, a feature for each layer"),
 	key("torque", torqueForm, func(j *plan.Joint) *plan.Torque { return &j.Torque }, "auto, hand or a torque: 9 N*m"),
 	key("lock", word, func(j *plan.Joint) *plan.Word { return &j.Lock }, "what keeps it from coming loose, or none"),
+	key("stays_reachable", flag, func(j *plan.Joint) *bool { return &j.Reachable }, "yes for what is adjusted on the finished machine"),
 	only(func(j *plan.Joint) *plan.Only { return &j.Only }),
 },
 	atLeastOne(plan.Screw, plan.Press, plan.Push, plan.Slide, plan.Run, plan.Grip, plan.Glue),
@@ -240,6 +260,7 @@ var stepForm = object("a map that describes a step", func(s *plan.Step) *finding
 	key("tools", list("a list of tools", ref(toTool)), func(s *plan.Step) *[]plan.Word { return &s.Tools }, "beyond those that the joints call for"),
 	key("text", wording, func(s *plan.Step) *plan.Wording { return &s.Text }, "how it is done"),
 	key("time", quantity, func(s *plan.Step) *plan.Quantity { return &s.Time }, "how long it takes: 15 min"),
+	key("people", quantity, func(s *plan.Step) *plan.Quantity { return &s.People }, "how many it takes, where more than one: 2"),
 	key("measure", list("a list of things to measure", measureForm), func(s *plan.Step) *[]plan.Measure { return &s.Measures }, "what to measure at the end"),
 	{
 		key: "needs", doc: "steps that come before; the one above where not given", what: "a list of steps",

@@ -132,6 +132,8 @@ var toolForm = object("a map that describes a tool", func(t *plan.Tool) *finding
 	must(key("title", title, func(t *plan.Tool) *plan.Text { return &t.Title }, "what it is called")),
 	key("owned", flag, func(t *plan.Tool) *bool { return &t.Owned }, "yes where a builder is taken to own it"),
 	key("size", word, func(t *plan.Tool) *plan.Word { return &t.Size }, "a key's or spanner's size: 5 mm"),
+	key("ball_end", flag, func(t *plan.Tool) *bool { return &t.Ball }, "yes for hex keys whose long arms have ball ends"),
+	key("lifts", quantity, func(t *plan.Tool) *plan.Quantity { return &t.Lifts }, "how much a hoist lifts: 100 kg"),
 	key("buy", pointer(buyForm), func(t *plan.Tool) **plan.Buy { return &t.Buy }, "who sells it: {from: general}, or any"),
 	has(func(t *plan.Tool) *[]plan.Named { return &t.Has }),
 })
