@@ -2,8 +2,6 @@ package proximity
 
 import (
 	"math"
-	"sort"
-	"sync/atomic"
 
 	"plansheaf/design/solid"
 )
@@ -13,12 +11,12 @@ import (
 // through.
 const meshTolerance = 0.015
 
-// Body is a solid prepared for questions about nearness. It is not to be copied;
-// what it answers never changes.
+// Body is a solid prepared for questions about nearness. What it says never
+// changes; finer or smaller surfaces that sweeps ask for are made once and kept.
 type Body struct {
 	Solid *solid.Solid
 	tree
-	last atomic.Pointer[shrunken] // made by the last sweep
+	kept surfaces
 }
 
 // Placed is a body at a place.
@@ -32,10 +30,19 @@ func New(s *solid.Solid) *Body {
 	return &Body{Solid: s, tree: meshed(s, meshTolerance)}
 }
 
+// shells returns one point on each connected piece of the boundary.
+func (t *tree) shells() []solid.Vec {
+	out := make([]solid.Vec, len(t.pieces))
+	for i, k := range t.pieces {
+		out[i] = t.triangles[k][0]
+	}
+	return out
+}
+
 // meshed makes the tree over a solid's triangles.
 func meshed(s *solid.Solid, tolerance float64) tree {
 	m := s.Mesh(tolerance)
-	t := tree{stray: stray(s, tolerance)}
+	c := cutter{points: m.Vertices, halves: map[[2]int32]int32{}, longest: math.Max(longSide, s.Box().Size().Len()*longShare)}
 	flat := make([]bool, len(s.Faces))
 	for i := range s.Faces {
 		_, flat[i] = s.Faces[i].Surface.(solid.Plane)
@@ -46,15 +53,12 @@ func meshed(s *solid.Solid, tolerance float64) tree {
 			curved[v] = curved[v] || !flat[m.Faces[i]]
 		}
 	}
-	longest := math.Max(longSide, s.Box().Size().Len()*longShare)
-	for i, c := range m.Triangles {
+	for i, t := range m.Triangles {
 		k := kind{face: m.Faces[i], flat: flat[m.Faces[i]]}
-		k.exact = k.flat && !(curved[c[0]] && curved[c[1]] || curved[c[1]] && curved[c[2]] || curved[c[2]] && curved[c[0]])
-		t.add(triangle{m.Vertices[c[0]], m.Vertices[c[1]], m.Vertices[c[2]]}, k, longest)
+		k.exact = k.flat && !(curved[t[0]] && curved[t[1]] || curved[t[1]] && curved[t[2]] || curved[t[2]] && curved[t[0]])
+		c.add([3]int32{int32(t[0]), int32(t[1]), int32(t[2])}, k)
 	}
-	t.build()
-	t.shells = t.pieces()
-	return t
+	return c.tree(stray(s, tolerance))
 }
 
 // Sides of triangles longer than a share of the body, and than longSide (mm), are
@@ -64,24 +68,38 @@ const (
 	longShare = 0.15
 )
 
+// cutter cuts the triangles of a mesh small.
+type cutter struct {
+	points  []solid.Vec
+	corners [][3]int32 // of each triangle, indices into points
+	faces   []kind
+	longest float64
+	halves  map[[2]int32]int32 // middles of sides that were halved
+}
+
 // add adds a triangle of a face, its sides halved until none is longer than longest.
 // Triangles on both sides of a side are cut in the same places, so the surface
 // stays closed.
-func (t *tree) add(c triangle, face kind, longest float64) {
+func (t *cutter) add(c [3]int32, face kind) {
 	k, l := 0, 0.0
 	for i := range c {
-		if d := c[i].Dist(c[(i+1)%3]); d > l {
+		if d := t.points[c[i]].Dist(t.points[c[(i+1)%3]]); d > l {
 			k, l = i, d
 		}
 	}
-	if l <= longest {
-		t.triangles, t.faces = append(t.triangles, c), append(t.faces, face)
+	if l <= t.longest {
+		t.corners, t.faces = append(t.corners, c), append(t.faces, face)
 		return
 	}
 	a, b, far := c[k], c[(k+1)%3], c[(k+2)%3]
-	half := a.Add(b).Mul(0.5)
-	t.add(triangle{a, half, far}, face, longest)
-	t.add(triangle{half, b, far}, face, longest)
+	half, known := t.halves[[2]int32{min(a, b), max(a, b)}]
+	if !known {
+		half = int32(len(t.points))
+		t.points = append(t.points, t.points[a].Add(t.points[b]).Mul(0.5))
+		t.halves[[2]int32{min(a, b), max(a, b)}] = half
+	}
+	t.add([3]int32{a, half, far}, face)
+	t.add([3]int32{half, b, far}, face)
 }
 
 // mostPieces is into how many pieces a mesh cuts a full turn at most.
@@ -111,161 +129,4 @@ func radius(s solid.Surface, extent float64) float64 {
 		return c.R
 	}
 	return extent
-}
-
-// pieces returns a corner of each connected piece of the surface.
-func (t *tree) pieces() []solid.Vec {
-	group := make([]int, len(t.triangles))
-	root := func(i int) int {
-		for group[i] != i {
-			group[i] = group[group[i]]
-			i = group[i]
-		}
-		return i
-	}
-	first := map[solid.Vec]int{} // triangle at each corner
-	for i := range t.triangles {
-		group[i] = i
-		for _, p := range t.triangles[i] {
-			k, known := first[p]
-			if !known {
-				first[p] = i
-				continue
-			}
-			a, b := root(i), root(k)
-			group[max(a, b)] = min(a, b)
-		}
-	}
-	var out []solid.Vec
-	for i := range t.triangles {
-		if root(i) == i {
-			out = append(out, t.triangles[i][0])
-		}
-	}
-	return out
-}
-
-// kind tells what a triangle stands for.
-type kind struct {
-	face int
-	// flat tells that the face is a plane one, exact that no side of the triangle
-	// may be a chord of a round edge: the triangle is a piece of the face then.
-	flat, exact bool
-}
-
-// tree is a hierarchy of boxes over triangles.
-type tree struct {
-	triangles []triangle
-	normals   []solid.Vec // by triangle
-	faces     []kind
-	nodes     []node
-	stray     float64
-	// shells are one point on each connected piece of the surface.
-	shells []solid.Vec
-}
-
-// node holds the triangles first to first+count. Its children are the next node
-// and the one at other; a leaf has none.
-type node struct {
-	centre, half solid.Vec
-	first, count int
-	other        int // 0 for a leaf
-}
-
-// leafSize is how many triangles a leaf may hold.
-const leafSize = 4
-
-func (t *tree) build() {
-	order := make([]int, len(t.triangles))
-	middle := make([]solid.Vec, len(t.triangles))
-	for i, c := range t.triangles {
-		order[i], middle[i] = i, c[0].Add(c[1]).Add(c[2])
-	}
-	t.nodes = t.nodes[:0]
-	if len(order) > 0 {
-		t.split(order, middle, 0)
-	}
-	triangles, faces := make([]triangle, len(order)), make([]kind, len(order))
-	for i, k := range order {
-		triangles[i], faces[i] = t.triangles[k], t.faces[k]
-	}
-	t.triangles, t.faces = triangles, faces
-	t.normals = make([]solid.Vec, len(triangles))
-	for i := range triangles {
-		t.normals[i] = triangles[i].normal()
-	}
-}
-
-// split makes the node of the triangles in order, and those below it: halves along
-// the longest side of the box of their middles.
-func (t *tree) split(order []int, middle []solid.Vec, first int) {
-	box, spread := solid.EmptyBox(), solid.EmptyBox()
-	for _, i := range order {
-		for _, p := range t.triangles[i] {
-			box = box.Add(p)
-		}
-		spread = spread.Add(middle[i])
-	}
-	at := len(t.nodes)
-	t.nodes = append(t.nodes, node{centre: box.Centre(), half: box.Size().Mul(0.5), first: first, count: len(order)})
-	if len(order) <= leafSize {
-		return
-	}
-	s := spread.Size()
-	axis := solid.Vec{X: 1}
-	switch {
-	case s.Y >= s.X && s.Y >= s.Z:
-		axis = solid.Vec{Y: 1}
-	case s.Z >= s.X:
-		axis = solid.Vec{Z: 1}
-	}
-	sort.SliceStable(order, func(i, j int) bool { return middle[order[i]].Dot(axis) < middle[order[j]].Dot(axis) })
-	half := len(order) / 2
-	t.split(order[:half], middle, first)
-	t.nodes[at].other = len(t.nodes)
-	t.split(order[half:], middle, first+half)
-}
-
-// boxUnder returns a box around the placed triangles, grown by what they stray
-// from the faces: at most that much larger than the body's own.
-func (t *tree) boxUnder(p solid.Placement) solid.Box {
-	if len(t.nodes) == 0 {
-		return solid.EmptyBox()
-	}
-	back := p.Inverse()
-	var low, high [3]float64
-	for k, axis := range [3]solid.Vec{{X: 1}, {Y: 1}, {Z: 1}} {
-		d, off := back.Direction(axis), p.Move.Dot(axis)
-		high[k] = off + t.reach(0, d, math.Inf(-1))
-		low[k] = off - t.reach(0, d.Mul(-1), math.Inf(-1))
-	}
-	return solid.Box{
-		Min: solid.Vec{X: low[0], Y: low[1], Z: low[2]},
-		Max: solid.Vec{X: high[0], Y: high[1], Z: high[2]},
-	}.Grow(t.stray)
-}
-
-// reach returns how far the triangles of a node reach along a direction, or best
-// where that is more.
-func (t *tree) reach(i int, d solid.Vec, best float64) float64 {
-	n := &t.nodes[i]
-	most := func(n *node) float64 {
-		return n.centre.Dot(d) + n.half.X*math.Abs(d.X) + n.half.Y*math.Abs(d.Y) + n.half.Z*math.Abs(d.Z)
-	}
-	if most(n) <= best {
-		return best
-	}
-	if n.other == 0 {
-		for k := n.first; k < n.first+n.count; k++ {
-			for _, p := range t.triangles[k] {
-				best = math.Max(best, p.Dot(d))
-			}
-		}
-		return best
-	}
-	near, far := i+1, n.other
-	if most(&t.nodes[far]) > most(&t.nodes[near]) {
-		near, far = far, near
-	}
-	return t.reach(far, d, t.reach(near, d, best))
 }

@@ -70,12 +70,12 @@ func (m *meeting) distance() (float64, [2]solid.Vec) {
 
 // nested returns a point of one body's boundary that lies inside the other.
 func (m *meeting) nested() (solid.Vec, bool) {
-	for _, p := range m.b.shells {
+	for _, p := range m.b.shells() {
 		if q := m.rel.Point(p); m.a.Solid.Where(q) == solid.Inside {
 			return q, true
 		}
 	}
-	for _, p := range m.a.shells {
+	for _, p := range m.a.shells() {
 		if m.b.Solid.Where(m.back.Point(p)) == solid.Inside {
 			return p, true
 		}

@@ -78,9 +78,10 @@ func Sweep(a *Body, from solid.Placement, way []Motion, b *Body, pb solid.Placem
 		return Hit{}, false
 	}
 	depth = math.Max(depth, leastDepth)
-	small, other := a.finer(depth*strayShare), b.finer(depth*strayShare)
-	depth = math.Max(depth, math.Max(small.stray, other.stray)/strayShare)
-	small = a.smaller(small, depth)
+	fine := depth * strayShare
+	other := b.finer(fine)
+	depth = math.Max(depth, math.Max(a.finer(fine).stray, other.stray)/strayShare)
+	small := a.smaller(fine, depth*shrinkShare, depth*cornerShare)
 	w := &sweep{a: small, b: other, pb: pb, near: depth * meetShare}
 	if p, in := w.nested(from); in {
 		return Hit{At: p}, true
@@ -92,33 +93,6 @@ func Sweep(a *Body, from solid.Placement, way []Motion, b *Body, pb solid.Placem
 		from = m.Place(from, 1)
 	}
 	return Hit{}, false
-}
-
-// finer returns the body's triangles, made anew where they stray by more than wanted.
-func (b *Body) finer(stray float64) *tree {
-	if b.stray <= stray {
-		return &b.tree
-	}
-	t := meshed(b.Solid, stray)
-	return &t
-}
-
-// smaller returns the body made smaller for a sweep with the given depth; t is its
-// surface fine enough for that. The last one made is kept: sweeps come by the hundred
-// with one depth.
-func (b *Body) smaller(t *tree, depth float64) *tree {
-	if last := b.last.Load(); last != nil && last.depth == depth {
-		return last.tree
-	}
-	made := &shrunken{depth, t.shrunk(depth*shrinkShare, depth*cornerShare)}
-	b.last.Store(made)
-	return made.tree
-}
-
-// shrunken is a body's surface made smaller for a depth.
-type shrunken struct {
-	depth float64
-	tree  *tree
 }
 
 // sweep is the state of a sweep.
@@ -279,32 +253,15 @@ func until(gap, rate, pull float64) float64 {
 func (w *sweep) nested(from solid.Placement) (solid.Vec, bool) {
 	rel := w.pb.Then(from.Inverse())
 	back := rel.Inverse()
-	for _, p := range w.b.shells {
+	for _, p := range w.b.shells() {
 		if q := rel.Point(p); w.a.encloses(q) {
 			return from.Point(q), true
 		}
 	}
-	for _, p := range w.a.shells {
+	for _, p := range w.a.shells() {
 		if w.b.encloses(back.Point(p)) {
 			return from.Point(p), true
 		}
 	}
 	return solid.Vec{}, false
-}
-
-// encloses tells whether a point lies within the surface: a ray, in a direction
-// without a relation to the axes, meets its triangles an odd number of times.
-func (t *tree) encloses(p solid.Vec) bool {
-	n := &t.nodes[0]
-	if d := p.Sub(n.centre); math.Abs(d.X) > n.half.X || math.Abs(d.Y) > n.half.Y || math.Abs(d.Z) > n.half.Z {
-		return false
-	}
-	far := p.Add(solid.Vec{X: 0.5363, Y: 0.2871, Z: 0.7937}.Mul(4 * n.half.Len()))
-	in := false
-	for i := range t.triangles {
-		if _, hit := t.triangles[i].pierced(p, far); hit {
-			in = !in
-		}
-	}
-	return in
 }

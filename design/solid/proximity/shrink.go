@@ -1,6 +1,11 @@
 package proximity
 
-import "plansheaf/design/solid"
+import (
+	"slices"
+	"sync"
+
+	"plansheaf/design/solid"
+)
 
 // shrunk returns the surface with every corner moved inward so that it lies by
 // inset (mm) behind all triangles around it, as far as that takes it no further
@@ -9,35 +14,33 @@ import "plansheaf/design/solid"
 // Going from the one surface to the other no place moves further than most, so a
 // point that deep within the body stays within.
 func (t *tree) shrunk(inset, most float64) *tree {
-	normals := map[solid.Vec][]solid.Vec{}
-	for i := range t.triangles {
-		c := &t.triangles[i]
-		n := c.normal()
-		if n == (solid.Vec{}) {
-			continue
-		}
+	out := *t
+	// The normals around each point, one after the other.
+	begin := make([]int32, len(t.points)+1)
+	for _, c := range t.corners {
 		for _, p := range c {
-			normals[p] = append(normals[p], n)
+			begin[p+1]++
 		}
 	}
-	out := &tree{stray: t.stray, faces: append([]kind(nil), t.faces...), triangles: make([]triangle, len(t.triangles))}
-	moved := make(map[solid.Vec]solid.Vec, len(normals))
-	for i := range t.triangles {
-		for k, p := range t.triangles[i] {
-			q, known := moved[p]
-			if !known {
-				q = p.Add(inward(normals[p], inset, most))
-				moved[p] = q
+	for i := range t.points {
+		begin[i+1] += begin[i]
+	}
+	around, filled := make([]solid.Vec, 3*len(t.corners)), make([]int32, len(t.points))
+	for i, c := range t.corners {
+		for _, p := range c {
+			if n := t.normals[i]; n != (solid.Vec{}) && !slices.Contains(around[begin[p]:begin[p]+filled[p]], n) {
+				around[begin[p]+filled[p]] = n
+				filled[p]++
 			}
-			out.triangles[i][k] = q
 		}
 	}
-	out.build()
-	out.shells = make([]solid.Vec, len(t.shells))
-	for i, p := range t.shells {
-		out.shells[i] = moved[p]
+	out.points = make([]solid.Vec, len(t.points))
+	for i, p := range t.points {
+		out.points[i] = p.Add(inward(around[begin[i]:begin[i]+filled[i]], inset, most))
 	}
-	return out
+	out.nodes = slices.Clone(t.nodes)
+	out.fit()
+	return &out
 }
 
 // inward returns a short way that leads by inset behind all planes with the given
@@ -61,4 +64,59 @@ func inward(normals []solid.Vec, inset, most float64) (way solid.Vec) {
 		way = way.Mul(most / l)
 	}
 	return way
+}
+
+// surfaces are what was made of a body's surface for sweeps: finer triangles, and
+// smaller bodies, by how fine and small they are. The last few are kept.
+type surfaces struct {
+	lock  sync.Mutex
+	finer []made[float64]
+	small []made[[2]float64]
+}
+
+type made[K comparable] struct {
+	by   K
+	tree *tree
+}
+
+// mostKept is how many of each are kept.
+const mostKept = 4
+
+// kept returns the surface by a key, made by make where it is not there yet.
+func kept[K comparable](list *[]made[K], by K, make func() *tree) *tree {
+	for _, m := range *list {
+		if m.by == by {
+			return m.tree
+		}
+	}
+	if len(*list) == mostKept {
+		*list = append((*list)[:0], (*list)[1:]...)
+	}
+	*list = append(*list, made[K]{by, make()})
+	return (*list)[len(*list)-1].tree
+}
+
+// finer returns the body's triangles, made anew where they stray by more than wanted.
+func (b *Body) finer(stray float64) *tree {
+	if b.stray <= stray {
+		return &b.tree
+	}
+	b.kept.lock.Lock()
+	defer b.kept.lock.Unlock()
+	return b.finerLocked(stray)
+}
+
+func (b *Body) finerLocked(stray float64) *tree {
+	if b.stray <= stray {
+		return &b.tree
+	}
+	return kept(&b.kept.finer, stray, func() *tree { t := meshed(b.Solid, stray); return &t })
+}
+
+// smaller returns the body's triangles, straying by no more than wanted, made smaller
+// by inset as shrunk has it.
+func (b *Body) smaller(stray, inset, most float64) *tree {
+	b.kept.lock.Lock()
+	defer b.kept.lock.Unlock()
+	return kept(&b.kept.small, [2]float64{stray, inset}, func() *tree { return b.finerLocked(stray).shrunk(inset, most) })
 }

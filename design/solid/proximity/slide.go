@@ -17,9 +17,10 @@ func Slide(a *Body, from solid.Placement, way solid.Vec, reach float64, b *Body,
 		return math.Inf(1)
 	}
 	depth = math.Max(depth, leastDepth)
-	small, other := a.finer(depth*strayShare), b.finer(depth*strayShare)
-	depth = math.Max(depth, math.Max(small.stray, other.stray)/strayShare)
-	small = a.smaller(small, depth)
+	fine := depth * strayShare
+	other := b.finer(fine)
+	depth = math.Max(depth, math.Max(a.finer(fine).stray, other.stray)/strayShare)
+	small := a.smaller(fine, depth*shrinkShare, depth*cornerShare)
 	w := &sweep{a: small, b: other, pb: pb}
 	if _, in := w.nested(from); in {
 		return 0
