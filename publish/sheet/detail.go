@@ -60,23 +60,41 @@ const (
 	detailRound = 0.65
 )
 
-// spots are where the details stand: those that the author asks for; where the views
-// are chosen here, what would be too small to read too.
+// spots are where the details stand that the author asks for.
 func (l *layout) spots() []spot {
 	var list []spot
 	for _, d := range l.part.details {
-		if s, ok := l.spotOf(d); ok {
-			list = append(list, s)
-		}
-	}
-	if len(l.request.Views) == 0 {
-		list = append(list, l.fineSpots()...)
+		list = append(list, l.spotOf(d))
 	}
 	return list
 }
 
+// fineDetails adds, where the views are chosen here, details of what would be too
+// small to read, as far as there is room.
+func (l *layout) fineDetails() {
+	if len(l.request.Views) > 0 {
+		return
+	}
+	count := 0
+	for _, q := range l.panes {
+		if q.cut != nil && q.cut.base >= 0 {
+			count++ // sections have the first letters
+		}
+	}
+	for _, s := range l.fineSpots() {
+		s.name = letters(count)
+		board, marks := l.board.mark(), len(l.marks)
+		if l.detailRing(s) && l.detailView(s) {
+			count++
+			continue
+		}
+		l.board.back(board)
+		l.marks = l.marks[:marks]
+	}
+}
+
 // spotOf is where an author's detail stands: in the view that shows its feature best.
-func (l *layout) spotOf(d detail) (spot, bool) {
+func (l *layout) spotOf(d detail) spot {
 	s := spot{view: -1, name: d.letter, scale: d.scale}
 	if s.scale.factor == 0 {
 		s.scale = l.larger(2)
@@ -85,7 +103,8 @@ func (l *layout) spotOf(d detail) (spot, bool) {
 		h := l.part.holes[d.about.hole]
 		for i := range l.panes {
 			if q := &l.panes[i]; q.covers(h) {
-				return spot{i, q.eye.Flat(h.at), detailReach*d.about.reach + 1/l.scale.factor, s.name, s.scale}, true
+				s.view, s.middle, s.radius = i, q.eye.Flat(h.at), detailReach*d.about.reach+1/l.scale.factor
+				return s
 			}
 		}
 	}
@@ -101,7 +120,7 @@ func (l *layout) spotOf(d detail) (spot, bool) {
 		q := &l.panes[0]
 		s.view, s.middle, s.radius = 0, q.eye.Flat(d.about.at), detailRound*2*d.about.reach+1/l.scale.factor
 	}
-	return s, true
+	return s
 }
 
 // seen is the box around a feature's visible lines in the view, and how many there
@@ -135,8 +154,8 @@ func (l *layout) larger(times float64) scale {
 const (
 	fineSize   = 2.0 // a step or a groove drawn smaller wants a detail
 	fineHeight = 0.7 // a shoulder drawn lower
-	fineShown  = 5.0 // how large the detail shows it at least
-	fineRing   = 5.0 // least radius of the ring
+	fineShown  = 3.0 // how large the detail shows it at least
+	fineRing   = 4.0 // least radius of the ring
 	mostFine   = 2   // details that are added unasked
 )
 
@@ -163,9 +182,6 @@ func (l *layout) fineSpots() []spot {
 	}
 	if list == nil {
 		list = l.fineSteps()
-	}
-	for i := range list {
-		list[i].name = letters(i + 1)
 	}
 	return list
 }
@@ -261,10 +277,22 @@ func (l *layout) ringAt(s spot) (point, float64) {
 	return q.to(middle), s.radius * q.scale
 }
 
-// detailRing rings what a detail shows, in its view.
-func (l *layout) detailRing(s spot) {
+// detailRing rings what a detail shows, in its view. It reports whether the ring runs
+// clear of all words.
+func (l *layout) detailRing(s spot) bool {
 	at, radius := l.ringAt(s)
+	const chords = 36
+	from := at.Plus(point{X: radius})
+	for i := range chords {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i+1) / chords)
+		to := at.Plus(point{X: radius * cos, Y: radius * sin})
+		if words, _ := l.board.crossings(from, to); words > 0 {
+			return false
+		}
+		from = to
+	}
 	l.stroke(picture.Thin, picture.Circle(at, radius)...)
+	return true
 }
 
 // detailView names the ring and draws what is in it larger where there is room. It

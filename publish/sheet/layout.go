@@ -151,6 +151,16 @@ func (l *layout) centres(q *pane) {
 			axisLine(span.from, span.to)
 		}
 	}
+	for _, r := range l.part.rounds {
+		for i, c := range r.at {
+			if r.sweep[i][1]-r.sweep[i][0] > math.Pi-1e-6 && sameWay(c.Z, q.eye.Toward) && q.cut == nil {
+				cross(q.place(c.O), c.R*q.scale)
+			}
+		}
+	}
+	if l.part.body != Bar && !l.part.meshed {
+		chains = append(chains, q.symmetry()...)
+	}
 	for _, c := range joinChains(chains) {
 		l.stroke(picture.Centre, picture.Line{A: c.a, B: c.b})
 	}

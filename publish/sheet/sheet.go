@@ -83,6 +83,7 @@ func (l *layout) paint() bool {
 	for _, s := range spots {
 		ok = l.detailView(s) && ok
 	}
+	l.fineDetails()
 	if wantsPicture(l.request) {
 		// Where there is no room the views speak for themselves, unless the
 		// author asked for it.

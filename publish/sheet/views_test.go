@@ -58,7 +58,7 @@ func halfCover(t testing.TB) Request {
 
 // viewSamples are parts for each kind of view.
 func viewSamples(t testing.TB) []Request {
-	return []Request{longPost(t), sleeve(t), cover(t), halfCover(t)}
+	return []Request{longPost(t), sleeve(t), cover(t), halfCover(t), spindle(t), rail(t)}
 }
 
 // TestViewsGolden keeps a sheet of each kind of view, that was looked at, and audits
@@ -80,4 +80,23 @@ func TestViewsGolden(t *testing.T) {
 			golden.Compare(t, filepath.Join("testdata", "views", request.Name+".svg"), got)
 		})
 	}
+}
+
+// spindle has a groove too narrow to read at the sheet's scale.
+func spindle(t testing.TB) Request {
+	s := build(t, solid.Shape{Base: solid.Group{{Along: solid.AxisX, Shape: solid.Lathed{
+		{D: 24, L: 90}, {D: 22.9, L: 1.3}, {D: 24, L: 40}, {D: 16, L: 60}}}}})
+	return titled("spindle", "Spindle", s, Free)
+}
+
+// rail has a rebate and a step that its outer views show too small.
+func rail(t testing.TB) Request {
+	s := build(t, solid.Shape{Base: solid.Group{
+		{Along: solid.AxisZ, Shape: solid.Extruded{L: 20, Outline: solid.Outline{
+			{From: solid.Vec2{X: 0, Y: 0}, To: solid.Vec2{X: 240, Y: 0}}, {From: solid.Vec2{X: 240, Y: 0}, To: solid.Vec2{X: 240, Y: 60}},
+			{From: solid.Vec2{X: 240, Y: 60}, To: solid.Vec2{X: 122, Y: 60}}, {From: solid.Vec2{X: 122, Y: 60}, To: solid.Vec2{X: 122, Y: 58.5}},
+			{From: solid.Vec2{X: 122, Y: 58.5}, To: solid.Vec2{X: 120, Y: 58.5}}, {From: solid.Vec2{X: 120, Y: 58.5}, To: solid.Vec2{X: 120, Y: 60}},
+			{From: solid.Vec2{X: 120, Y: 60}, To: solid.Vec2{X: 0, Y: 60}}, {From: solid.Vec2{X: 0, Y: 60}, To: solid.Vec2{X: 0, Y: 0}}}}}},
+		Holes: []solid.Hole{{Name: "bolts", Face: "front", At: solid.Row(solid.Vec2{X: 30, Y: 10}, solid.Vec2{X: 90}, 3), Pattern: true, D: 9, ThroughAll: true}}})
+	return titled("rail", "Grooved rail", s, Free)
 }
