@@ -55,29 +55,88 @@ func BenchmarkNear(b *testing.B) {
 	})
 }
 
-// BenchmarkAssembly states how the time grows with the number of parts: bars in
-// layers, each touching those beside and above it, all that may meet asked about.
+// benchFrame lays out a frame of n parts, as machines have them: bays of two posts
+// of slotted bar, two plates screwed to them, and six cap screws with washers'
+// play, whose threads overlap the plates' tapped holes or hang free in bores.
+func benchFrame(b *testing.B, n int) []Placed {
+	b.Helper()
+	post := frame(b)
+	sheet := func(hole solid.Hole) *Body {
+		s, err := solid.Build(solid.Shape{Base: solid.Sheet{Outline: solid.RectangleOutline(200, 60), Thickness: 8}, Holes: []solid.Hole{hole}})
+		if err != nil {
+			b.Fatal(err)
+		}
+		return New(s)
+	}
+	at := solid.Grid(solid.Vec2{X: 15, Y: 15}, solid.Vec2{X: 85, Y: 30}, [2]int{3, 2})
+	upper := sheet(solid.Hole{Name: "a", At: at, D: 9, Countersink: &solid.Countersink{D: 17, Angle: 90 * degree}})
+	lower := sheet(solid.Hole{Name: "a", At: at, Kind: solid.Tapped, D: 6.8})
+	screw := build(b, solid.Member{Shape: solid.Lathed{{D: 8, L: 12}, {D: 8, To: 16, L: 4}}, Along: solid.AxisZ})
+	var out []Placed
+	for bay := 0; len(out) < n; bay++ {
+		// Ten bays a storey; posts lie along x, side by side in y, plates on them.
+		o := moved(float64(bay%5)*460, float64(bay/5%4)*70, float64(bay/20)*60)
+		for _, p := range []Placed{
+			{post, solid.Stay}, {post, moved(0, 30, 0)},
+			{lower, moved(20, 0, 30)}, {upper, moved(20, 0, 38)},
+		} {
+			out = append(out, Placed{p.Body, p.At.Then(o)})
+		}
+		for _, c := range at {
+			out = append(out, Placed{screw, moved(20+c.X-8, c.Y-8, 30).Then(o)})
+		}
+	}
+	return out[:n]
+}
+
+// BenchmarkAssembly states how the time grows with the number of parts of a frame:
+// all pairs that come within a millimetre, their distances, overlaps and depths, and
+// for every part whether it is clear, a slide out of its place, and a turn of a tool.
 func BenchmarkAssembly(b *testing.B) {
-	bar := frame(b)
-	for _, n := range []int{125, 1000} {
-		var bodies []Placed
-		side := 1
-		for side*side*side < n {
-			side++
+	for _, n := range []int{250, 1000} {
+		bodies := benchFrame(b, n)
+		pairs := Pairs(bodies, 1)
+		scene := &Scene{}
+		for _, p := range bodies {
+			scene.Add(p)
 		}
-		for i := range n {
-			bodies = append(bodies, Placed{bar, moved(float64(i%side)*450, float64(i/side%side)*31, float64(i/side/side)*30)})
+		run := func(name string, work func()) {
+			b.Run(fmt.Sprintf("%s of %d", name, n), func(b *testing.B) {
+				for b.Loop() {
+					work()
+				}
+				b.ReportMetric(float64(len(pairs)), "pairs")
+			})
 		}
-		b.Run(fmt.Sprintf("pairs of %d", n), func(b *testing.B) {
-			for b.Loop() {
-				Pairs(bodies, 0.1)
+		each := func(ask func(a, b Placed)) func() {
+			return func() {
+				for _, p := range pairs {
+					ask(bodies[p[0]], bodies[p[1]])
+				}
+			}
+		}
+		run("pairs", func() { Pairs(bodies, 1) })
+		run("scene and its pairs", func() {
+			s := &Scene{}
+			for _, p := range bodies {
+				s.Add(p)
+			}
+			s.Pairs(1)
+		})
+		run("distances", each(func(a, b Placed) { Distance(a.Body, a.At, b.Body, b.At) }))
+		run("overlaps", each(func(a, b Placed) { Overlap(a.Body, a.At, b.Body, b.At) }))
+		run("depths", each(func(a, b Placed) { Depth(a.Body, a.At, b.Body, b.At) }))
+		run("clear or not", each(func(a, b Placed) { Clear(a.Body, a.At, b.Body, b.At, -0.01) }))
+		run("slides", func() {
+			for i, p := range bodies {
+				scene.Sweep(p, []Motion{slide(0, 0, 20)}, 0.2, func(k int) bool { return k == i })
 			}
 		})
-		b.Run(fmt.Sprintf("overlaps of %d", n), func(b *testing.B) {
-			for b.Loop() {
-				for _, p := range Pairs(bodies, 0.1) {
-					Overlap(bodies[p[0]].Body, bodies[p[0]].At, bodies[p[1]].Body, bodies[p[1]].At)
-				}
+		key := build(b, solid.Member{Shape: solid.Block{Size: solid.Vec{X: 80, Y: 5, Z: 5}}})
+		run("turns of a key", func() {
+			for _, p := range bodies {
+				c := p.At.Point(p.Body.Solid.Box().Centre()).Add(solid.Vec{Z: 40})
+				scene.Sweep(Placed{key, moved(c.X, c.Y, c.Z)}, []Motion{{At: c, About: solid.Vec{Z: 1}, Angle: 60 * degree}}, 0.2, nil)
 			}
 		})
 	}

@@ -88,27 +88,14 @@ func (m *meeting) deepPlace(depth float64) (at solid.Vec, found bool) {
 		}
 		return 0
 	}
-	try := func(side int, corner int32) {
+	try := func(side int, corner int32, p, q solid.Vec, other *Body) {
 		if found || count >= mostPlaces || tried[side][corner] {
 			return
 		}
 		tried[side][corner] = true
 		count++
-		p, own, other := m.b.points, m.b, m.a
-		if side == 0 {
-			p, own, other = m.a.points, m.a, m.b
-		}
-		q := p[corner]
-		if own == m.b && side == 1 {
-			q = m.rel.Point(q)
-		} else {
-			q = m.back.Point(q)
-		}
 		if other.buried(q, depth) {
-			found = true
-			if at = q; side == 0 {
-				at = m.rel.Point(q)
-			}
+			at, found = p, true
 		}
 	}
 	m.pairs(limit, func(i, j int, d float64, _, _ solid.Vec) {
@@ -116,8 +103,10 @@ func (m *meeting) deepPlace(depth float64) (at solid.Vec, found bool) {
 			return
 		}
 		for k := range 3 {
-			try(0, m.search.a.corners[i][k])
-			try(1, m.search.b.corners[j][k])
+			c, p := m.a.corners[i][k], m.a.triangles[i][k]
+			try(0, c, p, m.back.Point(p), m.b)
+			c, p = m.b.corners[j][k], m.b.triangles[j][k]
+			try(1, c, m.rel.Point(p), m.rel.Point(p), m.a)
 		}
 	})
 	return at, found
@@ -234,8 +223,9 @@ func (b *Body) depthOf(p solid.Vec, known float64) float64 {
 	for _, f := range faces {
 		d := near[f]
 		s := b.Solid.Faces[f].Surface
-		if foot := s.Point(s.Param(p)); d <= best+2*b.stray && math.Abs(s.Off(foot)) < solid.Tolerance && b.Solid.FaceHolds(f, foot) {
-			d = foot.Dist(p)
+		off := s.Off(p)
+		if foot := p.Sub(s.Normal(p).Mul(off)); d <= best+2*b.stray && math.Abs(s.Off(foot)) < solid.Tolerance && b.Solid.FaceHolds(f, foot) {
+			d = math.Abs(off)
 		}
 		exact = math.Min(exact, d)
 	}

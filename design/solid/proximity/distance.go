@@ -51,6 +51,9 @@ func (m *meeting) distance() (float64, [2]solid.Vec) {
 	}
 	if d <= m.stray+hair {
 		if !m.onlyTouch() {
+			if p, deep := m.deepPlace(touchDepth); deep {
+				return 0, [2]solid.Vec{p, p}
+			}
 			if o := m.overlap(); o.volume > 0 {
 				return 0, [2]solid.Vec{o.at, o.at}
 			}

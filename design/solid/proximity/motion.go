@@ -74,25 +74,33 @@ const mostSteps = 50_000
 // distance over the rate at which they approach (conservative advancement, as in
 // Mirtich, Impulse-based Dynamic Simulation of Rigid Body Systems, 1996).
 func Sweep(a *Body, from solid.Placement, way []Motion, b *Body, pb solid.Placement, depth float64) (Hit, bool) {
-	if len(a.nodes) == 0 || len(b.nodes) == 0 {
+	w, ok := newSweep(a, b, pb, depth)
+	if !ok {
 		return Hit{}, false
+	}
+	if p, in := w.nested(from); in {
+		return Hit{At: p}, true
+	}
+	for i, m := range way {
+		if t, p, state := w.along(m, from, 1); state != free {
+			return Hit{Motion: i, T: t, At: p, Unsure: state == unsure}, true
+		}
+		from = m.Place(from, 1)
+	}
+	return Hit{}, false
+}
+
+// newSweep prepares a sweep; ok is false where one of the bodies is nothing.
+func newSweep(a, b *Body, pb solid.Placement, depth float64) (w *sweep, ok bool) {
+	if len(a.nodes) == 0 || len(b.nodes) == 0 {
+		return nil, false
 	}
 	depth = math.Max(depth, leastDepth)
 	fine := depth * strayShare
 	other := b.finer(fine)
 	depth = math.Max(depth, math.Max(a.finer(fine).stray, other.stray)/strayShare)
 	small := a.smaller(fine, depth*shrinkShare, depth*cornerShare)
-	w := &sweep{a: small, b: other, pb: pb, near: depth * meetShare}
-	if p, in := w.nested(from); in {
-		return Hit{At: p}, true
-	}
-	for i, m := range way {
-		if t, p, state := w.along(m, from); state != free {
-			return Hit{Motion: i, T: t, At: p, Unsure: state == unsure}, true
-		}
-		from = m.Place(from, 1)
-	}
-	return Hit{}, false
+	return &sweep{a: small, b: other, pb: pb, near: depth * meetShare}, true
 }
 
 // sweep is the state of a sweep.
@@ -110,8 +118,8 @@ const (
 	unsure
 )
 
-// along goes along a stretch and returns the share of it up to which it is free.
-func (w *sweep) along(m Motion, from solid.Placement) (float64, solid.Vec, state) {
+// along goes along a stretch up to a share of it and returns up to which share it is free.
+func (w *sweep) along(m Motion, from solid.Placement, upTo float64) (float64, solid.Vec, state) {
 	// The line of the turn in the body's own axes: there it stays.
 	back := from.Inverse()
 	r := rates{}
@@ -124,12 +132,12 @@ func (w *sweep) along(m Motion, from solid.Placement) (float64, solid.Vec, state
 		place := m.Place(from, t)
 		undo := place.Inverse()
 		s := newSearch(w.a, w.b, w.pb.Then(undo))
-		step, p, touch := s.free(undo.Direction(m.Slide), &r, 1-t, w.near)
+		step, p, touch := s.free(undo.Direction(m.Slide), &r, upTo-t, w.near)
 		if touch {
 			return t, place.Point(p), met
 		}
-		if t += step; t >= 1 {
-			return 1, solid.Vec{}, free
+		if t += step; t >= upTo {
+			return upTo, solid.Vec{}, free
 		}
 	}
 	return t, m.Place(from, t).Point(w.a.triangles[0][0]), unsure

@@ -87,18 +87,25 @@ func (m *meeting) counted() common {
 // placedBox returns the box around a placed box.
 func placedBox(b solid.Box, p solid.Placement) solid.Box {
 	out := solid.EmptyBox()
-	for i := range 8 {
-		c := b.Min
+	for _, c := range corners(b) {
+		out = out.Add(p.Point(c))
+	}
+	return out
+}
+
+// corners returns the corners of a box.
+func corners(b solid.Box) (out [8]solid.Vec) {
+	for i := range out {
+		out[i] = b.Min
 		if i&1 != 0 {
-			c.X = b.Max.X
+			out[i].X = b.Max.X
 		}
 		if i&2 != 0 {
-			c.Y = b.Max.Y
+			out[i].Y = b.Max.Y
 		}
 		if i&4 != 0 {
-			c.Z = b.Max.Z
+			out[i].Z = b.Max.Z
 		}
-		out = out.Add(p.Point(c))
 	}
 	return out
 }

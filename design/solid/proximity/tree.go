@@ -41,15 +41,12 @@ const leafSize = 4
 func (c *cutter) tree(stray float64) tree {
 	n := len(c.corners)
 	t := tree{points: c.points, stray: stray, faces: make([]kind, n), corners: make([][3]int32, n)}
-	s := splitter{t: &t, order: make([]int32, n), middle: make([][3]float64, n)}
+	s := splitter{order: make([]int32, n), middle: make([][3]float64, n)}
 	for i, v := range c.corners {
 		m := c.points[v[0]].Add(c.points[v[1]]).Add(c.points[v[2]])
 		s.order[i], s.middle[i] = int32(i), [3]float64{m.X, m.Y, m.Z}
 	}
-	if n > 0 {
-		t.nodes = make([]node, 0, 2*n/leafSize+2)
-		s.split(0, n)
-	}
+	t.nodes = s.nodesOver(n)
 	for i, k := range s.order {
 		t.corners[i], t.faces[i] = c.corners[k], c.faces[k]
 	}
@@ -58,18 +55,27 @@ func (c *cutter) tree(stray float64) tree {
 	return t
 }
 
-// splitter puts triangles in the order of the hierarchy.
+// splitter puts things, given by their middles, in the order of a hierarchy.
 type splitter struct {
-	t      *tree
+	nodes  []node
 	order  []int32
 	middle [][3]float64
 }
 
-// split makes the nodes of the triangles from lo up to hi of the order: halves along
+// nodesOver makes the nodes over the n things in the order.
+func (s *splitter) nodesOver(n int) []node {
+	if n > 0 {
+		s.nodes = make([]node, 0, 2*n/leafSize+2)
+		s.split(0, n)
+	}
+	return s.nodes
+}
+
+// split makes the nodes of the things from lo up to hi of the order: halves along
 // the longest side of the box of their middles.
 func (s *splitter) split(lo, hi int) {
-	at := len(s.t.nodes)
-	s.t.nodes = append(s.t.nodes, node{first: lo, count: hi - lo})
+	at := len(s.nodes)
+	s.nodes = append(s.nodes, node{first: lo, count: hi - lo})
 	if hi-lo <= leafSize {
 		return
 	}
@@ -92,11 +98,11 @@ func (s *splitter) split(lo, hi int) {
 	half := (lo + hi) / 2
 	s.part(lo, hi, half, axis)
 	s.split(lo, half)
-	s.t.nodes[at].other = len(s.t.nodes)
+	s.nodes[at].other = len(s.nodes)
 	s.split(half, hi)
 }
 
-// part orders the triangles from lo up to hi so that none before half lies further
+// part orders the things from lo up to hi so that none before half lies further
 // along the axis than any from half on (Hoare's selection).
 func (s *splitter) part(lo, hi, half, axis int) {
 	for hi--; lo < hi; {
@@ -260,7 +266,7 @@ func (t *tree) encloses(p solid.Vec) bool {
 	for i := 0; i < len(t.nodes); {
 		n := &t.nodes[i]
 		if !n.onRay(p, d) {
-			i = t.after(i)
+			i = after(t.nodes, i)
 			continue
 		}
 		if n.other == 0 {
@@ -276,9 +282,9 @@ func (t *tree) encloses(p solid.Vec) bool {
 }
 
 // after returns the node that follows node i and all below it.
-func (t *tree) after(i int) int {
-	for t.nodes[i].other != 0 {
-		i = t.nodes[i].other
+func after(nodes []node, i int) int {
+	for nodes[i].other != 0 {
+		i = nodes[i].other
 	}
 	return i + 1
 }
@@ -295,9 +301,8 @@ func (n *node) onRay(p, d solid.Vec) bool {
 	return from <= to
 }
 
-// nearest returns the distance of the triangles from a point, or limit where they
-// are further away, and calls visit for all that are nearer than limit()
-// while it goes on.
+// nearest calls visit for the triangles that are no further from a point than limit,
+// which may sink meanwhile, those that promise to be nearer first.
 func (t *tree) nearest(p solid.Vec, limit func() float64, visit func(triangle int, d float64, at solid.Vec)) {
 	if len(t.nodes) > 0 {
 		t.approach(0, p, limit, visit)
