@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"fmt"
 	"math"
 
 	"plansheaf/design/plan"
@@ -171,11 +172,15 @@ func (l *Layout) fastener(p *reckon.Part) *solid.Solid {
 	if built {
 		return body
 	}
-	switch {
+	switch own := p.Part.Fastener; {
 	case p.Fastener != nil:
-		body = reckon.FastenerSolid(*p.Fastener)
-	case p.Part.Fastener != nil:
-		body = l.boughtFastener(p)
+		body = l.r.Shared(fmt.Sprintf("fastener %+v", *p.Fastener), func() *solid.Solid { return reckon.FastenerSolid(*p.Fastener) })
+	case own != nil:
+		slot, _ := l.r.Length(own.Slot)
+		outside, _ := l.r.Length(own.Outside)
+		seat, _ := l.r.Length(own.Seat)
+		key := fmt.Sprintf("bought %s %s %g %g %g %g", own.Kind.Text, own.Thread.Text, l.Thickness(p), slot, outside, seat)
+		body = l.r.Shared(key, func() *solid.Solid { return l.boughtFastener(p) })
 	}
 	l.fasteners[id] = body
 	return body

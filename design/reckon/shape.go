@@ -46,6 +46,22 @@ func (s *Shapes) build(shape solid.Shape) (*solid.Solid, solid.Measures, error) 
 	return b.solid, b.measures, b.err
 }
 
+// Shared returns the solid that build makes for a key, built once for all cases and
+// positions that share their solids; nil where build gives none. The same key must
+// mean the same shape.
+func (r *Reckoning) Shared(key string, build func() *solid.Solid) *solid.Solid {
+	s := r.shapes
+	s.mu.Lock()
+	b := s.built[key]
+	if b == nil {
+		b = &built{}
+		s.built[key] = b
+	}
+	s.mu.Unlock()
+	b.once.Do(func() { b.solid = build() })
+	return b.solid
+}
+
 // A shaper turns a part's formulas into the numbers of a solid; ok falls to false
 // at the first that cannot be worked out, which is then among the findings.
 type shaper struct {

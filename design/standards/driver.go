@@ -157,3 +157,33 @@ var lifts = sync.OnceValue(func() []lift {
 	}
 	return all
 })
+
+// A HexBit is a hexagon bit that stands out of a socket with a square drive. Lengths
+// are millimetres.
+type HexBit struct {
+	Size   float64 // width across flats
+	Drive  string  // its square drive in inches, as sold: "1/4"
+	Blade  float64 // how far the bit stands out
+	Body   float64 // diameter of the socket
+	Length float64 // of both
+}
+
+// HexBitsFor returns the bits for a hexagon socket of the given width across flats,
+// smallest drive first. Source: see the table.
+func HexBitsFor(flats float64) []HexBit {
+	var list []HexBit
+	for _, b := range hexBits() {
+		if b.Size == flats {
+			list = append(list, b)
+		}
+	}
+	return list
+}
+
+var hexBits = sync.OnceValue(func() []HexBit {
+	var all []HexBit
+	for _, r := range readTable("hex-bits").rows {
+		all = append(all, HexBit{Size: r.number("s_mm"), Drive: r.text("drive"), Blade: r.number("blade_mm"), Body: r.number("body_mm"), Length: r.number("length_mm")})
+	}
+	return all
+})
