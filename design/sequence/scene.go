@@ -1,0 +1,197 @@
+package sequence
+
+import (
+	"math"
+	"slices"
+
+	"plansheaf/design/solid"
+)
+
+// A surround is what stands around an axis at one moment: bodies by index, seen in
+// the axes of the tool.
+type surround struct {
+	b     *bench
+	frame solid.Frame
+	into  solid.Placement // from the assembly's axes to the frame's
+	out   solid.Placement
+	there []int // bodies that count
+	seen  map[int]solid.Placement
+}
+
+// around looks at the bodies that count from an axis.
+func (b *bench) around(frame solid.Frame, there []int) *surround {
+	out := solid.Placement{Turn: [3]solid.Vec{frame.X, frame.Y, frame.Z}, Move: frame.O}
+	return &surround{b: b, frame: frame, into: out.Inverse(), out: out, there: there, seen: map[int]solid.Placement{}}
+}
+
+// pieces visits what of the bodies' triangles lies between two heights and not much
+// further than reach from the axis.
+func (s *surround) pieces(from, to, reach float64, visit func(body int, p *polygon) (goOn bool)) {
+	if !(from < to) {
+		return
+	}
+	box := solid.Box{Min: solid.Vec{X: -reach, Y: -reach, Z: from}, Max: solid.Vec{X: reach, Y: reach, Z: to}}
+	world := boxUnder(box, s.out)
+	for _, i := range s.there {
+		if !s.b.boxes[i].Meets(world) {
+			continue
+		}
+		see, known := s.seen[i]
+		if !known {
+			see = s.b.at[i].Then(s.into)
+			s.seen[i] = see
+		}
+		goOn := true
+		s.b.meshes[i].within(boxUnder(box, see.Inverse()), func(t [3]solid.Vec) bool {
+			p := cut([3]solid.Vec{see.Point(t[0]), see.Point(t[1]), see.Point(t[2])}, from, to)
+			if p.n > 0 {
+				goOn = visit(i, &p)
+			}
+			return goOn
+		})
+		if !goOn {
+			return
+		}
+	}
+}
+
+// pierced is the first body found within a stem, and false where it is free.
+func (s *surround) pierced(one stem) (body int, blocked bool) {
+	s.pieces(one.From+touching, one.To, one.R-touching, func(i int, p *polygon) bool {
+		if p.distance() < one.R-touching {
+			body, blocked = i, true
+		}
+		return !blocked
+	})
+	return body, blocked
+}
+
+// room is how high above the plane a round of a radius stays free, up to most.
+func (s *surround) room(r, most float64) float64 {
+	low, high := 0.0, most
+	for range 12 { // to 1/4096 of most
+		middle := (low + high) / 2
+		if _, blocked := s.pierced(stem{0, middle, r}); blocked {
+			high = middle
+		} else {
+			low = middle
+		}
+	}
+	return low
+}
+
+// blockedAngles are the directions in which a bar meets something, and what that is,
+// the one that takes most first. A bar that lies on something touches it.
+func (s *surround) blockedAngles(bars []arm) (taken angles, by []int) {
+	share := map[int]float64{}
+	for _, bar := range bars {
+		s.pieces(bar.From+touching, bar.To-touching, math.Min(bar.Reach, far), func(i int, p *polygon) bool {
+			n, all := len(taken.taken), taken.all
+			p.shadow(bar.Half-touching, bar.Reach, &taken)
+			if len(taken.taken) > n {
+				share[i] += taken.taken[n].width
+			}
+			if taken.all && !all {
+				share[i] += full
+			}
+			return !taken.all
+		})
+	}
+	for i := range share {
+		by = append(by, i)
+	}
+	slices.SortFunc(by, func(x, y int) int {
+		switch {
+		case share[x] > share[y]:
+			return -1
+		case share[x] < share[y]:
+			return 1
+		}
+		return x - y
+	})
+	return taken, by
+}
+
+// A failing says why a tool does not reach, in what it found and what it would need.
+type failing struct {
+	body int     // the body in the way
+	way  bool    // it would have room, but no way there
+	room float64 // mm above the plane that are free for the stem
+	need float64 // mm that the stem needs
+	turn float64 // radians that the arm can swing; counts where room reaches
+}
+
+// fits reports whether a tool has room to turn, and a way to be put on.
+func (s *surround) fits(w *wrench) (f failing, ok bool) {
+	if w.lean > 0 {
+		return s.leans(w)
+	}
+	for _, one := range w.stems {
+		if body, blocked := s.pierced(one); blocked {
+			return failing{body: body, need: w.top(), room: s.room(w.stems[0].R, w.top())}, false
+		}
+	}
+	swing, by := s.blockedAngles(w.arms)
+	if len(w.arms) > 0 && swing.widest() < w.turn || swing.all {
+		return failing{body: by[0], need: w.top(), room: w.top(), turn: swing.widest()}, false
+	}
+	if body, ok := s.enters(w, &swing); !ok {
+		return failing{body: body, way: true, need: w.top(), room: w.top(), turn: swing.widest()}, false
+	}
+	return failing{}, true
+}
+
+// enters reports whether a tool can be brought to its place from outside: straight
+// down the axis, or, raised by what it must be lifted, along the way that its arm
+// points.
+func (s *surround) enters(w *wrench, swing *angles) (body int, ok bool) {
+	body, shut := -1, false
+	for _, one := range w.stems {
+		if i, blocked := s.pierced(stem{one.From, far, one.R}); blocked {
+			body, shut = i, true
+			break
+		}
+	}
+	if !shut {
+		var down []arm
+		for _, bar := range w.arms {
+			bar.To = far
+			down = append(down, bar)
+		}
+		if open, _ := s.blockedAngles(down); swing.within(&open, w.turn) {
+			return -1, true
+		}
+	}
+	var across []arm
+	for _, one := range w.stems {
+		across = append(across, arm{one.From + w.raise, one.To + w.raise, one.R, far})
+	}
+	for _, bar := range w.arms {
+		across = append(across, arm{bar.From + w.raise, bar.To + w.raise, bar.Half, far})
+	}
+	open, by := s.blockedAngles(across)
+	if swing.within(&open, w.turn) {
+		return -1, true
+	}
+	if body < 0 && len(by) > 0 {
+		body = by[0]
+	}
+	return body, body < 0
+}
+
+// leans tries a tool upright and leaning to eight sides, by all and by half of what
+// it may.
+func (s *surround) leans(w *wrench) (f failing, ok bool) {
+	upright := *w
+	upright.lean = 0
+	f, ok = s.fits(&upright)
+	for _, share := range []float64{0.5, 1} {
+		for i := 0; i < 8 && !ok; i++ {
+			sin, cos := math.Sincos(float64(i) * full / 8)
+			side := s.frame.X.Mul(cos).Add(s.frame.Y.Mul(sin))
+			z := s.frame.Z.Mul(math.Cos(share * w.lean)).Add(side.Mul(math.Sin(share * w.lean)))
+			_, ok = s.b.around(solid.FrameAlong(s.frame.O, z), s.there).fits(&upright)
+		}
+	}
+	return f, ok
+}

@@ -1,0 +1,153 @@
+package sequence
+
+import (
+	"math"
+	"slices"
+
+	"plansheaf/design/layout"
+	"plansheaf/design/plan"
+	"plansheaf/design/reckon"
+)
+
+// A Record is the order of work of one case, gone through step by step.
+type Record struct {
+	Graph *Graph
+	// Obstructions are what does not go, by step in working order, assembly by
+	// assembly.
+	Obstructions []Obstruction
+	// Late are steps that the file has before one that they need: the builder reads
+	// them too early.
+	Late []Late
+
+	r     *reckon.Reckoning
+	tools map[int]map[*plan.Joint]dealt // by graph step: what tightens a joint there
+	order map[*plan.Assembly][]int
+}
+
+// A Late step is needed by one that stands above it in its file.
+type Late struct{ Needed, By int }
+
+// Of goes through the work of a reckoning's case. The store keeps what cases share;
+// nil for a store of its own.
+func Of(r *reckon.Reckoning, l *layout.Layout, g *Graph, store *Store) *Record {
+	if store == nil {
+		store = NewStore()
+	}
+	store.balls = slices.ContainsFunc(r.Plan.Tools, func(t *plan.Tool) bool { return t.Ball })
+	rec := &Record{Graph: g, r: r, tools: map[int]map[*plan.Joint]dealt{}, order: map[*plan.Assembly][]int{}}
+	other := &elsewhere{r: r}
+	for _, a := range r.Plan.Assemblies {
+		if r.Tally().Assembled[a.ID.Text] == 0 {
+			continue
+		}
+		rec.late(a)
+		if b := newBench(r, l, g, a, store, other); b != nil {
+			rec.work(b)
+		}
+	}
+	return rec
+}
+
+// late finds steps that stand in their file before one that they need.
+func (rec *Record) late(a *plan.Assembly) {
+	order := workingOrder(rec.Graph, a)
+	rec.order[a] = order
+	for _, k := range order {
+		for _, need := range rec.Graph.needed(rec.Graph.Steps[k]) {
+			if rec.Graph.Steps[need].Assembly == a && need > k {
+				rec.Late = append(rec.Late, Late{Needed: need, By: k})
+			}
+		}
+	}
+}
+
+// work goes through the steps of a bench.
+func (rec *Record) work(b *bench) {
+	for turn, k := range b.order {
+		found := b.waysIn(turn)
+		got := b.joints(turn)
+		rec.tools[k] = got.tools
+		rec.Obstructions = append(append(rec.Obstructions, found...), got.found...)
+	}
+	rec.Obstructions = append(rec.Obstructions, b.adjusted()...)
+}
+
+// jointsDone is what handling a step's joints gave.
+type jointsDone struct {
+	tools map[*plan.Joint]dealt
+	found []Obstruction
+}
+
+// joints puts in and tightens what a step names.
+func (b *bench) joints(turn int) jointsDone {
+	out := jointsDone{tools: map[*plan.Joint]dealt{}}
+	step := b.g.Steps[b.order[turn]].Step
+	for n, w := range step.Fastens {
+		d := b.deal(turn, w, afterParts+n)
+		if d == nil || len(d.bodies) == 0 {
+			continue
+		}
+		out.found = append(out.found, d.putIn()...)
+		if b.leftLoose(step, d.joint) {
+			continue
+		}
+		d.rank++ // its own screws are there
+		b.tightened(&out, d)
+	}
+	for _, w := range step.Tightens {
+		d := b.deal(turn, w, math.MaxInt)
+		if d == nil || len(d.bodies) == 0 {
+			continue
+		}
+		d.strict = true
+		b.tightened(&out, d)
+	}
+	return out
+}
+
+func (b *bench) tightened(out *jointsDone, d *deal) {
+	done := d.tight()
+	out.found = append(out.found, done.found...)
+	out.tools[d.joint] = done
+}
+
+// leftLoose reports whether a step only starts a joint.
+func (b *bench) leftLoose(step *plan.Step, j *plan.Joint) bool {
+	for _, w := range step.Loose {
+		if _, other := JointOf(b.r.Plan, b.a, w); other == j {
+			return true
+		}
+	}
+	return false
+}
+
+// adjusted tries what must stay within reach on the finished machine.
+func (b *bench) adjusted() []Obstruction {
+	if b.a.ID.Text != b.r.Plan.Machine.Text {
+		return nil
+	}
+	var found []Obstruction
+	last := len(b.order) - 1
+	done := map[*plan.Joint]bool{}
+	for i := range b.bodies {
+		j := b.bodies[i].Of
+		if j == nil || !j.Reachable || done[j] {
+			continue
+		}
+		done[j] = true
+		word := plan.Word{Text: j.ID.Text, At: j.ID.At}
+		if owner := b.bodies[i].Owner; owner != b.a {
+			word.Text = owner.ID.Text + "." + word.Text
+		}
+		d := b.deal(last, word, math.MaxInt)
+		if d == nil {
+			continue
+		}
+		d.strict = true
+		for _, o := range d.tight().found {
+			o.Kind, o.Step = Unadjustable, -1
+			found = append(found, o)
+		}
+	}
+	return found
+}
