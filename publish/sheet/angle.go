@@ -118,6 +118,7 @@ func (s slope) cornerWith(end int, other solid.Vec) corner {
 // whole or half number of degrees: others come from their corners' places, which a
 // rounded angle would blur.
 func (s *scheme) angles() {
+	s.onLines()
 	for _, side := range s.part.slopes {
 		c := side.corner()
 		if degrees := c.value(); math.Abs(2*degrees-math.Round(2*degrees)) > 1e-4 {
@@ -129,8 +130,8 @@ func (s *scheme) angles() {
 	}
 }
 
-// openAxis is the axis along which a slope's ends are not joined yet: one along which
-// an end is nothing but a corner before others.
+// openAxis is the axis along which a slope's ends are not joined yet and one of them
+// is nothing but a corner: what else lies at a level has a dimension of its own.
 func (s *scheme) openAxis(side slope) (solid.Axis, bool) {
 	best, most := solid.AxisX, 0
 	for _, axis := range side.plane() {
@@ -138,9 +139,9 @@ func (s *scheme) openAxis(side slope) (solid.Axis, bool) {
 		if i < 0 || j < 0 || s.root(axis, i) == s.root(axis, j) {
 			continue
 		}
-		score := 1
+		score := 0
 		for _, k := range []int{i, j} {
-			if names := s.part.levels[axis][k].names; len(names) == 1 && names[0] == "corner" {
+			if s.part.levels[axis][k].bare() {
 				score++
 			}
 		}
@@ -149,6 +150,41 @@ func (s *scheme) openAxis(side slope) (solid.Axis, bool) {
 		}
 	}
 	return best, most > 0
+}
+
+// bare reports whether nothing but corners lie at a level.
+func (l level) bare() bool { return len(l.names) == 1 && l.names[0] == "corner" }
+
+// onLines ties the ends of slopes that lie on the line of a longer one, as where a
+// pocket cuts a slanted side: one of each end's places follows from the other.
+func (s *scheme) onLines() {
+	for _, side := range s.part.slopes {
+		for _, longer := range s.part.slopes {
+			if !side.within(longer) {
+				continue
+			}
+			for _, end := range side.ends {
+				for _, axis := range side.plane() {
+					i, j := s.part.levelAt(axis, on(end, axis)), s.part.levelAt(axis, on(longer.ends[0], axis))
+					if i >= 0 && j >= 0 && s.part.levels[axis][i].bare() && s.root(axis, i) != s.root(axis, j) {
+						s.tie(axis, i, j, "side")
+						break
+					}
+				}
+			}
+			break
+		}
+	}
+}
+
+// within reports whether the slope lies on the line of a longer one.
+func (s slope) within(o slope) bool {
+	d := o.dir(0)
+	off := func(p solid.Vec) float64 {
+		v := flatten(p.Sub(o.ends[0]), s.normal)
+		return v.Sub(d.Mul(v.Dot(d))).Len()
+	}
+	return s.normal == o.normal && s.ends[0].Dist(s.ends[1]) < o.ends[0].Dist(o.ends[1])-near && off(s.ends[0]) < near && off(s.ends[1]) < near
 }
 
 // angleOf writes an angle that joins the ends of a slope along an axis.
@@ -327,14 +363,8 @@ func (l *layout) angleMark(d *Dimension) bool {
 	}
 	c := d.corner
 	middle := q.place(c.vertex.Add(c.rays[0].Mul((c.sides[0][0] + c.sides[0][1]) / 2)))
-	return l.leader(leaderRequest{tips: []tip{{at: middle}}, lines: []string{fmt.Sprintf("%s from %s", d.Text, runName(c.rays[1]))},
+	return l.leader(leaderRequest{tips: []tip{{at: middle}}, lines: []string{fmt.Sprintf("%s from %s", d.Text, normalAxis(c.rays[1]))},
 		class: "callout", box: q.outline()})
-}
-
-// runName is the axis along which a direction runs.
-func runName(v solid.Vec) string {
-	axis, _ := axisOf(v)
-	return axis.String()
 }
 
 // arcMark draws an angle with its arc at a radius on paper. It reports whether arc,

@@ -205,6 +205,15 @@ func (l *layout) ending(q *pane, axis solid.Axis, at float64, side edgeSide) end
 			}
 		}
 	}
+	if !found { // a corner, sharp or where the lines of its sides meet
+		for _, s := range l.part.slopes {
+			for _, end := range s.ends {
+				if math.Abs(on(end, axis)-at) < near && s.normal == normalAxis(q.eye.Toward) {
+					offer(q.place(end), 0)
+				}
+			}
+		}
+	}
 	if !found {
 		for _, c := range q.curves.visible {
 			from, to := c.Ends()

@@ -231,14 +231,49 @@ func barrelName(b barrel) string {
 	return fmt.Sprintf("round %s at %s", decimals(b.d, 3), decimals(b.from, 3))
 }
 
-// overall joins the ends of each axis.
+// overall joins the ends of each axis; where an end is round about a hole, from the
+// hole's middle, with the whole size in brackets, since a rim is no place to measure
+// from.
 func (s *scheme) overall() {
 	for _, axis := range axes {
 		last := len(s.part.levels[axis]) - 1
-		if s.root(axis, 0) != s.root(axis, last) {
-			s.add(axis, 0, last)
+		if s.root(axis, 0) == s.root(axis, last) {
+			continue
+		}
+		low, high := s.part.eye(axis, 0), s.part.eye(axis, last)
+		s.add(axis, low, high)
+		if low != 0 || high != last {
+			whole := s.state(axis, 0, last)
+			whole.Reference, whole.Text = true, "("+whole.Text+")"
 		}
 	}
+}
+
+// eye is the level of the holes that stand in the middle of a part's round end, where
+// there are such: the end's own level otherwise.
+func (p *part) eye(axis solid.Axis, end int) int {
+	at := p.levels[axis][end].at
+	for _, r := range p.rounds {
+		for i, c := range r.at {
+			middle := on(c.O, axis)
+			if r.sweep[i][1]-r.sweep[i][0] < math.Pi-1e-6 || r.inside[i] || sameAxis(c.Z, axis) || math.Abs(math.Abs(middle-at)-c.R) > near {
+				continue
+			}
+			k := p.levelAt(axis, middle)
+			if k >= 0 && slices.ContainsFunc(p.levels[axis][k].holes, func(h int) bool {
+				return sameWay(p.holes[h].dir, c.Z) && flatten(p.holes[h].at.Sub(c.O), normalAxis(c.Z)).Len() < near
+			}) {
+				return k
+			}
+		}
+	}
+	return end
+}
+
+// normalAxis is the axis along which a direction runs.
+func normalAxis(v solid.Vec) solid.Axis {
+	axis, _ := axisOf(v)
+	return axis
 }
 
 // pitches finds patterns of three or more equal steps that nothing places yet.
@@ -310,12 +345,12 @@ func (s *scheme) baselines() {
 }
 
 // datum is the level from which an axis is dimensioned: the lowest face, or the
-// middle of what is round all over, since its rim cannot be measured from.
+// middle of what is round there or all over, since its rim cannot be measured from.
 func (p *part) datum(axis solid.Axis) int {
 	if about, round := p.turnedAbout(); round && about != axis {
 		return max(0, p.levelAt(axis, on(p.box.Centre(), axis)))
 	}
-	return 0
+	return p.eye(axis, 0)
 }
 
 // placed is the level that stands for all that are joined with one: the middle

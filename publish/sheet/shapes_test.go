@@ -1,0 +1,138 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"plansheaf/design/solid"
+	"plansheaf/publish/picture"
+)
+
+func polygon(points ...solid.Vec2) solid.Outline { return solid.PolygonOutline(points) }
+
+// tilted is a plate with a side of 60 degrees and one that no round angle gives.
+func tilted(t testing.TB) Request {
+	o := polygon(solid.Vec2{}, solid.Vec2{X: 120}, solid.Vec2{X: 120, Y: 30}, solid.Vec2{X: 90, Y: 80}, solid.Vec2{X: 80 / math.Tan(math.Pi/3), Y: 80})
+	r := titled("tilted", "Tilted plate", build(t, solid.Shape{Base: solid.Sheet{Outline: o, Thickness: 6}, Holes: []solid.Hole{
+		{Name: "pin", At: []solid.Vec2{{X: 70, Y: 40}}, D: 8}}}), Plate)
+	r.Sides = o
+	return r
+}
+
+// gusset has round corners between slanted sides: their sharp corners have the places.
+func gusset(t testing.TB) Request {
+	sharp := polygon(solid.Vec2{}, solid.Vec2{X: 100}, solid.Vec2{X: 100, Y: 20}, solid.Vec2{X: 20, Y: 90}, solid.Vec2{Y: 90})
+	o, err := sharp.Rounded(5)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := titled("gusset", "Gusset", build(t, solid.Shape{Base: solid.Sheet{Outline: o, Thickness: 6}, Holes: []solid.Hole{
+		{Name: "holes", At: []solid.Vec2{{X: 15, Y: 15}, {X: 80, Y: 15}, {X: 15, Y: 70}}, Pattern: true, D: 6.6}}}), Plate)
+	r.Sides = sharp
+	return r
+}
+
+func chamfered(t testing.TB) Request {
+	sharp := solid.RectangleOutline(100, 60)
+	o, err := sharp.Chamfered(5)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := titled("chamfered", "Chamfered plate", build(t, solid.Shape{Base: solid.Sheet{Outline: o, Thickness: 8}}), Plate)
+	r.Sides = sharp
+	return r
+}
+
+func pin(t testing.TB) Request {
+	s := build(t, solid.Shape{Base: solid.Group{{Along: solid.AxisX, Name: "pin", Shape: solid.Lathed{
+		{D: 16, To: 20, L: 2}, {D: 20, L: 46}, {D: 30, L: 8}, {D: 30, To: 26, L: 2}}}},
+		Holes: []solid.Hole{{Name: "cross", Face: "top", At: []solid.Vec2{{X: 12, Y: 15}}, D: 5, ThroughAll: true}}})
+	return titled("pin", "Stop pin", s, Free)
+}
+
+// wedge is a block with a slanted top and a pocket.
+func wedge(t testing.TB) Request {
+	s := build(t, solid.Shape{Base: solid.Group{
+		{Along: solid.AxisY, Name: "ramp", Shape: solid.Extruded{Outline: polygon(solid.Vec2{}, solid.Vec2{X: 80}, solid.Vec2{X: 80, Y: 20}, solid.Vec2{Y: 20 + 80*math.Tan(15*math.Pi/180)}), L: 40}},
+		{Shape: solid.Block{Size: solid.Vec{X: 30, Y: 20, Z: 8}}, At: solid.Vec{X: 25, Y: 10}, Cut: true, Name: "pocket"}},
+		Holes: []solid.Hole{{Name: "foot", Face: "bottom", At: []solid.Vec2{{X: 10, Y: 20}}, D: 6.8, Kind: solid.Tapped, Thread: m8, Depth: 15}}})
+	return titled("wedge", "Wedge", s, Free)
+}
+
+// hexagon across flats of 60.
+func hexagon(t testing.TB) Request {
+	r := 60 / math.Sqrt(3)
+	var o solid.Outline
+	for k := range 6 {
+		sin, cos := math.Sincos(float64(k) * math.Pi / 3)
+		o = append(o, solid.Span{From: solid.Vec2{X: r + r*cos, Y: 30 + r*sin}})
+	}
+	for k := range o {
+		o[k].To = o[(k+1)%6].From
+	}
+	return titled("hexagon", "Hexagon", build(t, solid.Shape{Base: solid.Sheet{Outline: o, Thickness: 10}, Holes: []solid.Hole{
+		{Name: "bore", At: []solid.Vec2{{X: r, Y: 30}}, D: 20}}}), Plate)
+}
+
+// link is two eyes joined: half circles at either end, as a path gives them.
+func linkPlate(t testing.TB) Request {
+	o := solid.Outline{{From: solid.Vec2{X: 15}, To: solid.Vec2{X: 95}},
+		{From: solid.Vec2{X: 95}, To: solid.Vec2{X: 95, Y: 30}, Arc: true, Centre: solid.Vec2{X: 95, Y: 15}},
+		{From: solid.Vec2{X: 95, Y: 30}, To: solid.Vec2{X: 15, Y: 30}},
+		{From: solid.Vec2{X: 15, Y: 30}, To: solid.Vec2{X: 15}, Arc: true, Centre: solid.Vec2{X: 15, Y: 15}}}
+	r := titled("link", "Link", build(t, solid.Shape{Base: solid.Sheet{Outline: o, Thickness: 8}, Holes: []solid.Hole{
+		{Name: "eyes", At: []solid.Vec2{{X: 15, Y: 15}, {X: 95, Y: 15}}, Pattern: true, D: 12},
+		{Name: "slot", At: []solid.Vec2{{X: 55, Y: 15}}, Kind: solid.Obround, D: 8, Long: 30, Along: solid.AxisX}}}), Plate)
+	r.Sides = o
+	return r
+}
+
+// manyLevels has holes in a row of places that parallel lines would stack high.
+func manyLevels(t testing.TB) Request {
+	var at []solid.Vec2
+	for i := range 8 {
+		at = append(at, solid.Vec2{X: 12 + 21*float64(i) + float64(i*i%5), Y: 20})
+	}
+	return titled("rail", "Rail", build(t, solid.Shape{Base: solid.Sheet{Outline: solid.RectangleOutline(190, 40), Thickness: 8}, Holes: []solid.Hole{
+		{Name: "row", At: at, Pattern: true, D: 6}}}), Plate)
+}
+
+func shapes(t testing.TB) []Request {
+	return []Request{tilted(t), gusset(t), chamfered(t), pin(t), wedge(t), hexagon(t), linkPlate(t), manyLevels(t)}
+}
+
+// TestShapesAreCompleteAndClear draws parts with slanted sides, arcs, chamfers, cones
+// and pockets.
+func TestShapesAreCompleteAndClear(t *testing.T) {
+	for _, request := range shapes(t) {
+		t.Run(request.Name, func(t *testing.T) {
+			r := draw(t, request)
+			if dir := os.Getenv("SHEETS"); dir != "" {
+				got, _ := picture.SVG(r.Picture)
+				os.WriteFile(filepath.Join(dir, request.Name+".svg"), got, 0o644)
+				for _, d := range r.Dimensions {
+					fmt.Println(request.Name, d.Kind, d.Axis, d.Text, d.View)
+				}
+			}
+			complete(t, r)
+		})
+	}
+}
+
+// complete fails for what a sheet leaves open, says twice, or draws over words.
+func complete(t *testing.T, r *Result) {
+	t.Helper()
+	for _, f := range r.Faults {
+		t.Errorf("fault: %s", f.Message)
+	}
+	for _, f := range faultsOf(r) {
+		t.Error(f)
+	}
+	for _, o := range Audit(r.Facts, r.Ties, r.Dimensions) {
+		t.Error(o)
+	}
+}
+
