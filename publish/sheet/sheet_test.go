@@ -202,7 +202,7 @@ func TestGolden(t *testing.T) {
 }
 
 func missingGlyphs(r *Result) []rune {
-	texts, _ := readSheet(r.Picture.Marks)
+	texts := readSheet(r.Picture.Marks)
 	var all strings.Builder
 	for _, text := range texts {
 		all.WriteString(text.words)
@@ -263,7 +263,7 @@ func TestHoleTable(t *testing.T) {
 	if got := dimensionTexts(r, Callout); len(got) > 0 {
 		t.Errorf("callouts beside the table: %q", got)
 	}
-	texts, _ := readSheet(r.Picture.Marks)
+	texts := readSheet(r.Picture.Marks)
 	for _, want := range []string{"A1", "A5", "B3", "C", "D", "Hole", "x mm", "y in", "slot 18×6.6 through", "slot 0.709×0.260", "M8 through"} {
 		if !slices.ContainsFunc(texts, func(d drawnText) bool { return d.words == want }) {
 			t.Errorf("the sheet lacks %q", want)
@@ -497,26 +497,6 @@ func TestSameRequestSameBytes(t *testing.T) {
 			if string(again) != string(first) {
 				t.Fatalf("%s: other bytes", request.Name)
 			}
-		}
-	}
-}
-
-// TestOverlapAuditSees makes sure that the overlap audit of these tests is not
-// blind.
-func TestOverlapAuditSees(t *testing.T) {
-	text := picture.Text{At: point{X: 100, Y: 100}, Words: "120", Height: 2.5}
-	for _, test := range []struct {
-		name  string
-		marks []picture.Mark
-	}{
-		{name: "text on text", marks: []picture.Mark{text, picture.Text{At: point{X: 102, Y: 101}, Words: "80", Height: 2.5}}},
-		{name: "line through text", marks: []picture.Mark{text, picture.Path{Curves: []picture.Curve{picture.Line{A: point{X: 90, Y: 99}, B: point{X: 120, Y: 99}}}, Line: picture.Thin}}},
-		{name: "arc through text", marks: []picture.Mark{text, picture.Path{Curves: picture.Circle(point{X: 101, Y: 109}, 10), Line: picture.Thin}}},
-		{name: "text off the sheet", marks: []picture.Mark{picture.Text{At: point{X: 205, Y: 50}, Words: "300", Height: 2.5}}},
-	} {
-		r := &Result{Picture: &picture.Picture{Width: 210, Height: 297, Marks: test.marks}}
-		if len(faultsOf(r)) == 0 {
-			t.Errorf("%s: not seen", test.name)
 		}
 	}
 }
