@@ -153,16 +153,7 @@ func combine(a, b *Solid, op operation) (*Solid, error) {
 	if s, done := apart(a, b, op); done {
 		return s, nil
 	}
-	w := &boolean{op: op}
-	w.verts.init()
-	w.segs.init(&w.verts)
-	w.onFace = [2]map[int][]int{{}, {}}
-	w.in[0], w.in[1] = newOperand(a, b), newOperand(b, a)
-	for _, o := range w.in {
-		for _, v := range o.Vertices {
-			w.verts.add(v)
-		}
-	}
+	w := newBoolean(a, b, op)
 	w.findVertices(0)
 	w.findVertices(1)
 	curves := w.meetFaces()
@@ -176,6 +167,21 @@ func combine(a, b *Solid, op operation) (*Solid, error) {
 	}
 	w.keepWhole()
 	return w.out.solid()
+}
+
+// newBoolean returns an operation at its start: with the vertices of both solids.
+func newBoolean(a, b *Solid, op operation) *boolean {
+	w := &boolean{op: op}
+	w.verts.init()
+	w.segs.init(&w.verts)
+	w.onFace = [2]map[int][]int{{}, {}}
+	w.in[0], w.in[1] = newOperand(a, b), newOperand(b, a)
+	for _, o := range w.in {
+		for _, v := range o.Vertices {
+			w.verts.add(v)
+		}
+	}
+	return w
 }
 
 // apart answers when the boxes do not meet.

@@ -17,6 +17,13 @@
 // closing in on), and each stretch in between is judged once, by the faces that
 // a ray from its middle to the eye meets.
 //
+// Bodies that run into each other (a screw at its major diameter in the hole
+// drilled for its thread, a press fit, a clash) look as if made one: the curve in
+// which their faces meet is drawn as an edge, and each hides what of the other lies
+// within it. Faces that coincide show their own edges.
+//
+// [Break] draws a long bar broken; [Plain] tells where that loses nothing.
+//
 // [Section] takes away what lies before one or more planes first, and also gives
 // the regions of material that the planes run through.
 //

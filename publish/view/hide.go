@@ -268,12 +268,13 @@ func (w *worker) hides(f *patch, e *item, p solid.Vec, dx, dy float64) bool {
 		return false
 	}
 	own := f.body == e.body && !e.apart && (f.face == e.faces[0] || f.face == e.faces[1])
-	if own {
+	into := f.body+1 == e.into[0] && f.face == e.into[1]
+	if own || into {
 		// A plane never hides its own edges, nor a hollow face, of which the part
 		// that looks at the eye is the far one. A round face hides those of its
 		// edges that lie on its far side.
 		side := 0
-		if f.face != e.faces[0] {
+		if into || f.face != e.faces[0] {
 			side = 1
 		}
 		if f.plane || f.inward || e.facing[side] >= 0 {

@@ -155,6 +155,7 @@ func newStage(shapes []*shape, count int) *stage {
 		st.worlds[s.body] = s.world
 	}
 	st.findNear()
+	st.addCrossings(shapes)
 	st.grid = newGrid(st.items)
 	st.grid.addContours(st.items)
 	st.grid.addPatches(st.patches)

@@ -22,6 +22,9 @@ type item struct {
 	contour bool
 	// apart tells that the item does not lie on its face, which may hide it.
 	apart bool
+	// into is another body and its face that the item lies in too, where bodies run
+	// into each other: 1 more than the body's index, and the face.
+	into [2]int
 	// drawn tells that the item itself is wanted.
 	drawn bool
 	world solid.Box
@@ -166,27 +169,39 @@ func (s *shape) addItem(it item) {
 	if it.track.length(it.t0, it.t1) < hair {
 		return
 	}
-	it.world = placedBox(flatBox(&it.track), s.view.Inverse().Then(s.at))
+	it.world = s.inWorld(&it.track)
 	s.items = append(s.items, it)
+}
+
+// inWorld returns a box of the world around a track.
+func (s *shape) inWorld(k *track) solid.Box {
+	return placedBox(flatBox(k), s.view.Inverse().Then(s.at))
 }
 
 // piece returns the part of an edge between two parameters.
 func (s *shape) piece(e *solid.Edge, curve solid.Curve, whole *track, t0, t1 float64) track {
-	if m, meet := curve.(solid.Meet); meet {
-		for i, f := range e.Faces {
-			if f < 0 || e.Faces[1-i] < 0 {
-				continue
-			}
-			if k, ok := lifted(m, t0, t1, s.surface[f], s.surface[e.Faces[1-i]]); ok {
-				return k
-			}
+	if e.Faces[0] >= 0 && e.Faces[1] >= 0 {
+		if k, ok := liftedEither(curve, t0, t1, [2]solid.Surface{s.surface[e.Faces[0]], s.surface[e.Faces[1]]}); ok {
+			return k
 		}
-		return newTrack(curve, t0, t1)
 	}
 	k := *whole
 	k.t0, k.t1 = t0, t1
 	k.settle()
 	return k
+}
+
+// liftedEither returns what [lifted] does for either of the two surfaces that a
+// curve lies in.
+func liftedEither(curve solid.Curve, t0, t1 float64, surfaces [2]solid.Surface) (track, bool) {
+	if m, meet := curve.(solid.Meet); meet {
+		for i := range surfaces {
+			if k, ok := lifted(m, t0, t1, surfaces[i], surfaces[1-i]); ok {
+				return k, true
+			}
+		}
+	}
+	return track{}, false
 }
 
 // lifted returns the piece of a Meet as it is drawn when it lies on a surface on
