@@ -27,6 +27,14 @@ type pane struct {
 	broken  *view.Broken  // how it was
 }
 
+// name of the view: its direction, or the section that it shows.
+func (q *pane) name() string {
+	if q.cut != nil {
+		return "section " + q.cut.letter
+	}
+	return q.eye.name
+}
+
 // covers reports whether a hole is seen as a circle, from its mouth or through.
 func (e eye) covers(h hole) bool {
 	facing := h.dir.Dot(e.Toward)
@@ -87,6 +95,10 @@ func (p *part) extent(v solid.Vec) float64 {
 	return on(p.box.Size(), axis)
 }
 
+// openWeight is how much a main view that hides all of its lines loses: as much as
+// some holes weigh, so that pockets are seen from their open side.
+const openWeight = 6.0
+
 // mainEye is the principal view that shows most: holes from their mouths, then
 // the largest area; front before top before the others.
 func (p *part) mainEye() eye {
@@ -109,6 +121,12 @@ func (p *part) mainEye() eye {
 				if h.dir.Dot(e.Toward) < 0 {
 					score += 0.5
 				}
+			}
+		}
+		if p.body == Free && !p.meshed {
+			q := pane{eye: e}
+			if p.project(&q) == nil {
+				score -= openWeight * q.hides()
 			}
 		}
 		score -= 0.01 * float64(i)

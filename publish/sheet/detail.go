@@ -155,7 +155,7 @@ const (
 	fineSize   = 2.0 // a step or a groove drawn smaller wants a detail
 	fineHeight = 0.7 // a shoulder drawn lower
 	fineShown  = 3.0 // how large the detail shows it at least
-	fineRing   = 4.0 // least radius of the ring
+	fineRing   = 2.8 // least radius of the ring
 	mostFine   = 2   // details that are added unasked
 )
 

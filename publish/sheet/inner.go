@@ -10,29 +10,84 @@ import (
 const mostCut = 3
 
 // open turns a view into a section, or adds one, where inner forms would be seen as
-// hidden lines only: bores of what is turned, blind and counterbored holes. Solid
-// shafts and bars stay whole (ISO 128-3). Views that the section makes needless go.
+// hidden lines only: bores of what is turned, blind and counterbored holes, cavities.
+// Solid shafts and bars stay whole (ISO 128-3). Views that the section makes needless
+// go.
 func (p *part) open(panes []pane, projection Projection) []pane {
 	if p.meshed || p.body == Bar || len(p.holes) > mostHoles {
 		return panes
 	}
 	targets, half := p.inner(panes)
 	if len(targets) == 0 {
-		return panes
-	}
-	best := panes
-	for _, try := range [][]target{targets, targets[:1]} {
-		list, why := p.addSection(p.without(panes, try), try, "A", half, projection)
-		if why != "" {
-			continue
+		if targets = p.hollow(panes); len(targets) == 0 {
+			return panes
 		}
-		list = p.prune(list)
-		if len(p.unseen(list)) <= len(p.unseen(panes)) && len(list) <= len(panes)+1 {
-			best = list
+	}
+	best, least := panes, math.MaxInt
+	for _, try := range [][]target{targets, targets[:1]} {
+		options, _ := p.sectionOptions(p.without(panes, try), try, "A", half, projection)
+		for _, list := range options {
+			list = p.prune(list)
+			if len(list) < least && len(p.unseen(list)) <= len(p.unseen(panes)) && len(list) <= len(panes)+1 {
+				best, least = list, len(list)
+			}
+		}
+		if least < math.MaxInt {
 			break
 		}
 	}
 	return best
+}
+
+// hollowShare is the share of a side view's lines that cavities may hide before the
+// part is cut open.
+const hollowShare = 0.25
+
+// hollow is where a part with a cavity is cut open: its middle, or the hole nearest to
+// it; nothing when its side views hide little but holes.
+func (p *part) hollow(panes []pane) []target {
+	if p.body != Free {
+		return nil
+	}
+	if _, round := p.turnedAbout(); round {
+		return nil
+	}
+	opaque := false
+	for _, q := range panes[1:] {
+		if q.cut == nil && p.project(&q) == nil && q.hides() > hollowShare {
+			opaque = true
+		}
+	}
+	if !opaque {
+		return nil
+	}
+	main := panes[0].eye
+	best := target{name: "middle", at: p.box.Centre(), dir: main.Toward, hole: -1}
+	nearest := math.Inf(1)
+	reach := min(p.extent(main.Right), p.extent(main.Up)) / 4
+	for i, h := range p.holes {
+		off := h.at.Sub(p.box.Centre())
+		away := min(math.Abs(off.Dot(main.Right)), math.Abs(off.Dot(main.Up)))
+		if main.covers(h) && away < nearest && away < reach {
+			best, nearest = p.aim(i), away
+		}
+	}
+	return []target{best}
+}
+
+// hides is the share of the view's lines that is hidden, those of holes left out.
+func (q *pane) hides() float64 {
+	hidden, all := 0.0, 0.0
+	for _, line := range q.drawing.Lines {
+		if ofHole(line.Faces) {
+			continue
+		}
+		all += line.Length()
+		if !line.Visible {
+			hidden += line.Length()
+		}
+	}
+	return hidden / max(all, near)
 }
 
 // without drops the end view of what is round and bored along its axis only: the

@@ -164,16 +164,27 @@ func (p *part) aims(names []string) (list []target, missing string) {
 	return list, ""
 }
 
-// addSection adds one section: its planes run along the longer side of the view that
-// shows the first target end on. It says why where it cannot.
+// addSection adds one section where it stands best. It says why where it cannot.
 func (p *part) addSection(panes []pane, targets []target, letter string, half bool, projection Projection) (list []pane, why string) {
+	options, why := p.sectionOptions(panes, targets, letter, half, projection)
+	if len(options) == 0 {
+		return nil, why
+	}
+	return options[0], ""
+}
+
+// sectionOptions are the ways to show a section, the best first: its planes run along
+// the longer side of the view that shows the first target end on; a view that stands
+// already is cut before a new one is added. It says why where there is none.
+func (p *part) sectionOptions(panes []pane, targets []target, letter string, half bool, projection Projection) (options [][]pane, why string) {
 	if len(targets) == 0 {
 		return nil, "it names nothing to cut through"
 	}
 	if list, ok := p.cutRound(panes, targets, letter, half); ok {
-		return list, ""
+		return [][]pane{list}, ""
 	}
 	why = fmt.Sprintf("no view shows %q end on, or all views beside it are cut already", targets[0].name)
+	var added [][]pane
 	for base := range panes {
 		e := panes[base].eye
 		if panes[base].cut != nil || targets[0].hole >= 0 && !e.covers(p.holes[targets[0].hole]) {
@@ -187,26 +198,23 @@ func (p *part) addSection(panes []pane, targets []target, letter string, half bo
 		if len(sides) == 0 {
 			why = "its features stand over each other, so that no planes step from one to the next"
 		}
-		// A view that stands already is cut before a new one is added.
-		for _, fresh := range []bool{false, true} {
-			for _, s := range sides {
-				q := s.pane(e, projection)
-				q.column, q.row = q.column+panes[base].column, q.row+panes[base].row
-				q.cut = newCut(q.eye, s, targets, half)
-				q.cut.letter, q.cut.base = letter, base
-				index := indexOf(panes, q.column, q.row)
-				switch {
-				case fresh && index < 0:
-					return append(slices.Clone(panes), q), ""
-				case !fresh && index > 0 && panes[index].cut == nil && panes[index].eye.Toward.Dist(q.eye.Toward) < 1e-9:
-					list := slices.Clone(panes)
-					list[index].cut = q.cut
-					return list, ""
-				}
+		for _, s := range sides {
+			q := s.pane(e, projection)
+			q.column, q.row = q.column+panes[base].column, q.row+panes[base].row
+			q.cut = newCut(q.eye, s, targets, half)
+			q.cut.letter, q.cut.base = letter, base
+			index := indexOf(panes, q.column, q.row)
+			switch {
+			case index < 0:
+				added = append(added, append(slices.Clone(panes), q))
+			case index > 0 && panes[index].cut == nil && panes[index].eye.Toward.Dist(q.eye.Toward) < 1e-9:
+				list := slices.Clone(panes)
+				list[index].cut = q.cut
+				options = append(options, list)
 			}
 		}
 	}
-	return nil, why
+	return append(options, added...), why
 }
 
 // cutRound cuts the view that shows a round part from the side, through its axis:

@@ -49,7 +49,7 @@ func Draw(r Request) (*Result, error) {
 		Width: best.paper.width, Height: best.paper.height, Group: best.paper.group(), Marks: best.marks}
 	result.Picture, result.Size, result.Scale = pic, best.paper.name, best.scale.name
 	for _, q := range best.panes {
-		result.Views = append(result.Views, q.eye.name)
+		result.Views = append(result.Views, q.name())
 	}
 	result.Dimensions, result.Facts, result.Ties = s.list, p.facts(), s.ties
 	return result, nil
@@ -109,7 +109,7 @@ func (l *layout) title() string {
 func (l *layout) description() string {
 	var views []string
 	for _, q := range l.panes {
-		views = append(views, q.eye.name)
+		views = append(views, q.name())
 	}
 	size := l.part.box.Size()
 	words := fmt.Sprintf("Dimensioned drawing of %s at scale %s. Views: %s. Overall %s by %s by %s mm.", l.request.Title, l.scale.name,
