@@ -61,3 +61,8 @@ func instanceSubject(in *reckon.Instance) (subject string, also finding.Related)
 
 // loopOf is what the plan says of a belt.
 func loopOf(b *layout.Belt) *plan.Loop { return b.Part.Part.Loop }
+
+// hundredthsOf is a plain number for a message, in hundredths.
+func hundredthsOf(v float64) string {
+	return quantity.Text(quantity.Number(math.Round(v*100)/100+0), quantity.Metric)
+}

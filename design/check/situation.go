@@ -17,6 +17,7 @@ type facts struct {
 	passings []passing
 	passed   bool
 	poses    []pose
+	joints   *joint.Machine
 }
 
 // A holeKey is one hole of a part: number 0 for one that is no pattern's.

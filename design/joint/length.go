@@ -158,7 +158,7 @@ func (s *Stack) Sum(l *layout.Layout) string {
 		add(s.To-s.From, "nut")
 		add(showing*s.Thread.Pitch, "for two turns showing")
 	case InSlotNut, InInsert:
-		add(s.Needs, "in the "+s.catches())
+		add(s.Needs, "in the "+s.Catch.String())
 	case InTapped, InForming:
 		need := math.Min(s.Needs, s.To-s.From)
 		if need < s.Needs-slack {
@@ -176,8 +176,4 @@ func called(c *layout.Crossing) string {
 		return "lip of " + c.Spot.Path
 	}
 	return c.Spot.Path
-}
-
-func (s *Stack) catches() string {
-	return map[Catch]string{InNut: "nut", InSlotNut: "slot nut", InInsert: "insert", InTapped: "thread", InForming: "bore"}[s.Catch]
 }

@@ -188,3 +188,20 @@ func (s *Stack) Plain() float64 {
 	}
 	return s.Tip() - s.Screw.Fastener.ThreadLength
 }
+
+// String names what a screw goes into, for messages.
+func (c Catch) String() string {
+	switch c {
+	case InNut:
+		return "nut"
+	case InSlotNut:
+		return "slot nut"
+	case InInsert:
+		return "insert"
+	case InTapped:
+		return "thread"
+	case InForming:
+		return "bore in which it forms its thread"
+	}
+	return "last layer"
+}

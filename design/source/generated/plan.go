@@ -29,7 +29,7 @@ func Plan(plates int) fstest.MapFS {
 	add("tools.yaml", "square: {title: Engineer's square, owned: yes}\n")
 	add("calcs/joint.yaml", calculation)
 	add("pages/tower.md", "---\ntitle: The tower\norder: 1\n---\nThe {tower} stands on {plate_1}. Its plates are {thick} thick and held by {cap_m5x12}.\n")
-	add("parts/fasteners.yaml", "cap_m5x12: {standard: ISO 4762 M5x12 - 8.8}\ncap_m5x16: {standard: ISO 4762 M5x16 - 8.8}\n")
+	add("parts/fasteners.yaml", "cap_m5x12: {standard: ISO 4762 M5x12 - 8.8}\n")
 	var top tower
 	for first := 1; first <= plates; first += block {
 		last := min(first+block-1, plates)
@@ -77,7 +77,6 @@ const suppliers = `general:
   title: General dealer
   sells:
     cap_m5x12: {pack: 100, price: 9 EUR, code: "912-5-12", checked: 2026-04-10}
-    cap_m5x16: {pack: 100, price: 9.50 EUR, code: "912-5-16", checked: 2026-04-10}
 `
 
 const calculation = `title: Clamping force of a joint
@@ -112,13 +111,13 @@ func partsOf(first, last, plates int) string {
 		// A millimetre more for every ten plates, so that no two are alike.
 		fmt.Fprintf(&b, "plate_%d:\n  title: Plate %d\n  made: sheet\n  stock: alu_plate_10\n  outline: {rectangle: [%.1f mm, 40 mm]}\n  holes:\n", plate, plate, width+float64(plate)/10)
 		if plate > first {
-			fmt.Fprintf(&b, "    down: {line: {from: [20 mm, %d mm], step: [30 mm, 0 mm], count: 5}, for: M5, fit: medium, counterbore: {d: 10 mm, depth: 5.4 mm}}\n", down)
+			fmt.Fprintf(&b, "    down: {line: {from: [20 mm, %d mm], step: [30 mm, 0 mm], count: 5}, for: M5, fit: medium, counterbore: {d: 10 mm, depth: 5.5 mm}}\n", down)
 		}
 		if plate < last {
 			fmt.Fprintf(&b, "    up: {line: {from: [20 mm, %d mm], step: [30 mm, 0 mm], count: 5}, tap: M5}\n", up)
 		}
 		if below {
-			b.WriteString("    base: {line: {from: [200 mm, 20 mm], step: [20 mm, 0 mm], count: 5}, for: M5, fit: medium}\n")
+			b.WriteString("    base: {line: {from: [200 mm, 20 mm], step: [20 mm, 0 mm], count: 5}, for: M5, fit: medium, counterbore: {d: 10 mm, depth: 5.5 mm}}\n")
 		}
 		if above {
 			b.WriteString("    head: {line: {from: [200 mm, 20 mm], step: [20 mm, 0 mm], count: 5}, tap: M5}\n")
@@ -163,7 +162,7 @@ func (t *tower) add(number, first int) {
 	fmt.Fprintf(&t.holds, "  b%d: {assembly: block_%d, at: [0 mm, 0 mm, %d * thick]}\n", number, number, first-1)
 	fmt.Fprintf(&t.steps, "  s%d:\n    title: Set block %d\n    adds: [b%d]\n", number, number, number)
 	if number > 1 {
-		fmt.Fprintf(&t.joints, "  j%d: {screw: cap_m5x16, through: [b%d.p%d.base, b%d.p%d.head]}\n", number, number, first, number-1, first-1)
+		fmt.Fprintf(&t.joints, "  j%d: {screw: cap_m5x12, through: [b%d.p%d.base, b%d.p%d.head]}\n", number, number, first, number-1, first-1)
 		fmt.Fprintf(&t.steps, "    fastens: [j%d]\n", number)
 	}
 	t.steps.WriteString("    text: Two people lift the block.\n    time: 10 min\n")

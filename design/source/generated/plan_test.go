@@ -23,8 +23,8 @@ func TestPlanReadsClean(t *testing.T) {
 			for _, a := range p.Assemblies {
 				joints += len(a.Joints)
 			}
-			if want := max(plates, 2); len(p.Parts) != want+2 || joints != want-1 {
-				t.Errorf("%d parts and %d joints, want %d and %d", len(p.Parts), joints, want+2, want-1)
+			if want := max(plates, 2); len(p.Parts) != want+1 || joints != want-1 {
+				t.Errorf("%d parts and %d joints, want %d and %d", len(p.Parts), joints, want+1, want-1)
 			}
 		})
 	}

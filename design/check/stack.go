@@ -1,0 +1,144 @@
+package check
+
+import (
+	"fmt"
+	"strings"
+
+	"plansheaf/design/finding"
+	"plansheaf/design/joint"
+	"plansheaf/design/plan"
+	"plansheaf/design/quantity"
+	"plansheaf/design/standards"
+)
+
+// joints is what measures the case's joints.
+func (s *Situation) joints() *joint.Machine {
+	if s.facts.joints == nil {
+		s.facts.joints = joint.Of(s.Reckoning, s.Layout)
+	}
+	return s.facts.joints
+}
+
+// eachStack visits every joint of the case that has a screw whose thread is known,
+// with its places measured.
+func (s *Situation) eachStack(visit func(a *plan.Assembly, j *plan.Joint, places []joint.Stack)) {
+	s.eachJoint(func(a *plan.Assembly, j *plan.Joint) {
+		p := joint.Screw(s.Reckoning, j)
+		if p == nil || !isScrew(p) {
+			return
+		}
+		if places := s.joints().Stacks(a, j); len(places) > 0 {
+			visit(a, j, places)
+		}
+	})
+}
+
+// placesSaying visits what is said of a joint's places, "" of those in order, once
+// for each different text with all the places it holds for.
+func placesSaying(places []joint.Stack, say func(p *joint.Stack) string, visit func(text string, at []joint.Stack)) {
+	var texts []string
+	with := map[string][]joint.Stack{}
+	for i := range places {
+		text := say(&places[i])
+		if text == "" {
+			continue
+		}
+		if with[text] == nil {
+			texts = append(texts, text)
+		}
+		with[text] = append(with[text], places[i])
+	}
+	for _, text := range texts {
+		visit(text, with[text])
+	}
+}
+
+// mostNamed bounds how many places a message names.
+const mostNamed = 4
+
+// whereSaid says at which of a joint's places something holds: "at 2 of 6 places
+// (lid.posts.1, lid.posts.4)"; "" for a joint of one place.
+func whereSaid(at []joint.Stack, all int) string {
+	switch {
+	case all == 1:
+		return ""
+	case len(at) == all:
+		return fmt.Sprintf("at all %s places: ", number(all))
+	}
+	var names []string
+	for i := range at {
+		if i == mostNamed {
+			names = append(names, "…")
+			break
+		}
+		names = append(names, placeName(&at[i]))
+	}
+	return fmt.Sprintf("at %s of %s places (%s): ", number(len(at)), number(all), strings.Join(names, ", "))
+}
+
+func number(n int) string { return quantity.Text(quantity.Number(float64(n)), quantity.Metric) }
+
+// placeName names a place by the feature under the head.
+func placeName(p *joint.Stack) string {
+	c := p.Crossings[0]
+	return c.Spot.Path + "." + c.Spot.Feature
+}
+
+// aboutScrew is a finding about a joint's screw at some of its places.
+func (s *Situation) aboutScrew(a *plan.Assembly, j *plan.Joint, at []joint.Stack, all int, message string) finding.Finding {
+	w, _ := j.Fastener.Pick(s.Case.Options)
+	f := finding.Finding{At: w.At, Subject: jointSubject(a, j), Message: whereSaid(at, all) + message}
+	seen := map[string]bool{}
+	for _, c := range at[0].Crossings {
+		if id := c.Part.Part.ID; !seen[id.Text] {
+			seen[id.Text] = true
+			f.Also = append(f.Also, finding.Related{At: id.At, Say: fmt.Sprintf("it goes through %q", id.Text)})
+		}
+	}
+	return f
+}
+
+// instead is what to order in place of a screw that does not serve at some places,
+// given all the joint's places: another length, or what would have to change.
+func (s *Situation) instead(at, all []joint.Stack) string {
+	p := &at[0]
+	if p.Screw.Fastener == nil {
+		return fmt.Sprintf("take one from %s to %s long", hundredths(p.Least()), hundredths(p.Most()))
+	}
+	if serving := joint.Serving(all); len(serving) > 0 {
+		return "take " + serving[0].String() + others(serving[1:])
+	}
+	if serving := joint.Serving(at); len(serving) > 0 {
+		return fmt.Sprintf("take %s there%s, in a joint of their own: no length serves at all places", serving[0].String(), others(serving[1:]))
+	}
+	if p.Least() > p.Most() {
+		return fmt.Sprintf("no length serves: at least %s are needed and at most %s go in; make room behind, or a layer thinner", hundredths(p.Least()), hundredths(p.Most()))
+	}
+	return fmt.Sprintf("no length that is sold serves, from %s to %s would; change a layer or a washer by the difference", hundredths(p.Least()), hundredths(p.Most()))
+}
+
+// mostOthers bounds how many further lengths are named.
+const mostOthers = 2
+
+// others are further lengths that serve too: " (30 or 35 serve too)".
+func others(list []standards.Fastener) string {
+	var texts []string
+	for _, f := range list[:min(len(list), mostOthers)] {
+		texts = append(texts, f.LengthText)
+	}
+	switch len(texts) {
+	case 0:
+		return ""
+	case 1:
+		return " (" + texts[0] + " serves too)"
+	}
+	return " (" + strings.Join(texts, " or ") + " serve too)"
+}
+
+// screwText is a screw for a message: M8 × 25 mm.
+func screwText(p *joint.Stack) string {
+	if f := p.Screw.Fastener; f != nil && f.Inch {
+		return p.Thread.Name + " × " + f.LengthText + " in"
+	}
+	return p.Thread.Name + " × " + mm(p.Length)
+}
