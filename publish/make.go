@@ -15,6 +15,7 @@ import (
 	"plansheaf/publish/picture"
 	"plansheaf/publish/release"
 	"plansheaf/publish/site"
+	"plansheaf/publish/wording"
 )
 
 // Options say what to publish.
@@ -70,7 +71,11 @@ func Make(w *check.Work, found []finding.Finding, o Options) (*Publication, erro
 		return nil, err
 	}
 	out.Problems = problems
-	all := append(slices.Clone(found), problems...)
+	tongue, spoken := wording.For(w.Plan.Language.Text)
+	if !spoken && w.Plan.Language.Given() {
+		out.Problems = append(out.Problems, unspoken(w.Plan))
+	}
+	all := append(slices.Clone(found), out.Problems...)
 	doc := compose.Document(compose.Input{Work: w, Findings: all, Draft: draft, Pictures: pictures})
 	out.Document = doc
 	o.Say("making the binder")
@@ -89,7 +94,7 @@ func Make(w *check.Work, found []finding.Finding, o Options) (*Publication, erro
 	for _, f := range w.Plan.Files {
 		out.Files = append(out.Files, release.File{Path: f.Path, Data: f.Data})
 	}
-	doc.Downloads = append(made(out.Files[:len(lists)+1], chosen(s)), doc.Downloads...)
+	doc.Downloads = append(made(out.Files[:len(lists)+1], tongue, chosen(tongue, s)), doc.Downloads...)
 	o.Say("making the site")
 	pages, err := site.Render(doc)
 	if err != nil {
@@ -108,7 +113,7 @@ func Make(w *check.Work, found []finding.Finding, o Options) (*Publication, erro
 
 // Rules lists the rules of publishing.
 func Rules() []finding.Rule {
-	return []finding.Rule{NotPrintable, NotDrawable, NotDimensioned, DimensionedTwice}
+	return []finding.Rule{NotPrintable, NotDrawable, NotDimensioned, DimensionedTwice, WordsInEnglish}
 }
 
 // lists are the lists and data files.
@@ -137,33 +142,36 @@ func lists(w *check.Work, s *check.Situation, found []finding.Finding, o Options
 }
 
 // titles of the made files, for the downloads page; what is about one combination
-// of choices ends with a blank for it.
-var titles = map[string][2]string{
-	BinderPath:   {"Binder", "Everything to print and clip in, "},
-	PartsPath:    {"Parts list", "CSV, "},
-	ShoppingPath: {"Shopping list", "CSV, "},
-	CuttingPath:  {"Cut list", "CSV, "},
-	ToolsPath:    {"Tools list", "CSV, "},
+// of choices says it at %s.
+var titles = map[string][2]wording.Phrase{
+	BinderPath:   {"Binder", "Everything to print and clip in, %s"},
+	PartsPath:    {"Parts list", "CSV, %s"},
+	ShoppingPath: {"Shopping list", "CSV, %s"},
+	CuttingPath:  {"Cut list", "CSV, %s"},
+	ToolsPath:    {"Tools list", "CSV, %s"},
 	PlanPath:     {"The plan worked out", "JSON, every combination of choices"},
 	FindingsPath: {"Findings", "JSON, the waived ones included"},
 	SARIFPath:    {"Findings for review tools", "SARIF 2.1.0"},
 }
 
 // chosen says which combination the binder and the lists are for.
-func chosen(s *check.Situation) string {
+func chosen(tongue *wording.Table, s *check.Situation) string {
 	if len(s.Says) == 0 {
-		return "for the plan's own choices"
+		return tongue.Say("for the plan's own choices")
 	}
-	return "for " + strings.Join(s.Says, ", ")
+	return tongue.Say("for %s|choices", strings.Join(s.Says, ", "))
 }
 
 // made lists the files that are made beside the site as downloads, binder first.
-func made(files []release.File, choice string) []page.Download {
+func made(files []release.File, tongue *wording.Table, choice string) []page.Download {
 	var first, rest []page.Download
 	for _, f := range files {
-		d := page.Download{Path: f.Path, Title: titles[f.Path][0], About: titles[f.Path][1], Bytes: int64(len(f.Data))}
-		if strings.HasSuffix(d.About, " ") {
-			d.About += choice
+		title, about := titles[f.Path][0], titles[f.Path][1]
+		d := page.Download{Path: f.Path, Title: tongue.Say(title), Bytes: int64(len(f.Data))}
+		if strings.Contains(string(about), "%s") {
+			d.About = tongue.Say(about, choice)
+		} else {
+			d.About = tongue.Say(about)
 		}
 		if f.Path == BinderPath {
 			first = append(first, d)

@@ -19,7 +19,7 @@ func (s *shape) forPrograms(own *plan.Drawing) {
 			return
 		}
 		s.files = append(s.files, compose.File{
-			Path: one.Picture.Name + ".dxf", About: "drawing at " + one.Scale + " for CAD programs (DXF, millimetres on paper)",
+			Path: one.Picture.Name + ".dxf", Scale: one.Scale,
 			Only: s.only, Data: data,
 		})
 	}
@@ -33,6 +33,6 @@ func (s *shape) forPrograms(own *plan.Drawing) {
 		return
 	}
 	s.files = append(s.files, compose.File{
-		Path: name + ".dxf", About: "contours to cut the sheet along (DXF, millimetres, true size)", Only: s.only, Cutting: true, Data: data,
+		Path: name + ".dxf", Only: s.only, Cutting: true, Data: data,
 	})
 }

@@ -8,6 +8,7 @@ import (
 	"plansheaf/design/finding"
 	"plansheaf/design/plan"
 	"plansheaf/publish/binder"
+	"plansheaf/publish/wording"
 )
 
 // NotPrintable finds text and pictures that cannot be printed as meant.
@@ -15,6 +16,22 @@ var NotPrintable = finding.Rule{
 	Name: "not-printable", Severity: finding.Warning,
 	Reason: "The binder shows something else in its place, and a reader at the bench cannot see what was meant.",
 	Remedy: "write it with characters that the fonts have, or mend the picture",
+}
+
+// WordsInEnglish finds plans in a language that the publication has no own words in.
+var WordsInEnglish = finding.Rule{
+	Name: "words-in-english", Severity: finding.Note,
+	Reason: "Heads, labels and the sentences that every plan shares are English beside the author's own words, and a reader meets two languages.",
+	Remedy: "set the language to one that there are words in, or add a column for it to themes/words.csv and build the program anew",
+}
+
+// unspoken says that a plan's language has no words.
+func unspoken(p *plan.Plan) finding.Finding {
+	return WordsInEnglish.Stamp(finding.Finding{
+		At: p.Language.At,
+		Message: fmt.Sprintf("there are no words in the language %q for what the publication says of itself: they are English (there are words in %s)",
+			p.Language.Text, strings.Join(wording.Languages(), ", ")),
+	})
 }
 
 // troubled places what the binder could not print as meant: at the characters in

@@ -77,7 +77,7 @@ func (c *composer) book() (*book, error) {
 	// What stands before the contents is bookmarked before them.
 	body := c.bind(b, rest)
 	b.bookmarks = append(b.bookmarks, c.marks[:mark]...)
-	b.bookmarks = append(b.bookmarks, bookmark{contentsTitle, 0, contentsAnchor})
+	b.bookmarks = append(b.bookmarks, bookmark{c.say("Contents"), 0, contentsAnchor})
 	b.bookmarks = append(b.bookmarks, c.marks[mark:]...)
 	b.leaves = append(b.leaves, safety...)
 	b.leaves = append(b.leaves, c.contents(b.entries)...)
@@ -113,18 +113,14 @@ func (c *composer) bind(b *book, pages []*page.Page) []leaf {
 	return leaves
 }
 
-// overviewTitle heads the document's first page, whose own title, summary and
-// picture are on the cover already.
-const overviewTitle = "Overview"
-
-// afterCover is a page without what the cover says of it.
+// afterCover is a page without what the cover says of it: title, summary, picture.
 func (c *composer) afterCover(p *page.Page) *page.Page {
 	if p.Kind != page.Front {
 		return p
 	}
 	rest := *p
 	if rest.Title == c.doc.Title {
-		rest.Title = overviewTitle
+		rest.Title = c.say("Overview")
 	}
 	if rest.Summary == c.doc.Summary {
 		rest.Summary = ""
@@ -266,7 +262,7 @@ func (c *composer) numbered(marks []mark, numbers map[string]int) []mark {
 			runs := append([]run(nil), m.line.runs...)
 			for i, r := range runs {
 				if r.page != "" {
-					runs[i].words, runs[i].page = pagePrefix+words(r.page), ""
+					runs[i].words, runs[i].page = c.pagePrefix()+words(r.page), ""
 				}
 			}
 			out = append(out, c.lineMarks(textLine{runs: runs}, m.x, m.y)...)

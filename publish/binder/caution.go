@@ -3,12 +3,13 @@ package binder
 import (
 	"plansheaf/publish/page"
 	"plansheaf/publish/sign"
+	"plansheaf/publish/wording"
 )
 
 // A signalLook is how a signal word's panel looks, after ANSI Z535.6: white on
 // red, black on orange, black on yellow, white italics on blue.
 type signalLook struct {
-	word        string
+	word        wording.Phrase
 	fill, words colour
 	face        face
 	alert       bool // the safety alert symbol stands before the word
@@ -79,7 +80,7 @@ func (c *composer) signalPanel(look signalLook, col column) atom {
 		marks = append(marks, alertSymbol(x, (signalHeight-4.8)/2, 4.8, look))
 		x += 4.8*1.12 + 2
 	}
-	marks = append(marks, textMark{x, base, look.word, style{look.face, letters, look.words}})
+	marks = append(marks, textMark{x, base, c.say(look.word), style{look.face, letters, look.words}})
 	return atom{height: signalHeight, after: cautionPad, stay: glued, marks: marks}
 }
 

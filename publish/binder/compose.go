@@ -7,12 +7,14 @@ import (
 
 	"plansheaf/publish/page"
 	"plansheaf/publish/picture"
+	"plansheaf/publish/wording"
 )
 
 // A composer turns the blocks of a document into atoms. It is made for one
 // rendering.
 type composer struct {
 	doc      *page.Document
+	tongue   *wording.Table // the words that are not the document's
 	choices  page.Combination
 	paper    paper
 	fonts    *fonts
@@ -112,6 +114,11 @@ func (c *composer) blocks(blocks []page.Block, col column) []atom {
 		next := c.block(blocks[i], col)
 		if _, heading := blocks[i].(page.Heading); heading && len(next) > 0 && i+1 == len(blocks) {
 			next[len(next)-1].stay = free
+		}
+		if _, figure := blocks[i].(page.Figure); figure && len(next) > 0 && i+1 < len(blocks) {
+			if _, listed := blocks[i+1].(page.Table); listed {
+				next[len(next)-1].stay = held // the list of what the picture numbers
+			}
 		}
 		atoms = append(atoms, next...)
 	}
@@ -267,6 +274,9 @@ func anchorName(pageID, id string) string {
 	}
 	return pageID + "#" + id
 }
+
+// say is a phrase in the document's language.
+func (c *composer) say(p wording.Phrase, values ...any) string { return c.tongue.Say(p, values...) }
 
 func itoa(n int) string { return strconv.Itoa(n) }
 

@@ -5,13 +5,13 @@ import (
 
 	"plansheaf/publish/page"
 	"plansheaf/publish/picture"
+	"plansheaf/publish/wording"
 )
 
 // coverAnchor and contentsAnchor are places that no page's id can name.
 const (
 	coverAnchor    = ":cover"
 	contentsAnchor = ":contents"
-	contentsTitle  = "Contents"
 )
 
 // cover composes the first leaf: title, summary, the machine pictured, and a
@@ -36,7 +36,7 @@ func (c *composer) cover() leaf {
 	}
 	atoms = append(atoms, atom{height: 9, marks: []mark{boxMark{rect: rect{0, 0, 34, 2.2}, fill: &accentInk}}})
 	if c.doc.Draft {
-		add(draftWord+" – not released: findings of error severity stand", style{bold, 11, accentInk}, 0, 0.1)
+		add(c.say("%s – not released: findings of error severity stand", draftWord), style{bold, 11, accentInk}, 0, 0.1)
 	}
 	size := 30.0
 	for size > 16 && c.fonts.width(line(c.doc.Title), bold, size) > width*1.8 {
@@ -92,6 +92,9 @@ func (c *composer) coverBlock(col column, height float64) atom {
 	return block
 }
 
+// systems are the systems of units.
+var systems = map[string]wording.Phrase{"metric": "Metric", "inch": "Inch"}
+
 // coverFields are the fields of the cover's title block.
 func (c *composer) coverFields() []page.Fact {
 	var facts []page.Fact
@@ -100,23 +103,23 @@ func (c *composer) coverFields() []page.Fact {
 			facts = append(facts, page.Fact{Label: label, Words: page.Words(text)})
 		}
 	}
-	add("Machine", c.doc.Machine)
-	add("Revision", c.doc.Revision)
-	add("Date", c.doc.Date)
-	add("Units", map[string]string{"metric": "Metric", "inch": "Inch"}[c.doc.System])
+	add(c.say("Machine"), c.doc.Machine)
+	add(c.say("Revision"), c.doc.Revision)
+	add(c.say("Date"), c.doc.Date)
+	add(c.say("Units"), c.say(systems[c.doc.System]))
 	for _, choice := range c.doc.Choices {
-		add("Built with: "+line(choice.Title), c.option(choice.ID))
+		add(c.say("Built with: %s", line(choice.Title)), c.option(choice.ID))
 	}
 	names := make([]string, 0, len(c.doc.Authors))
 	for _, a := range c.doc.Authors {
 		names = append(names, line(a))
 	}
-	label := "Author"
+	label := c.say("Author")
 	if len(names) > 1 {
-		label = "Authors"
+		label = c.say("Authors")
 	}
 	add(label, strings.Join(names, ", "))
-	add("Licence", c.doc.License)
+	add(c.say("Licence"), c.doc.License)
 	for i, f := range facts {
 		if text := plain(f.Words, nil); len([]rune(text)) > 300 {
 			c.problem(Problem{Kind: Shortened, Text: "the cover has no room for all of " + excerpt(text)})
@@ -135,17 +138,18 @@ func (c *composer) contents(entries []entry) []leaf {
 		drawn = drawn || len(e.drawings) > 0
 	}
 	col := column{0, width, titleSize, 0}
-	head := c.set([]run{{words: contentsTitle, style: style{bold, titleSize, ink}}}, col)
+	head := c.set([]run{{words: c.say("Contents"), style: style{bold, titleSize, ink}}}, col)
 	shift(&head[0], 3.2)
 	head[0].marks = append(head[0].marks, anchorMark{0, contentsAnchor}, ruleMark{0, 0, 26, 0, 1.1, accentInk, false})
 	head[0].stay, head[0].after = glued, 4
-	head[0].start = &start{contentsTitle}
+	head[0].start = &start{c.say("Contents")}
 	atoms := head
 	if drawn {
 		small := style{regular, labelSize, faintInk}
+		number, drawing := c.say("Page"), c.say("Drawing")
 		labels := atom{height: 3, after: 0.5, stay: glued, marks: []mark{
-			textMark{width - c.fonts.width("Page", regular, labelSize), 2, "Page", small},
-			textMark{width - drawingColumn - c.fonts.width("Drawing", regular, labelSize), 2, "Drawing", small},
+			textMark{width - c.fonts.width(number, regular, labelSize), 2, number, small},
+			textMark{width - drawingColumn - c.fonts.width(drawing, regular, labelSize), 2, drawing, small},
 		}}
 		atoms = append(atoms, labels)
 	}

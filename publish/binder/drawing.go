@@ -23,12 +23,12 @@ func (c *composer) sheetTitle(p *page.Page, n int) string {
 	if title == "" {
 		title = line(p.Title)
 	}
-	return "Drawing: " + title
+	return c.say("Drawing: %s", title)
 }
 
 // sheetLabel says what a drawing's leaf is.
 func (c *composer) sheetLabel(s page.Sheet) string {
-	parts := []string{"Drawing"}
+	parts := []string{c.say("Drawing")}
 	for _, text := range []string{s.Size, s.Scale} {
 		if text = line(text); text != "" {
 			parts = append(parts, text)
@@ -93,7 +93,7 @@ func (c *composer) checkSize(s page.Sheet) {
 func (c *composer) margin(l *leaf, number, total int) []mark {
 	const x = 6.5
 	st := style{regular, 6, faintInk}
-	parts := []string{line(c.doc.Title), l.section, "Revision " + line(c.doc.Revision), itoa(number) + " / " + itoa(total)}
+	parts := []string{line(c.doc.Title), l.section, c.say("Revision %s", line(c.doc.Revision)), itoa(number) + " / " + itoa(total)}
 	if c.doc.Draft {
 		parts = append([]string{draftWord}, parts...)
 		st.ink = accentInk

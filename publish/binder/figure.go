@@ -169,7 +169,7 @@ func (c *composer) captioned(f page.Figure, col column, height float64) atom {
 // absent stands where an image cannot be printed: its alternative text and where
 // to find it.
 func (c *composer) absent(image *page.Image, col column) []atom {
-	text := "Picture not printed: " + image.Path
+	text := c.say("Picture not printed: %s", image.Path)
 	if image.Alt != "" {
 		text = image.Alt + " (" + text + ")"
 	}

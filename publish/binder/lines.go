@@ -28,13 +28,13 @@ func (c *composer) runWidth(r run) float64 {
 	case r.symbol != 0:
 		return symbolWidth(r.symbol, r.style.size)
 	case r.page != "":
-		return c.fonts.width(pagePrefix+c.digits, r.style.face, r.style.size)
+		return c.fonts.width(c.pagePrefix()+c.digits, r.style.face, r.style.size)
 	}
 	return c.fonts.width(r.words, r.style.face, r.style.size)
 }
 
 // pagePrefix stands before page numbers in text.
-const pagePrefix = "p." + string(noBreak)
+func (c *composer) pagePrefix() string { return c.say("p.|before a page number") + string(noBreak) }
 
 // syllables cuts runs where a line may end: at spaces, after hyphens and slashes
 // between letters, at invisible breaks.

@@ -6,6 +6,7 @@ import (
 
 	"plansheaf/publish/page"
 	"plansheaf/publish/picture"
+	"plansheaf/publish/wording"
 )
 
 // ErrNothing means that the document has no page that fits the choices.
@@ -73,8 +74,9 @@ func newComposer(doc *page.Document, options Options, fonts *fonts, images *dark
 	for choice, option := range options.Combination {
 		choices[choice] = option
 	}
+	tongue, _ := wording.For(doc.Language)
 	return &composer{
-		doc: doc, choices: choices, paper: paperFor(doc.Sheet), fonts: fonts, digits: digits, images: images,
+		doc: doc, tongue: tongue, choices: choices, paper: paperFor(doc.Sheet), fonts: fonts, digits: digits, images: images,
 		checked: map[*picture.Picture]bool{}, pages: map[string]*page.Page{}, excluded: map[string]bool{},
 		anchors: map[string]bool{}, seen: map[Problem]bool{},
 	}

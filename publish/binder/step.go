@@ -80,8 +80,7 @@ func (c *composer) longStep(s page.Step, col column) []atom {
 // stepGoesOn is what stands at the head of a leaf on which a step goes on.
 func (c *composer) stepGoesOn(s page.Step, col column) *tableHead {
 	const line = 5.6
-	number := s.Number + "  "
-	words := c.oneLineText(number+s.Title+" (continued)", style{bold, bodySize, ink}, col.width)
+	words := c.oneLineText(s.Number+"  "+c.say("%s (continued)", s.Title), style{bold, bodySize, ink}, col.width)
 	marks := c.lineMarks(words, col.x, baselineOf(bodySize))
 	y := line
 	for _, b := range s.Cautions {
@@ -89,10 +88,10 @@ func (c *composer) stepGoesOn(s page.Step, col column) *tableHead {
 			continue
 		}
 		look := lookOf(b.Signal)
-		fill := look.fill
-		box := c.fonts.width(look.word, look.face, smallSize) + 2*cautionPad
+		fill, word := look.fill, c.say(look.word)
+		box := c.fonts.width(word, look.face, smallSize) + 2*cautionPad
 		marks = append(marks, boxMark{rect: rect{col.x, y, box, line - 1}, fill: &fill},
-			textMark{col.x + cautionPad, y + baselineOf(smallSize) + 0.5, look.word, style{look.face, smallSize, look.words}})
+			textMark{col.x + cautionPad, y + baselineOf(smallSize) + 0.5, word, style{look.face, smallSize, look.words}})
 		title := c.oneLineText(plain(b.Title, c.choices), style{bold, tableSize, ink}, col.width-box-2)
 		marks = append(marks, c.lineMarks(title, col.x+box+2, y+baselineOf(tableSize))...)
 		y += line
@@ -120,7 +119,7 @@ func (c *composer) stepParts(s page.Step, col column, picture float64) (atoms []
 	atoms = append(atoms, c.blocks(s.Text, col.deeper())...)
 	if len(s.Measures) > 0 {
 		if measures := c.list(page.List{Items: s.Measures}, col.deeper()); len(measures) > 0 {
-			label := c.set([]run{{words: "Measure", style: style{bold, tableSize, accentInk}}}, column{col.x, col.width, tableSize, col.depth})
+			label := c.set([]run{{words: c.say("Measure"), style: style{bold, tableSize, accentInk}}}, column{col.x, col.width, tableSize, col.depth})
 			label[0].before, label[0].stay = 2, glued
 			atoms = append(append(atoms, label...), measures...)
 		}
@@ -156,8 +155,8 @@ func (c *composer) stepTitle(s page.Step, col column) atom {
 	}
 	if s.Tick != "" {
 		x, y := col.x+col.width, pad-0.5+baselineOf(size)
-		marks = append(marks, tickBox(x-5, y, 13),
-			textMark{x - 6.5 - c.fonts.width("Done", regular, smallSize), y, "Done", style{regular, smallSize, faintInk}})
+		done := c.oneLineText(c.say("Done"), style{regular, smallSize, faintInk}, doneWidth-6.5)
+		marks = append(append(marks, tickBox(x-5, y, 13)), c.lineMarks(done, x-6.5-done.width, y)...)
 	}
 	marks = append(marks, ruleMark{col.x, height, col.x + col.width, height, 0.5, ink, false},
 		ruleMark{col.x + box, 0, col.x + col.width, 0, 0.18, ink, false})

@@ -20,14 +20,14 @@ func (c *composer) strip(l *leaf, left float64, number, total int) []mark {
 		label, value string
 		width        float64
 	}{
-		{"Title", line(c.doc.Title), 0},
-		{"Section", l.section, 0},
-		{"Revision", c.doc.Revision, 17},
-		{"Date", c.doc.Date, 24},
-		{"Page", itoa(number) + " / " + itoa(total), 22},
+		{c.say("Title"), line(c.doc.Title), 0},
+		{c.say("Section"), l.section, 0},
+		{c.say("Revision"), c.doc.Revision, 17},
+		{c.say("Date"), c.doc.Date, 24},
+		{c.say("Page"), itoa(number) + " / " + itoa(total), 22},
 	}
 	if c.doc.Draft {
-		fields[2].label = "Revision – " + draftWord
+		fields[2].label = c.say("Revision – %s", draftWord)
 		fields[2].width = 27
 	}
 	rest := width
@@ -65,7 +65,7 @@ func (c *composer) foot(left float64, number, total int) []mark {
 	right := line(c.doc.License)
 	if total > 0 {
 		right = strings.TrimPrefix(line(c.doc.Title)+"  ·  ", "  ·  ")
-		right += "Revision " + line(c.doc.Revision) + "  ·  " + itoa(number) + " / " + itoa(total)
+		right += c.say("Revision %s", line(c.doc.Revision)) + "  ·  " + itoa(number) + " / " + itoa(total)
 	}
 	marks := []mark{ruleMark{left, y - 3.6, left + width, y - 3.6, 0.12, hairInk, false}}
 	rightWords := c.oneLineText(right, st, width*0.5)

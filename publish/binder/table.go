@@ -74,15 +74,15 @@ func (c *composer) inTwo(t page.Table, rows, foot []page.Row, col column) (pair 
 		}
 	}
 	s := &tableSetter{composer: c, cols: t.Columns, size: min(tableSize, col.size)}
-	wanted, _, _ := s.natural(tablePanel{t.Columns, rows, nil})
+	wanted, least, cells := s.natural(tablePanel{t.Columns, rows, nil})
 	side := column{col.x, (col.width - between) / 2, col.size, col.depth}
-	if sum(wanted) > side.width {
-		return nil, false
+	if sum(wanted) > side.width*1.4 || sum(least) > side.width {
+		return nil, false // it would mostly be broken lines
 	}
 	// Both halves have the same columns.
 	columns := slices.Clone(t.Columns)
-	for i := range columns {
-		columns[i].Width = wanted[i]
+	for i, width := range distribute(wanted, least, cells, side.width) {
+		columns[i].Width = width
 	}
 	n := (len(rows) + 1) / 2
 	left := stacked(c.tablePart(tablePanel{columns, rows[:n], nil}, nil, side))

@@ -15,9 +15,9 @@ func (c *composer) assembled(a *plan.Assembly) []page.Block {
 	var together, apart []page.Block
 	for _, drawn := range c.Pictures.Assembled[a.ID.Text] {
 		only, _ := c.only(func(s *check.Situation) bool { return slices.Contains(drawn.Cases, s) || !takes(s, a) })
-		together = append(together, page.Figure{Picture: drawn.Together, Only: only, Caption: page.Words(a.Title.Value + ", put together")})
+		together = append(together, page.Figure{Picture: drawn.Together, Only: only, Caption: c.said("%s, put together", a.Title.Value)})
 		if drawn.Apart != nil {
-			apart = append(apart, page.Figure{Picture: drawn.Apart, Only: only, Caption: page.Words(a.Title.Value + ", taken apart along the ways in which it goes together")})
+			apart = append(apart, page.Figure{Picture: drawn.Apart, Only: only, Caption: c.said("%s, taken apart along the ways in which it goes together", a.Title.Value)})
 		}
 	}
 	if t := c.items(a); t != nil {
@@ -35,7 +35,7 @@ func takes(s *check.Situation, a *plan.Assembly) bool {
 // that holds nothing.
 func (c *composer) items(a *plan.Assembly) *page.Table {
 	t := &page.Table{ID: "items", Columns: []page.Column{
-		{Head: page.Words("Item"), Align: page.Right}, {Head: page.Words("Part")}, {Head: page.Words("Count"), Align: page.Right},
+		{Head: c.said("Item"), Align: page.Right}, {Head: c.said("Part")}, {Head: c.said("Count"), Align: page.Right},
 	}}
 	all := c.Pictures.Items[a.ID.Text]
 	lists := make(map[*check.Situation][]scene.Item, len(c.all))

@@ -10,16 +10,17 @@ import (
 	"plansheaf/design/joint"
 	"plansheaf/design/plan"
 	"plansheaf/publish/page"
+	"plansheaf/publish/wording"
 )
 
 // assemblies are the overview of the work and one page an assembly with its steps.
 func (c *composer) assemblies() []*page.Page {
 	overview := &page.Page{
-		ID: "build", Title: "Building", Kind: page.Assemblies,
-		Summary: "The work in its order, one assembly after the other.",
+		ID: "build", Title: c.say("Building"), Kind: page.Assemblies,
+		Summary: c.say("The work in its order, one assembly after the other."),
 	}
 	t := page.Table{ID: "order", Columns: []page.Column{
-		{Head: page.Words("No."), Align: page.Right}, {Head: page.Words("Assembly")}, {Head: page.Words("Build"), Align: page.Right}, {Head: page.Words("Steps"), Align: page.Right}, {Head: page.Words("Time"), Align: page.Right},
+		{Head: c.said("No."), Align: page.Right}, {Head: c.said("Assembly")}, {Head: c.said("Build"), Align: page.Right}, {Head: c.said("Steps"), Align: page.Right}, {Head: c.said("Time"), Align: page.Right},
 	}}
 	pages := []*page.Page{overview}
 	for i, a := range c.order {
@@ -33,11 +34,11 @@ func (c *composer) assemblies() []*page.Page {
 			number(i+1), []page.Inline{link},
 			some.vary(func(s *check.Situation) []page.Inline { return number(s.Reckoning.Tally().Assembled[a.ID.Text]) }),
 			some.vary(func(s *check.Situation) []page.Inline { return number(stepsOf(s, a)) }),
-			some.vary(func(s *check.Situation) []page.Inline { return page.Words(duration(minutesOf(s, a))) }),
+			some.vary(func(s *check.Situation) []page.Inline { return page.Words(c.duration(minutesOf(s, a))) }),
 		)})
 		pages = append(pages, c.assembly(a, i+1, only))
 	}
-	overview.Blocks = []page.Block{paragraph("Build the assemblies in this order; each one is ready when the next needs it."), t}
+	overview.Blocks = []page.Block{c.paragraph("Build the assemblies in this order; each one is ready when the next needs it."), t}
 	return pages
 }
 
@@ -65,7 +66,7 @@ func (c *composer) assembly(a *plan.Assembly, n int, only page.Only) *page.Page 
 	c = c.within(a).under(only)
 	pg := &page.Page{
 		ID: "build/" + a.ID.Text, Title: a.Title.Value, Kind: page.Assembly, Parent: "build", Only: only,
-		Summary: "Step by step, with what each takes.",
+		Summary: c.say("Step by step, with what each takes."),
 	}
 	pg.Blocks = append(pg.Blocks, c.assembled(a)...)
 	for _, note := range a.Notes {
@@ -180,7 +181,7 @@ func jointsMade(s *check.Situation, a *plan.Assembly, st *plan.Step) []*plan.Joi
 
 // bag is the list of parts to lay out for a step; nil when it takes none.
 func (c *composer) bag(a *plan.Assembly, st *plan.Step) *page.Table {
-	t := &page.Table{Columns: []page.Column{{Head: page.Words("Count"), Align: page.Right}, {Head: page.Words("Part")}}}
+	t := &page.Table{Columns: []page.Column{{Head: c.said("Count"), Align: page.Right}, {Head: c.said("Part")}}}
 	seen := map[string]bool{}
 	for _, s := range c.all {
 		uses, _ := taken(s, a, st)
@@ -217,8 +218,8 @@ func (c *composer) bagRow(a *plan.Assembly, st *plan.Step, id string) page.Row {
 // screws is the table of the joints that a step makes or tightens; nil for none.
 func (c *composer) screws(a *plan.Assembly, st *plan.Step) *page.Table {
 	t := &page.Table{Columns: []page.Column{
-		{Head: page.Words("Joint")}, {Head: page.Words("Count"), Align: page.Right}, {Head: page.Words("Screw")}, {Head: page.Words("With"), Wide: true},
-		{Head: page.Words("Tool"), Wide: true}, {Head: page.Words("Torque"), Align: page.Right},
+		{Head: c.said("Joint")}, {Head: c.said("Count"), Align: page.Right}, {Head: c.said("Screw")}, {Head: c.said("With"), Wide: true},
+		{Head: c.said("Tool"), Wide: true}, {Head: c.said("Torque"), Align: page.Right},
 	}}
 	var done []string
 	for _, list := range [][]plan.Word{st.Fastens, st.Loose, st.Tightens} {
@@ -246,7 +247,7 @@ func (c *composer) screwRow(a *plan.Assembly, st *plan.Step, j *plan.Joint) page
 		c.vary(func(s *check.Situation) []page.Inline { return c.withWords(s, j) }),
 		c.vary(func(s *check.Situation) []page.Inline {
 			if tool, ok := joint.ToolOf(joint.Screw(s.Reckoning, j)); ok {
-				return page.Words(tool.Kind + " " + tool.Size)
+				return page.Words(c.say(wording.Phrase(tool.Kind)) + " " + tool.Size)
 			}
 			return nil
 		}),
@@ -276,7 +277,7 @@ func (c *composer) withWords(s *check.Situation, j *plan.Joint) []page.Inline {
 		}
 	}
 	if j.Lock.Given() && j.Lock.Text != "none" {
-		items = append(items, page.Words("lock: "+strings.ReplaceAll(j.Lock.Text, "_", " ")))
+		items = append(items, c.said("lock: %s", strings.ReplaceAll(j.Lock.Text, "_", " ")))
 	}
 	return joined(items)
 }
@@ -285,7 +286,7 @@ func (c *composer) torqueWords(s *check.Situation, a *plan.Assembly, st *plan.St
 	loose := slices.ContainsFunc(st.Loose, func(w plan.Word) bool { return w.Text == j.ID.Text })
 	tightens := slices.ContainsFunc(st.Tightens, func(w plan.Word) bool { return w.Text == j.ID.Text })
 	if loose && !tightens {
-		return page.Words("leave loose")
+		return c.said("leave loose")
 	}
 	return c.tightness(joint.Tighten(s.Reckoning, a, j))
 }
@@ -295,11 +296,11 @@ func (c *composer) torqueWords(s *check.Situation, a *plan.Assembly, st *plan.St
 func (c *composer) tightness(t joint.Tightening) []page.Inline {
 	switch {
 	case t.Hand:
-		return page.Words("hand tight")
+		return c.said("hand tight")
 	case t.Known:
 		return c.measured(t.Torque)
 	}
-	return page.Words("firm")
+	return c.said("firm")
 }
 
 // stepFacts are what else a step needs: consumables, tools, time, steps before it.
@@ -332,14 +333,14 @@ func (c *composer) stepFacts(a *plan.Assembly, st *plan.Step) []page.Fact {
 	for _, w := range st.SlidesIn {
 		slides = append(slides, page.Words(strings.ReplaceAll(w.Text, "_", " ")))
 	}
-	add("Put in now, used later", joined(slides))
-	add("Uses", joined(uses))
-	add("Tools", joined(tools))
-	add("After", joined(needs))
+	add(c.say("Put in now, used later"), joined(slides))
+	add(c.say("Uses"), joined(uses))
+	add(c.say("Tools"), joined(tools))
+	add(c.say("After|a step"), joined(needs))
 	if st.Time.Given() {
-		add("Time", c.vary(func(s *check.Situation) []page.Inline {
+		add(c.say("Time"), c.vary(func(s *check.Situation) []page.Inline {
 			if v, ok := s.Reckoning.Quantity(st.Time); ok {
-				return page.Words(duration(v.SI / 60))
+				return page.Words(c.duration(v.SI / 60))
 			}
 			return nil
 		}))
@@ -359,16 +360,15 @@ func (c *composer) stepLink(a *plan.Assembly, w plan.Word) []page.Inline {
 }
 
 func (c *composer) measureItem(a *plan.Assembly, m plan.Measure, tick string) page.Item {
-	words := append(c.inline(m.Say), page.Text(": "))
-	words = append(words, c.vary(func(s *check.Situation) []page.Inline {
+	is := c.vary(func(s *check.Situation) []page.Inline {
 		if v, ok := s.Measured(a, m); ok {
 			return c.measured(v.Nominal())
 		}
-		return page.Words("not known")
-	})...)
+		return c.said("not known")
+	})
+	words := c.told("%s: %s|what to measure", c.inline(m.Say), is)
 	if m.Within.Given() {
-		words = append(words, page.Text(", within "))
-		words = append(words, c.quantityWords(m.Within)...)
+		words = c.told("%s: %s, within %s|what to measure", c.inline(m.Say), is, c.quantityWords(m.Within))
 	}
 	return page.Item{Tick: tick, Only: onlyOf(m.Only), Blocks: []page.Block{page.Paragraph{Words: words}}}
 }

@@ -1,7 +1,6 @@
 package compose
 
 import (
-	"fmt"
 	"math"
 
 	"plansheaf/design/calc"
@@ -17,9 +16,9 @@ func (c *composer) calculations() []*page.Page {
 		return nil
 	}
 	t := page.Table{ID: "calculations", Columns: []page.Column{
-		{Head: page.Words("Calculation")}, {Head: page.Words("Results"), Wide: true}, {Head: page.Words("Requirements")},
+		{Head: c.said("Calculation")}, {Head: c.said("Results"), Wide: true}, {Head: c.said("Requirements")},
 	}}
-	overview := &page.Page{ID: "calculations", Title: "Calculations", Kind: page.Calculations, Summary: "Why the machine is as it is: worked out anew from the plan at every publication."}
+	overview := &page.Page{ID: "calculations", Title: c.say("Calculations"), Kind: page.Calculations, Summary: c.say("Why the machine is as it is: worked out anew from the plan at every publication.")}
 	pages := []*page.Page{overview}
 	for _, k := range c.plan.Calcs {
 		s := c.running(k)
@@ -32,11 +31,11 @@ func (c *composer) calculations() []*page.Page {
 			results = append(results, append(page.Words(rec.Name+" = "), c.measured(rec.Is.Nominal())...))
 		}
 		t.Rows = append(t.Rows, page.Row{Only: onlyOf(k.Only), Cells: cells(
-			[]page.Inline{page.Link{To: calcTarget(k), Words: page.Words(k.Title.Value)}}, joined(results), page.Words(holding(report)),
+			[]page.Inline{page.Link{To: calcTarget(k), Words: page.Words(k.Title.Value)}}, joined(results), page.Words(c.holding(report)),
 		)})
 		pages = append(pages, c.calculation(k, s, report))
 	}
-	overview.Blocks = []page.Block{paragraph("Values come from the parts and choices of this revision. A spread says how far a value may lie off; results carry the worst case of all their inputs."), t}
+	overview.Blocks = []page.Block{c.paragraph("Values come from the parts and choices of this revision. A spread says how far a value may lie off; results carry the worst case of all their inputs."), t}
 	return pages
 }
 
@@ -50,7 +49,7 @@ func (c *composer) running(k *plan.Calc) *check.Situation {
 	return nil
 }
 
-func holding(report *calc.Report) string {
+func (c *composer) holding(report *calc.Report) string {
 	holds := 0
 	for _, o := range report.Requires {
 		if o.Known && o.Holds {
@@ -58,9 +57,9 @@ func holding(report *calc.Report) string {
 		}
 	}
 	if n := len(report.Requires); n > 0 {
-		return fmt.Sprintf("%d of %d hold", holds, n)
+		return c.say("%d of %d hold", holds, n)
 	}
-	return "none"
+	return c.say("none|requirements")
 }
 
 func (c *composer) calculation(k *plan.Calc, s *check.Situation, report *calc.Report) *page.Page {
@@ -70,33 +69,33 @@ func (c *composer) calculation(k *plan.Calc, s *check.Situation, report *calc.Re
 		pg.Blocks = append(pg.Blocks, c.text(k.About)...)
 	}
 	if len(report.Givens) > 0 {
-		pg.Blocks = append(pg.Blocks, page.Heading{Level: 2, ID: "given", Words: page.Words("Given")}, c.givens(k, report))
+		pg.Blocks = append(pg.Blocks, page.Heading{Level: 2, ID: "given", Words: c.said("Given")}, c.givens(k, report))
 	}
-	pg.Blocks = append(pg.Blocks, page.Heading{Level: 2, ID: "worked", Words: page.Words("Worked out")})
+	pg.Blocks = append(pg.Blocks, page.Heading{Level: 2, ID: "worked", Words: c.said("Worked out")})
 	for i, f := range report.Finds {
 		pg.Blocks = append(pg.Blocks, c.equation(k, f, i))
 	}
 	if len(report.Requires) > 0 {
-		pg.Blocks = append(pg.Blocks, page.Heading{Level: 2, ID: "must-hold", Words: page.Words("Must hold")}, c.requirements(k, report))
+		pg.Blocks = append(pg.Blocks, page.Heading{Level: 2, ID: "must-hold", Words: c.said("Must hold")}, c.requirements(k, report))
 	}
 	if drivers := c.drivers(report); len(drivers.Rows) > 0 {
-		pg.Blocks = append(pg.Blocks, page.Heading{Level: 2, ID: "drivers", Words: page.Words("What drives the spread")}, drivers)
+		pg.Blocks = append(pg.Blocks, page.Heading{Level: 2, ID: "drivers", Words: c.said("What drives the spread")}, drivers)
 	}
 	var facts []page.Fact
 	if k.Source.Given() {
-		facts = append(facts, page.Fact{Label: "Source", Words: c.inline(k.Source)})
+		facts = append(facts, page.Fact{Label: c.say("Source"), Words: c.inline(k.Source)})
 	}
 	for _, t := range k.Tables {
-		facts = append(facts, page.Fact{Label: "Table " + t.Name.Text, Words: []page.Inline{page.Link{To: page.Target{File: t.File.Text}, Words: page.Words(c.fileTitle(t.File.Text))}}})
+		facts = append(facts, page.Fact{Label: c.say("Table %s", t.Name.Text), Words: []page.Inline{page.Link{To: page.Target{File: t.File.Text}, Words: page.Words(c.fileTitle(t.File.Text))}}})
 	}
 	if relied := c.reliedOn(k); len(relied) > 0 {
-		facts = append(facts, page.Fact{Label: "Relied on by", Words: relied})
+		facts = append(facts, page.Fact{Label: c.say("Relied on by"), Words: relied})
 	}
 	if len(facts) > 0 {
 		pg.Blocks = append(pg.Blocks, page.Facts{Facts: facts})
 	}
 	if len(s.Says) > 0 {
-		pg.Summary = "Worked out with " + s.Says[0] + "."
+		pg.Summary = c.say("Worked out with %s.", s.Says[0])
 	}
 	return pg
 }
@@ -113,7 +112,7 @@ func (c *composer) each(k *plan.Calc, words func(report *calc.Report) []page.Inl
 
 func (c *composer) givens(k *plan.Calc, report *calc.Report) page.Table {
 	t := page.Table{ID: "givens", Columns: []page.Column{
-		{Head: page.Words("Symbol")}, {Head: page.Words("Value"), Align: page.Right}, {Head: page.Words("From"), Wide: true},
+		{Head: c.said("Symbol")}, {Head: c.said("Value"), Align: page.Right}, {Head: c.said("From|origin of a value"), Wide: true},
 	}}
 	for i, g := range report.Givens {
 		why := page.Words(g.About)
@@ -139,7 +138,7 @@ func (c *composer) givens(k *plan.Calc, report *calc.Report) page.Table {
 
 func (c *composer) result(r calc.Result) []page.Inline {
 	if !r.Known {
-		return page.Words("not known")
+		return c.said("not known")
 	}
 	return c.measured(r.Value)
 }
@@ -153,7 +152,7 @@ func (c *composer) equation(k *plan.Calc, f calc.Result, i int) page.Equation {
 
 func (c *composer) requirements(k *plan.Calc, report *calc.Report) page.Table {
 	t := page.Table{ID: "requirements", Columns: []page.Column{
-		{Head: page.Words("Must hold")}, {Head: page.Words("Values")}, {Head: page.Words("Holds")}, {Head: page.Words("To spare"), Align: page.Right}, {Head: page.Words("Because"), Wide: true},
+		{Head: c.said("Must hold")}, {Head: c.said("Values")}, {Head: c.said("Holds")}, {Head: c.said("To spare"), Align: page.Right}, {Head: c.said("Because"), Wide: true},
 	}}
 	for i, o := range report.Requires {
 		of := func(words func(o calc.Outcome) []page.Inline) []page.Inline {
@@ -167,7 +166,7 @@ func (c *composer) requirements(k *plan.Calc, report *calc.Report) page.Table {
 				}
 				return []page.Inline{c.measure(o.Left.Nominal()), page.Text(" " + sign(o.Op) + " "), c.measure(o.Right.Nominal())}
 			}),
-			of(func(o calc.Outcome) []page.Inline { return page.Words(yesNo(o)) }),
+			of(func(o calc.Outcome) []page.Inline { return page.Words(c.yesNo(o)) }),
 			of(func(o calc.Outcome) []page.Inline {
 				if math.IsNaN(o.Margin) {
 					return nil
@@ -204,20 +203,20 @@ func sign(op string) string {
 	return op
 }
 
-func yesNo(o calc.Outcome) string {
+func (c *composer) yesNo(o calc.Outcome) string {
 	switch {
 	case !o.Known:
-		return "not known"
+		return c.say("not known")
 	case o.Holds:
-		return "yes"
+		return c.say("yes")
 	}
-	return "NO"
+	return c.say("NO")
 }
 
 // drivers lists, for each result with a spread, the input that moves it most.
 func (c *composer) drivers(report *calc.Report) page.Table {
 	t := page.Table{ID: "driver-list", Columns: []page.Column{
-		{Head: page.Words("Result")}, {Head: page.Words("Input")}, {Head: page.Words("Moves it by"), Align: page.Right},
+		{Head: c.said("Result")}, {Head: c.said("Input")}, {Head: c.said("Moves it by"), Align: page.Right},
 	}}
 	for _, f := range report.Finds {
 		for _, d := range f.Drivers[:min(3, len(f.Drivers))] {
@@ -242,7 +241,7 @@ func (c *composer) reliedOn(k *plan.Calc) []page.Inline {
 	for _, claim := range c.plan.Claims {
 		for _, f := range claim.Is.All() {
 			if f.Given() && namesCalc(f, k.ID.Text) {
-				items = append(items, []page.Inline{page.Link{To: page.Target{Page: "index", Anchor: "promises"}, Words: page.Words("the promise of " + claim.Say.Value)}})
+				items = append(items, []page.Inline{page.Link{To: page.Target{Page: "index", Anchor: "promises"}, Words: c.said("the promise of %s", claim.Say.Value)}})
 				break
 			}
 		}
@@ -250,7 +249,7 @@ func (c *composer) reliedOn(k *plan.Calc) []page.Inline {
 	for _, h := range c.plan.Hazards {
 		for _, w := range h.Where {
 			if w.Text == k.ID.Text {
-				items = append(items, []page.Inline{page.Link{To: hazardTarget(h), Words: page.Words("the hazard " + kindTitle(h.Kind.Text))}})
+				items = append(items, []page.Inline{page.Link{To: hazardTarget(h), Words: c.said("the hazard %s", c.kindTitle(h.Kind.Text))}})
 			}
 		}
 	}

@@ -8,6 +8,7 @@ import (
 	"plansheaf/publish/page"
 	"plansheaf/publish/picture"
 	"plansheaf/publish/scene"
+	"plansheaf/publish/wording"
 )
 
 // An Input is what a document is made from.
@@ -49,6 +50,7 @@ type composer struct {
 	footnotes bool               // whether the text being composed has the page to itself
 	place     string             // where the text being composed begins, for its anchors
 	near      *plan.Assembly     // whose texts are being composed; nil outside of assemblies
+	tongue    *wording.Table     // the words that are not the plan's
 
 	unplaced unplaced
 }
@@ -89,6 +91,7 @@ func Document(in Input) *page.Document {
 func newComposer(in Input) *composer {
 	p := in.Work.Plan
 	c := &composer{Input: in, plan: p, system: check.System(p), all: in.Work.Combinations(), order: buildOrder(p)}
+	c.tongue, _ = wording.For(p.Language.Text)
 	c.unplaced = unplacedOf(c)
 	return c
 }

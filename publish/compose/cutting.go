@@ -13,10 +13,9 @@ import (
 // sold, and the picture of it.
 func (c *composer) cutting() *page.Page {
 	pg := &page.Page{
-		ID: "cutting", Title: "Cutting", Kind: page.Cutting,
-		Summary: "Bars and sheets, the pieces cut from them, and a layout that fits.",
-		Blocks: []page.Block{paragraph("Lengths are finished lengths; the saw's kerf and the trim at the ends are on top and counted. " +
-			"The layouts place the longest piece first and are not proven best; beside each stands how few bars or sheets any layout could do with.")},
+		ID: "cutting", Title: c.say("Cutting|to size"), Kind: page.Cutting,
+		Summary: c.say("Bars and sheets, the pieces cut from them, and a layout that fits."),
+		Blocks:  []page.Block{c.paragraph("Lengths are finished lengths; the saw's kerf and the trim at the ends are on top and counted. The layouts place the longest piece first and are not proven best; beside each stands how few bars or sheets any layout could do with.")},
 	}
 	for _, stock := range c.plan.Stock {
 		id := stock.ID.Text
@@ -26,7 +25,7 @@ func (c *composer) cutting() *page.Page {
 		}
 		pg.Blocks = append(pg.Blocks, page.Heading{Level: 2, ID: id, Words: page.Words(stock.Title.Value), Only: only}, c.cutFacts(id, only), c.pieces(id, only))
 		if pic := c.Pictures.CutPlan[id]; pic != nil {
-			pg.Blocks = append(pg.Blocks, page.Figure{Picture: pic, Caption: page.Words("Layout for the plan's own choices"), Only: only})
+			pg.Blocks = append(pg.Blocks, page.Figure{Picture: pic, Caption: c.said("Layout for the plan's own choices"), Only: only})
 		}
 	}
 	pg.Blocks = append(pg.Blocks, c.contours()...)
@@ -54,16 +53,16 @@ func (c *composer) cutFacts(id string, only page.Only) page.Facts {
 	}
 	stock := c.plan.StockOf(id)
 	facts := page.Facts{Only: only, Facts: []page.Fact{
-		fact("Buy", func(k *bill.CutPlan) []page.Inline {
+		fact(c.say("Buy"), func(k *bill.CutPlan) []page.Inline {
 			switch {
 			case k.Sold == nil:
-				return page.Words("the plan does not say how it is sold")
+				return c.said("the plan does not say how it is sold")
 			case k.Sold.Cut:
-				return page.Words("cut to length")
+				return c.said("cut to length")
 			}
 			return c.bought(k)
 		}),
-		fact("At least", func(k *bill.CutPlan) []page.Inline {
+		fact(c.say("At least"), func(k *bill.CutPlan) []page.Inline {
 			if k.Sold == nil || k.Sold.Cut {
 				return page.Words("–")
 			}
@@ -71,13 +70,16 @@ func (c *composer) cutFacts(id string, only page.Only) page.Facts {
 		}),
 	}}
 	if stock.Kerf.Given() {
-		facts.Facts = append(facts.Facts, page.Fact{Label: "Kerf", Words: c.quantityWords(stock.Kerf)})
+		facts.Facts = append(facts.Facts, page.Fact{Label: c.say("Kerf"), Words: c.quantityWords(stock.Kerf)})
 	}
 	if stock.Trim.Given() {
-		facts.Facts = append(facts.Facts, page.Fact{Label: "Trim, each end", Words: c.quantityWords(stock.Trim)})
+		facts.Facts = append(facts.Facts, page.Fact{Label: c.say("Trim, each end"), Words: c.quantityWords(stock.Trim)})
 	}
-	if g := stock.Grain.Text; g == "along" || g == "across" {
-		facts.Facts = append(facts.Facts, page.Fact{Label: "Grain", Words: page.Words("the length of each piece lies " + g + " the grain")})
+	switch stock.Grain.Text {
+	case "along":
+		facts.Facts = append(facts.Facts, page.Fact{Label: c.say("Grain"), Words: c.said("the length of each piece lies along the grain")})
+	case "across":
+		facts.Facts = append(facts.Facts, page.Fact{Label: c.say("Grain"), Words: c.said("the length of each piece lies across the grain")})
 	}
 	return facts
 }
@@ -87,13 +89,13 @@ func (c *composer) bought(k *bill.CutPlan) []page.Inline {
 	if k.Bars() {
 		return []page.Inline{n, c.measure(quantity.MM(k.Size[0]))}
 	}
-	return []page.Inline{n, c.measure(quantity.MM(k.Size[0])), page.Text(" by "), c.measure(quantity.MM(k.Size[1]))}
+	return append([]page.Inline{n}, c.told("%s by %s|width and length", c.measured(quantity.MM(k.Size[0])), c.measured(quantity.MM(k.Size[1])))...)
 }
 
 // pieces is the list of what is cut from one stock.
 func (c *composer) pieces(id string, only page.Only) page.Table {
 	t := page.Table{ID: id + "-pieces", Only: only, Columns: []page.Column{
-		{Head: page.Words("Piece")}, {Head: page.Words("Count"), Align: page.Right}, {Head: page.Words("Size"), Align: page.Right},
+		{Head: c.said("Piece")}, {Head: c.said("Count"), Align: page.Right}, {Head: c.said("Size"), Align: page.Right},
 	}}
 	for _, p := range c.plan.Parts {
 		if p.Stock.Text != id {

@@ -1,11 +1,10 @@
 package compose
 
 import (
-	"fmt"
-
 	"plansheaf/design/check"
 	"plansheaf/design/plan"
 	"plansheaf/publish/page"
+	"plansheaf/publish/wording"
 )
 
 // front is the first page: the machine, what it promises, what it takes, what can
@@ -13,14 +12,14 @@ import (
 func (c *composer) front() *page.Page {
 	pg := &page.Page{ID: "index", Title: c.plan.Title.Value, Kind: page.Front, Summary: c.plain(c.plan.Summary)}
 	if pic := c.Pictures.Whole[c.plan.Machine.Text]; pic != nil {
-		pg.Blocks = append(pg.Blocks, page.Figure{Picture: pic, Caption: page.Words("The machine put together")})
+		pg.Blocks = append(pg.Blocks, page.Figure{Picture: pic, Caption: c.said("The machine put together")})
 	}
 	pg.Blocks = append(pg.Blocks, c.dangers())
 	if len(c.plan.Claims) > 0 {
-		pg.Blocks = append(pg.Blocks, page.Heading{Level: 2, ID: "promises", Words: page.Words("What it promises")}, c.claims())
+		pg.Blocks = append(pg.Blocks, page.Heading{Level: 2, ID: "promises", Words: c.said("What it promises")}, c.claims())
 	}
-	pg.Blocks = append(pg.Blocks, page.Heading{Level: 2, ID: "takes", Words: page.Words("What it takes")}, c.effort())
-	pg.Blocks = append(pg.Blocks, page.Heading{Level: 2, ID: "begin", Words: page.Words("Where to begin")}, c.begin())
+	pg.Blocks = append(pg.Blocks, page.Heading{Level: 2, ID: "takes", Words: c.said("What it takes")}, c.effort())
+	pg.Blocks = append(pg.Blocks, page.Heading{Level: 2, ID: "begin", Words: c.said("Where to begin")}, c.begin())
 	return pg
 }
 
@@ -36,11 +35,8 @@ func (c *composer) dangers() page.CautionBox {
 		}
 	}
 	box := page.CautionBox{
-		Signal: signal, Sign: "W001", Title: page.Words("Before anything else: what can hurt"),
-		Blocks: []page.Block{page.Paragraph{Words: []page.Inline{
-			page.Text("Read "), page.Link{To: page.Target{Page: "safety"}, Words: page.Words("Safety")},
-			page.Text(" first. Local codes and licensed practice come before anything in this plan."),
-		}}},
+		Signal: signal, Sign: "W001", Title: c.said("Before anything else: what can hurt"),
+		Blocks: []page.Block{page.Paragraph{Words: c.told("Read %s first. Local codes and licensed practice come before anything in this plan.", c.to("safety", "Safety"))}},
 	}
 	if len(items) > 0 {
 		box.Blocks = append(box.Blocks, page.List{Items: items})
@@ -93,14 +89,14 @@ func (c *composer) claimWords(s *check.Situation, claim *plan.Claim) []page.Inli
 	}
 	v, ok := s.Reckoning.Quantity(claim.Is)
 	if !ok {
-		return page.Words("not known")
+		return c.said("not known")
 	}
 	words := c.measured(v.Nominal())
 	f, _ := claim.Is.Pick(s.Case.Options)
 	if f.Given() {
 		for _, use := range f.Expr.Names() {
 			if k := c.plan.Calc(plan.Word{Text: use.Text}.Path()[0]); k != nil {
-				words = append(words, page.Text(" ("), page.Link{To: calcTarget(k), Words: page.Words("how it is worked out")}, page.Text(")"))
+				words = c.told("%s (%s)|a value and a link", words, []page.Inline{page.Link{To: calcTarget(k), Words: c.said("how it is worked out")}})
 				break
 			}
 		}
@@ -114,19 +110,19 @@ func (c *composer) effort() page.Facts {
 		return page.Fact{Label: label, Words: c.vary(words)}
 	}
 	return page.Facts{Facts: []page.Fact{
-		each("Cost", func(s *check.Situation) []page.Inline {
-			return append(c.costWords(s), page.Text(" ("), page.Link{To: page.Target{Page: "shopping"}, Words: page.Words("shopping list")}, page.Text(")"))
+		each(c.say("Cost"), func(s *check.Situation) []page.Inline {
+			return c.told("%s (%s)|a value and a link", c.costWords(s), c.to("shopping", "shopping list"))
 		}),
-		each("Mass", func(s *check.Situation) []page.Inline {
+		each(c.say("Mass"), func(s *check.Situation) []page.Inline {
 			words := []page.Inline{c.mass(s.Bill.Mass)}
 			if n := len(s.Bill.Unweighed); n > 0 {
-				words = append(words, page.Text(fmt.Sprintf(", without %s of unknown mass", plural(n, "part", "parts"))))
+				words = append(words, page.Text(c.tongue.Count(n, ", without 1 part of unknown mass", ", without %d parts of unknown mass")))
 			}
 			return words
 		}),
-		each("Work", func(s *check.Situation) []page.Inline { return page.Words(duration(s.Bill.WorkMinute)) }),
-		each("Parts", func(s *check.Situation) []page.Inline { return c.partCounts(s) }),
-		each("Steps", func(s *check.Situation) []page.Inline { return number(c.stepCount(s)) }),
+		each(c.say("Work"), func(s *check.Situation) []page.Inline { return page.Words(c.duration(s.Bill.WorkMinute)) }),
+		each(c.say("Parts"), func(s *check.Situation) []page.Inline { return c.partCounts(s) }),
+		each(c.say("Steps"), func(s *check.Situation) []page.Inline { return number(c.stepCount(s)) }),
 	}}
 }
 
@@ -140,7 +136,7 @@ func (c *composer) partCounts(s *check.Situation) []page.Inline {
 			pieces += line.Count
 		}
 	}
-	return page.Words(fmt.Sprintf("%d kinds: %s and %s", kinds, plural(pieces, "piece", "pieces"), plural(fasteners, "fastener", "fasteners")))
+	return c.said("%d kinds: %s and %s", kinds, c.tongue.Count(pieces, "1 piece", "%d pieces"), c.tongue.Count(fasteners, "1 fastener", "%d fasteners"))
 }
 
 func (c *composer) stepCount(s *check.Situation) int {
@@ -160,29 +156,32 @@ func (c *composer) stepCount(s *check.Situation) int {
 
 // begin lists the way through the plan.
 func (c *composer) begin() page.List {
-	link := func(id, words, about string) page.Item {
-		return page.Item{Blocks: []page.Block{page.Paragraph{Words: []page.Inline{
-			page.Link{To: page.Target{Page: id}, Words: page.Words(words)}, page.Text(about),
-		}}}}
+	list := page.List{Ordered: true}
+	add := func(words []page.Inline) {
+		list.Items = append(list.Items, page.Item{Blocks: []page.Block{page.Paragraph{Words: words}}})
 	}
-	list := page.List{Ordered: true, Items: []page.Item{link("safety", "Safety", ": what can hurt and what guards against it.")}}
+	add(c.told("%s: what can hurt and what guards against it.", c.to("safety", "Safety")))
 	if len(c.plan.Choices) > 0 {
-		list.Items = append(list.Items, link("choices", "Choices", ": decide what you build."))
+		add(c.told("%s: decide what you build.", c.to("choices", "Choices")))
 	}
-	list.Items = append(list.Items,
-		link("shopping", "Shopping", ": what to buy, in packs as sold."),
-		link("cutting", "Cutting", " and "+"drawings: make the parts."),
-		link("build", "Building", ": put it together, step by step."))
+	add(c.told("%s: what to buy, in packs as sold.", c.to("shopping", "Shopping")))
+	add(c.told("%s and %s: make the parts.", c.to("cutting", "Cutting|to size"), c.to("drawings", "Drawings")))
+	add(c.told("%s: put it together, step by step.", c.to("build", "Building")))
 	return list
+}
+
+// to leads to a page.
+func (c *composer) to(id string, p wording.Phrase) []page.Inline {
+	return []page.Inline{page.Link{To: page.Target{Page: id}, Words: c.said(p)}}
 }
 
 // choices tells what the builder decides and what each option brings.
 func (c *composer) choices() *page.Page {
-	pg := &page.Page{ID: "choices", Title: "Choices", Kind: page.Choices, Summary: "What you decide before you buy."}
+	pg := &page.Page{ID: "choices", Title: c.say("Choices"), Kind: page.Choices, Summary: c.say("What you decide before you buy.")}
 	for _, choice := range c.plan.Choices {
 		pg.Blocks = append(pg.Blocks, page.Heading{Level: 2, ID: choice.ID.Text, Words: page.Words(choice.Title.Value)})
 		t := page.Table{ID: "choice-" + choice.ID.Text, Columns: []page.Column{
-			{Head: page.Words("Option")}, {Head: page.Words("Cost"), Align: page.Right}, {Head: page.Words("Mass"), Align: page.Right}, {Head: page.Words("Work"), Align: page.Right},
+			{Head: c.said("Option")}, {Head: c.said("Cost"), Align: page.Right}, {Head: c.said("Mass"), Align: page.Right}, {Head: c.said("Work"), Align: page.Right},
 		}}
 		for _, o := range choice.Options {
 			s := c.departing(choice.ID.Text, o.ID.Text)
@@ -191,14 +190,14 @@ func (c *composer) choices() *page.Page {
 			}
 			name := o.Title.Value
 			if o.ID.Text == choice.Default.Text {
-				name += " (the plan's own)"
+				name = c.say("%s (the plan's own)", name)
 			}
-			t.Rows = append(t.Rows, page.Row{Cells: cells(page.Words(name), c.costWords(s), []page.Inline{c.mass(s.Bill.Mass)}, page.Words(duration(s.Bill.WorkMinute)))})
+			t.Rows = append(t.Rows, page.Row{Cells: cells(page.Words(name), c.costWords(s), []page.Inline{c.mass(s.Bill.Mass)}, page.Words(c.duration(s.Bill.WorkMinute)))})
 		}
 		pg.Blocks = append(pg.Blocks, t)
 	}
 	if ranges := c.ranges(); len(ranges.Rows) > 0 {
-		pg.Blocks = append(pg.Blocks, page.Heading{Level: 2, ID: "ranges", Words: page.Words("Sizes you may change")}, ranges)
+		pg.Blocks = append(pg.Blocks, page.Heading{Level: 2, ID: "ranges", Words: c.said("Sizes you may change")}, ranges)
 	}
 	return pg
 }
@@ -221,7 +220,7 @@ func (c *composer) departing(choice, option string) *check.Situation {
 
 func (c *composer) ranges() page.Table {
 	t := page.Table{ID: "values", Columns: []page.Column{
-		{Head: page.Words("Size")}, {Head: page.Words("In this plan"), Align: page.Right}, {Head: page.Words("From"), Align: page.Right}, {Head: page.Words("To"), Align: page.Right},
+		{Head: c.said("Size")}, {Head: c.said("In this plan"), Align: page.Right}, {Head: c.said("From|lowest"), Align: page.Right}, {Head: c.said("To|highest"), Align: page.Right},
 	}}
 	for _, v := range c.plan.Values {
 		if !v.From.Given() || !v.To.Given() {

@@ -9,6 +9,7 @@ import (
 	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
 	"plansheaf/publish/page"
+	"plansheaf/publish/wording"
 )
 
 // partGroup is a section of the parts list.
@@ -40,7 +41,7 @@ func (c *composer) groups() []partGroup {
 		list[i].parts = append(list[i].parts, p)
 	}
 	if len(standard) > 0 {
-		list = append(list, partGroup{title: "Standard parts", parts: standard})
+		list = append(list, partGroup{title: c.say("Standard parts"), parts: standard})
 	}
 	return list
 }
@@ -50,9 +51,9 @@ func (c *composer) partsList() *page.Page {
 	t := page.Table{
 		ID: "list", Sort: true,
 		Columns: []page.Column{
-			{Head: page.Words("Item"), Align: page.Right}, {Head: page.Words("Part")}, {Head: page.Words("Count"), Align: page.Right},
-			{Head: page.Words("Material"), Wide: true}, {Head: page.Words("Size"), Wide: true}, {Head: page.Words("Mass each"), Align: page.Right, Wide: true},
-			{Head: page.Words("Where"), Wide: true},
+			{Head: c.said("Item"), Align: page.Right}, {Head: c.said("Part")}, {Head: c.said("Count"), Align: page.Right},
+			{Head: c.said("Material"), Wide: true}, {Head: c.said("Size"), Wide: true}, {Head: c.said("Mass each"), Align: page.Right, Wide: true},
+			{Head: c.said("Where"), Wide: true},
 		},
 	}
 	items := make(map[*check.Situation]int, len(c.all)) // rows so far that a combination has
@@ -68,11 +69,11 @@ func (c *composer) partsList() *page.Page {
 		}
 	}
 	total := c.vary(func(s *check.Situation) []page.Inline { return []page.Inline{c.mass(s.Bill.Mass)} })
-	t.Foot = []page.Row{{Cells: cells(nil, page.Words("Whole machine"), nil, nil, nil, total, nil)}}
+	t.Foot = []page.Row{{Cells: cells(nil, c.said("Whole machine"), nil, nil, nil, total, nil)}}
 	return &page.Page{
-		ID: "parts", Title: "Parts", Kind: page.PartsList,
-		Summary: "Everything the machine holds, with counts for the whole machine.",
-		Blocks:  []page.Block{paragraph("Counts are for the whole machine, fasteners included, without spares. An altered part is listed as what it becomes; what it is made from is on the shopping list."), t},
+		ID: "parts", Title: c.say("Parts"), Kind: page.PartsList,
+		Summary: c.say("Everything the machine holds, with counts for the whole machine."),
+		Blocks:  []page.Block{c.paragraph("Counts are for the whole machine, fasteners included, without spares. An altered part is listed as what it becomes; what it is made from is on the shopping list."), t},
 	}
 }
 
@@ -83,8 +84,6 @@ func cells(words ...[]page.Inline) []page.Cell {
 	}
 	return out
 }
-
-func paragraph(text string) page.Paragraph { return page.Paragraph{Words: page.Words(text)} }
 
 func (c *composer) partRow(p *plan.Part, items map[*check.Situation]int) page.Row {
 	only, _ := c.only(func(s *check.Situation) bool { return s.Bill.Line(p.ID.Text) != nil })
@@ -117,7 +116,7 @@ func (c *composer) countWords(s *check.Situation, p *plan.Part) []page.Inline {
 			v.SI = line.Amount
 			return c.measured(v.Nominal())
 		}
-		return page.Words("as needed")
+		return c.said("as needed")
 	}
 	return number(line.Count)
 }
@@ -154,12 +153,12 @@ func (c *composer) sizeWords(p *plan.Part) []page.Inline {
 		switch {
 		case p.Loop != nil || p.Strand != nil:
 			if v, err := s.Reckoning.PartProperty(p.ID.Text, "length"); err == nil {
-				return []page.Inline{c.measure(v), page.Text(" long")}
+				return c.told("%s long", c.measured(v))
 			}
 			return nil
 		case p.Length.Given():
 			if v, ok := s.Reckoning.Quantity(p.Length); ok {
-				return []page.Inline{c.measure(v), page.Text(" long")}
+				return c.told("%s long", c.measured(v))
 			}
 			return nil
 		case worked == nil || worked.Solid == nil:
@@ -209,35 +208,32 @@ func (c *composer) massWords(p *plan.Part) []page.Inline {
 // shopping is the shopping list by supplier.
 func (c *composer) shopping() *page.Page {
 	pg := &page.Page{
-		ID: "shopping", Title: "Shopping", Kind: page.Shopping,
-		Summary: "What to buy, in packs as sold, by supplier.",
+		ID: "shopping", Title: c.say("Shopping"), Kind: page.Shopping,
+		Summary: c.say("What to buy, in packs as sold, by supplier."),
 	}
-	pg.Blocks = append(pg.Blocks, paragraph(c.shoppingNote()))
+	pg.Blocks = append(pg.Blocks, c.paragraph(c.shoppingNote()))
 	for _, s := range c.suppliers() {
 		pg.Blocks = append(pg.Blocks,
 			page.Heading{Level: 2, ID: s.id, Words: page.Words(s.title)},
 			c.shoppingTable(s))
 	}
 	total := c.vary(func(s *check.Situation) []page.Inline { return c.costWords(s) })
-	pg.Blocks = append(pg.Blocks, page.Facts{Facts: []page.Fact{{Label: "All purchases", Words: total}}})
+	pg.Blocks = append(pg.Blocks, page.Facts{Facts: []page.Fact{{Label: c.say("All purchases"), Words: total}}})
 	return pg
 }
 
-func (c *composer) shoppingNote() string {
-	note := "Prices are the designer's, at the date given; they change. "
+func (c *composer) shoppingNote() wording.Phrase {
 	if len(c.plan.Spares) > 0 {
-		note += "Spares are included, and what a pack leaves over is shown."
-	} else {
-		note += "What a pack leaves over is shown."
+		return "Prices are the designer's, at the date given; they change. Spares are included, and what a pack leaves over is shown."
 	}
-	return note
+	return "Prices are the designer's, at the date given; they change. What a pack leaves over is shown."
 }
 
 // costWords is the cost of all purchases, and what has no price.
 func (c *composer) costWords(s *check.Situation) []page.Inline {
 	words := []page.Inline{c.money(s.Bill.Cost)}
 	if n := len(s.Bill.Unpriced); n > 0 {
-		words = append(words, page.Text(fmt.Sprintf(", without %s that %s no price", plural(n, "item", "items"), map[bool]string{true: "has", false: "have"}[n == 1])))
+		words = append(words, page.Text(c.tongue.Count(n, ", without 1 item that has no price", ", without %d items that have no price")))
 	}
 	return words
 }
@@ -255,7 +251,7 @@ func (c *composer) suppliers() []supplierSection {
 	for _, s := range c.plan.Suppliers {
 		sections = append(sections, supplierSection{id: "from-" + s.ID.Text, title: s.Title.Value, supplier: s})
 	}
-	sections = append(sections, supplierSection{id: "from-any", title: "From any dealer"})
+	sections = append(sections, supplierSection{id: "from-any", title: c.say("From any dealer")})
 	seen := map[string]bool{}
 	for _, s := range c.all {
 		for _, p := range s.Bill.Purchases {
@@ -284,9 +280,9 @@ func (c *composer) shoppingTable(sec supplierSection) page.Table {
 	t := page.Table{
 		ID: sec.id + "-list",
 		Columns: []page.Column{
-			{Head: page.Words("Item")}, {Head: page.Words("Code"), Wide: true}, {Head: page.Words("Needed"), Align: page.Right},
-			{Head: page.Words("Buy"), Align: page.Right}, {Head: page.Words("Left over"), Align: page.Right, Wide: true},
-			{Head: page.Words("Price"), Align: page.Right}, {Head: page.Words("Price of"), Wide: true},
+			{Head: c.said("Item|to buy")}, {Head: c.said("Code"), Wide: true}, {Head: c.said("Needed"), Align: page.Right},
+			{Head: c.said("Buy"), Align: page.Right}, {Head: c.said("Left over"), Align: page.Right, Wide: true},
+			{Head: c.said("Price"), Align: page.Right}, {Head: c.said("Price of"), Wide: true},
 		},
 	}
 	for _, id := range sec.ids {
@@ -301,7 +297,7 @@ func (c *composer) shoppingTable(sec supplierSection) page.Table {
 		}
 		return []page.Inline{c.money(total)}
 	})
-	t.Foot = []page.Row{{Cells: cells(page.Words("Together"), nil, nil, nil, nil, sum, nil)}}
+	t.Foot = []page.Row{{Cells: cells(c.said("Together"), nil, nil, nil, nil, sum, nil)}}
 	return t
 }
 
@@ -332,11 +328,11 @@ func (c *composer) shoppingRow(id string) page.Row {
 			c.purchaseName(id),
 			of(func(p bill.Purchase) []page.Inline { return page.Words(p.Code) }),
 			of(func(p bill.Purchase) []page.Inline { return page.Words(neededText(p)) }),
-			of(func(p bill.Purchase) []page.Inline { return page.Words(buyText(p)) }),
+			of(func(p bill.Purchase) []page.Inline { return page.Words(c.buyText(p)) }),
 			of(func(p bill.Purchase) []page.Inline { return leftWords(p) }),
 			of(func(p bill.Purchase) []page.Inline {
 				if !p.Priced {
-					return page.Words("no price")
+					return c.said("no price")
 				}
 				return []page.Inline{c.money(p.Price)}
 			}),
@@ -352,12 +348,15 @@ func neededText(p bill.Purchase) string {
 	return fmt.Sprint(p.Need)
 }
 
-func buyText(p bill.Purchase) string {
+func (c *composer) buyText(p bill.Purchase) string {
 	switch {
 	case p.Size != "":
 		return fmt.Sprintf("%d × %s", p.Packs, p.Size)
 	case p.Pack > 1:
-		return fmt.Sprintf("%s of %d", plural(p.Packs, "pack", "packs"), p.Pack)
+		if p.Packs == 1 {
+			return c.say("1 pack of %d", p.Pack)
+		}
+		return c.say("%d packs of %d", p.Packs, p.Pack)
 	}
 	return fmt.Sprint(p.Packs)
 }
@@ -375,14 +374,14 @@ func (c *composer) purchaseName(id string) []page.Inline {
 	if p := c.plan.Part(id); p != nil {
 		words = []page.Inline{c.partLink(p)}
 		if p.Buy != nil && p.Buy.AskFor.Given() {
-			words = append(words, page.Text(": ask for "+p.Buy.AskFor.Value))
+			words = c.told("%s: ask for %s", words, page.Words(p.Buy.AskFor.Value))
 		}
 		return words
 	}
 	if s := c.plan.StockOf(id); s != nil {
 		words = []page.Inline{c.linkTo(stockTarget(s), s.Title.Value)}
 		if s.Buy != nil && s.Buy.AskFor.Given() {
-			words = append(words, page.Text(": ask for "+s.Buy.AskFor.Value))
+			words = c.told("%s: ask for %s", words, page.Words(s.Buy.AskFor.Value))
 		}
 	}
 	return words

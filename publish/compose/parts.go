@@ -11,6 +11,7 @@ import (
 	"plansheaf/design/reckon"
 	"plansheaf/design/standards"
 	"plansheaf/publish/page"
+	"plansheaf/publish/wording"
 )
 
 // drawings is the index of drawing sheets.
@@ -28,8 +29,8 @@ func (c *composer) drawings() *page.Page {
 		})
 	}
 	return &page.Page{
-		ID: "drawings", Title: "Drawings", Kind: page.Drawings,
-		Summary: "One drawing for each part that is made, with every size it needs.",
+		ID: "drawings", Title: c.say("Drawings"), Kind: page.Drawings,
+		Summary: c.say("One drawing for each part that is made, with every size it needs."),
 		Blocks:  []page.Block{cards},
 	}
 }
@@ -56,7 +57,7 @@ func (c *composer) part(p *plan.Part) *page.Page {
 	c = c.under(only)
 	pg := &page.Page{
 		ID: "parts/" + p.ID.Text, Title: c.partTitle(p), Kind: page.Part, Parent: "parts", Only: only,
-		Summary: capital(made(c.all[0].Reckoning.Part(p.ID.Text))), Sheets: c.Pictures.Sheets[p.ID.Text],
+		Summary: capital(c.say(made(c.all[0].Reckoning.Part(p.ID.Text)))), Sheets: c.Pictures.Sheets[p.ID.Text],
 	}
 	pg.Blocks = append(pg.Blocks, page.Facts{Facts: c.partFacts(p)})
 	if p.Because.Given() {
@@ -66,13 +67,13 @@ func (c *composer) part(p *plan.Part) *page.Page {
 		pg.Blocks = append(pg.Blocks, c.text(note)...)
 	}
 	if holes := c.holes(p); len(holes.Rows) > 0 {
-		pg.Blocks = append(pg.Blocks, page.Heading{Level: 2, ID: "holes", Words: page.Words("Holes")}, holes)
+		pg.Blocks = append(pg.Blocks, page.Heading{Level: 2, ID: "holes", Words: c.said("Holes")}, holes)
 	}
 	if uses := c.whereUsed(p); len(uses.Items) > 0 {
-		pg.Blocks = append(pg.Blocks, page.Heading{Level: 2, ID: "used", Words: page.Words("Where it is used")}, uses)
+		pg.Blocks = append(pg.Blocks, page.Heading{Level: 2, ID: "used", Words: c.said("Where it is used")}, uses)
 	}
 	if files := c.partFiles(p); len(files.Items) > 0 {
-		pg.Blocks = append(pg.Blocks, page.Heading{Level: 2, ID: "files", Words: page.Words("Files")}, files)
+		pg.Blocks = append(pg.Blocks, page.Heading{Level: 2, ID: "files", Words: c.said("Files")}, files)
 	}
 	return pg
 }
@@ -85,22 +86,22 @@ func (c *composer) partFacts(p *plan.Part) []page.Fact {
 		}
 	}
 	worked := c.all[0].Reckoning.Part(p.ID.Text)
-	add("Made", page.Words(made(worked)))
-	add("Count", c.vary(func(s *check.Situation) []page.Inline { return c.countWords(s, p) }))
+	add(c.say("Made"), c.said(made(worked)))
+	add(c.say("Count"), c.vary(func(s *check.Situation) []page.Inline { return c.countWords(s, p) }))
 	if p.Stock.Given() && worked.Stock != nil {
-		add("From", []page.Inline{c.linkTo(stockTarget(worked.Stock), worked.Stock.Title.Value)})
+		add(c.say("From|stock"), []page.Inline{c.linkTo(stockTarget(worked.Stock), worked.Stock.Title.Value)})
 	}
 	if worked.Base != nil {
-		add("Made from", []page.Inline{c.partLink(worked.Base.Part)})
+		add(c.say("Made from"), []page.Inline{c.partLink(worked.Base.Part)})
 	}
-	add("Material", page.Words(worked.Material.Title))
-	add("Size", c.sizeWords(p))
-	add("Mass", c.massWords(p))
-	add("Finish", page.Words(p.Finish.Value))
+	add(c.say("Material"), page.Words(worked.Material.Title))
+	add(c.say("Size"), c.sizeWords(p))
+	add(c.say("Mass"), c.massWords(p))
+	add(c.say("Finish"), page.Words(p.Finish.Value))
 	facts = append(facts, c.printFacts(p)...)
 	facts = append(facts, c.hasFacts(p)...)
 	if bill.Bought(worked) {
-		add("From", c.fromWords(p))
+		add(c.say("From|seller"), c.fromWords(p))
 	}
 	return facts
 }
@@ -115,12 +116,12 @@ func (c *composer) printFacts(p *plan.Part) []page.Fact {
 			facts = append(facts, page.Fact{Label: label, Words: words})
 		}
 	}
-	add("Printed on its", page.Words(p.Print.Face.Text))
-	add("Walls", page.Words(p.Print.Walls.Text))
-	add("Infill", c.quantityWords(p.Print.Infill))
-	add("Layer", c.quantityWords(p.Print.Layer))
-	add("Holes come out smaller by", c.quantityWords(p.Print.Allowance))
-	add("Printing time", c.quantityWords(p.Print.Time))
+	add(c.say("Printed on its"), c.faceWords(p.Print.Face.Text))
+	add(c.say("Walls"), page.Words(p.Print.Walls.Text))
+	add(c.say("Infill"), c.quantityWords(p.Print.Infill))
+	add(c.say("Layer"), c.quantityWords(p.Print.Layer))
+	add(c.say("Holes come out smaller by"), c.quantityWords(p.Print.Allowance))
+	add(c.say("Printing time"), c.quantityWords(p.Print.Time))
 	return facts
 }
 
@@ -132,16 +133,16 @@ func (c *composer) hasFacts(p *plan.Part) []page.Fact {
 	}
 	if l := p.Loop; l != nil {
 		for _, f := range []struct {
-			label string
+			label wording.Phrase
 			q     plan.Quantity
 		}{{"Pitch", l.Pitch}, {"Belt width", l.Width}, {"Teeth", l.Teeth}, {"Thickness", l.Thick}} {
 			if f.q.Given() {
-				facts = append(facts, page.Fact{Label: f.label, Words: c.quantityWords(f.q)})
+				facts = append(facts, page.Fact{Label: c.say(f.label), Words: c.quantityWords(f.q)})
 			}
 		}
 	}
 	if f := p.Fastener; f != nil && f.Thread.Given() {
-		facts = append(facts, page.Fact{Label: "Thread", Words: page.Words(f.Thread.Text)})
+		facts = append(facts, page.Fact{Label: c.say("Thread"), Words: page.Words(f.Thread.Text)})
 	}
 	return facts
 }
@@ -151,16 +152,16 @@ func (c *composer) fromWords(p *plan.Part) []page.Inline {
 	sale := bill.SaleOf(c.plan, p.ID.Text, p.Buy)
 	if sale == nil {
 		if p.Buy != nil && p.Buy.AskFor.Given() {
-			return page.Words("any dealer: ask for " + p.Buy.AskFor.Value)
+			return c.said("any dealer: ask for %s", p.Buy.AskFor.Value)
 		}
-		return page.Words("any dealer")
+		return c.said("any dealer")
 	}
-	words := "any dealer"
+	words := c.say("any dealer")
 	if s := c.plan.Supplier(sale.Supplier); s != nil {
 		words = s.Title.Value
 	}
 	if sale.Code.Given() {
-		words += ", code " + sale.Code.Value
+		words = c.say("%s, code %s", words, sale.Code.Value)
 	}
 	return page.Words(words)
 }
@@ -168,7 +169,7 @@ func (c *composer) fromWords(p *plan.Part) []page.Inline {
 // holes lists a part's holes with the joints that use them.
 func (c *composer) holes(p *plan.Part) page.Table {
 	t := page.Table{ID: "hole-list", Columns: []page.Column{
-		{Head: page.Words("Hole")}, {Head: page.Words("Count"), Align: page.Right}, {Head: page.Words("What")}, {Head: page.Words("Face")}, {Head: page.Words("For"), Wide: true},
+		{Head: c.said("Hole")}, {Head: c.said("Count"), Align: page.Right}, {Head: c.said("What")}, {Head: c.said("Face")}, {Head: c.said("For"), Wide: true},
 	}}
 	r := c.all[0].Reckoning
 	for _, h := range p.Holes {
@@ -178,7 +179,7 @@ func (c *composer) holes(p *plan.Part) page.Table {
 			face = "top"
 		}
 		t.Rows = append(t.Rows, page.Row{Cells: cells(
-			page.Words(strings.ReplaceAll(h.ID.Text, "_", " ")), number(n), c.holeWords(h), page.Words(face), c.holeUses(p, h),
+			page.Words(strings.ReplaceAll(h.ID.Text, "_", " ")), number(n), c.holeWords(h), c.faceWords(face), c.holeUses(p, h),
 		)})
 	}
 	return t
@@ -190,40 +191,32 @@ func (c *composer) holeWords(h *plan.Hole) []page.Inline {
 	case plan.Bore, plan.Forms:
 		words = append(page.Words("⌀ "), c.quantityWords(h.Diameter)...)
 		if h.Kind.Text == plan.Forms {
-			words = append(words, page.Text(", a screw "+h.Thread.Text+" cuts its thread"))
+			words = c.told("%s, a screw %s cuts its thread", words, page.Words(h.Thread.Text))
 		}
 	case plan.Tap:
-		words = page.Words("tapped " + h.Thread.Text)
+		words = c.said("tapped %s", h.Thread.Text)
 		if t, ok := standards.ThreadByName(h.Thread.Text); ok {
-			words = append(words, page.Text(", drill "+t.TapDrillText))
+			words = c.told("%s, drill %s", words, page.Words(t.TapDrillText))
 		}
 	case plan.For:
 		if mm, ok := c.all[0].Reckoning.ClearanceOf(h); ok {
-			words = append(page.Words("⌀ "), c.measure(quantity.MM(mm)), page.Text(" for "+h.Thread.Text))
+			words = c.told("⌀ %s for %s", c.measured(quantity.MM(mm)), page.Words(h.Thread.Text))
 		}
 	case plan.Insert:
-		words = page.Words("seat for an insert " + h.Thread.Text)
+		words = c.said("seat for an insert %s", h.Thread.Text)
 	case plan.SlotHole:
-		words = append(page.Words("slot "), c.quantityWords(h.Long)...)
-		words = append(words, page.Text(" by "))
-		words = append(words, c.quantityWords(h.Wide)...)
+		words = c.told("slot %s by %s", c.quantityWords(h.Long), c.quantityWords(h.Wide))
 	}
 	if h.Depth.Given() {
-		words = append(words, page.Text(", "))
-		words = append(words, c.quantityWords(h.Depth)...)
-		words = append(words, page.Text(" deep"))
+		words = c.told("%s, %s deep", words, c.quantityWords(h.Depth))
 	} else {
-		words = append(words, page.Text(", through"))
+		words = c.told("%s, through|a hole", words)
 	}
 	if b := h.Counterbore; b != nil {
-		words = append(words, page.Text("; counterbore ⌀ "))
-		words = append(words, c.quantityWords(b.D)...)
-		words = append(words, page.Text(" × "))
-		words = append(words, c.quantityWords(b.Depth)...)
+		words = c.told("%s; counterbore ⌀ %s × %s", words, c.quantityWords(b.D), c.quantityWords(b.Depth))
 	}
 	if b := h.Countersink; b != nil {
-		words = append(words, page.Text("; countersunk to ⌀ "))
-		words = append(words, c.quantityWords(b.D)...)
+		words = c.told("%s; countersunk to ⌀ %s", words, c.quantityWords(b.D))
 	}
 	return words
 }
@@ -361,28 +354,45 @@ func (c *composer) partFiles(p *plan.Part) page.List {
 	for _, f := range p.Files {
 		words := []page.Inline{page.Link{To: page.Target{File: f.File.Text}, Words: page.Words(c.fileTitle(f.File.Text))}}
 		if f.Use.Given() {
-			words = append(words, page.Text(", to "+useWords(f.Use.Text)))
+			words = c.told("%s, %s|a file and its use", words, c.said(useWords(f.Use.Text)))
 		}
 		if f.Shows.Given() {
-			words = append(words, page.Text(", shows revision "+f.Shows.Text))
+			words = c.told("%s, shows revision %s", words, page.Words(f.Shows.Text))
 		}
 		list.Items = append(list.Items, page.Item{Blocks: []page.Block{page.Paragraph{Words: words}}})
 	}
 	for _, f := range c.Pictures.Files[p.ID.Text] {
-		list.Items = append(list.Items, fileItem(f, page.Text(", "+f.About)))
+		words := c.told("%s, %s|a file and its use", fileLink(f), c.aboutFile(f))
+		list.Items = append(list.Items, page.Item{Only: f.Only, Blocks: []page.Block{page.Paragraph{Words: words}}})
 	}
 	return list
 }
 
-// useWords finishes "a file to ...".
-func useWords(use string) string {
+// useWords says what a file is for.
+func useWords(use string) wording.Phrase {
 	switch use {
+	case "print":
+		return "to print"
+	case "cut":
+		return "to cut"
 	case "cad":
-		return "open in a CAD program"
+		return "to open in a CAD program"
 	case "photo":
-		return "look at"
+		return "to look at"
 	case "data":
-		return "read by a program"
+		return "to be read by a program"
 	}
-	return use
+	return wording.Phrase("to " + use)
+}
+
+// faceTitles are the faces of a part.
+var faceTitles = map[string]wording.Phrase{
+	"left": "left", "right": "right", "front": "front", "back": "back", "top": "top", "bottom": "bottom", "start": "start", "end": "end",
+}
+
+func (c *composer) faceWords(face string) []page.Inline {
+	if p, known := faceTitles[face]; known {
+		return c.said(p)
+	}
+	return page.Words(face)
 }

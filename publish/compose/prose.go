@@ -178,7 +178,7 @@ func (c *composer) blocks(list []prose.Block) []page.Block {
 		case prose.Heading:
 			out = append(out, page.Heading{Level: min(b.Level+1, 6), ID: c.place + anchorOf(b), Words: c.words(b.Words)})
 		case prose.Paragraph:
-			out = append(out, c.paragraph(b))
+			out = append(out, c.paragraphOf(b))
 		case prose.List:
 			list := page.List{Ordered: b.Ordered, Start: b.Start}
 			for _, item := range b.Items {
@@ -246,8 +246,8 @@ func plainText(words []prose.Inline) string {
 	return b.String()
 }
 
-// paragraph is running text; one that holds a picture alone becomes a figure.
-func (c *composer) paragraph(p prose.Paragraph) page.Block {
+// paragraphOf is running text; one that holds a picture alone becomes a figure.
+func (c *composer) paragraphOf(p prose.Paragraph) page.Block {
 	if len(p.Words) == 1 {
 		switch w := p.Words[0].(type) {
 		case prose.Reference:

@@ -61,7 +61,7 @@ func (c *composer) thing(id string) []page.Inline {
 		return link(calcTarget(x), x.Title.Value)
 	}
 	if x := p.Hazard(id); x != nil {
-		title := kindTitle(x.Kind.Text)
+		title := c.kindTitle(x.Kind.Text)
 		if x.Title.Given() {
 			title = x.Title.Value
 		}

@@ -3,6 +3,7 @@ package compose
 import (
 	"plansheaf/design/plan"
 	"plansheaf/publish/page"
+	"plansheaf/publish/wording"
 )
 
 // signs are the ISO 7010 warning signs for the kinds of hazard; the general sign
@@ -20,15 +21,15 @@ func signFor(kind string) string {
 }
 
 // kindWords are the kinds of hazard in words.
-var kindWords = map[string]string{
+var kindWords = map[string]wording.Phrase{
 	"crushing": "Crushing", "drawing_in": "Drawing in", "entanglement": "Entanglement", "falling": "Falling load or fall",
-	"cutting": "Cutting", "electric": "Electric shock", "burn": "Burn", "stored_energy": "Stored energy",
+	"cutting": "Cutting|a hazard", "electric": "Electric shock", "burn": "Burn", "stored_energy": "Stored energy",
 	"radiation": "Radiation", "dust": "Dust", "noise": "Noise", "fumes": "Fumes",
 }
 
-func kindTitle(kind string) string {
+func (c *composer) kindTitle(kind string) string {
 	if w, known := kindWords[kind]; known {
-		return w
+		return c.say(w)
 	}
 	return capital(kind)
 }
@@ -36,31 +37,26 @@ func kindTitle(kind string) string {
 // safety is the page that stands first after the front: what the plan assumes,
 // what comes before it, and every warning.
 func (c *composer) safety() *page.Page {
-	pg := &page.Page{ID: "safety", Title: "Safety", Kind: page.Safety, Summary: "What can hurt, what guards against it, and what this plan cannot promise."}
+	pg := &page.Page{ID: "safety", Title: c.say("Safety"), Kind: page.Safety, Summary: c.say("What can hurt, what guards against it, and what this plan cannot promise.")}
 	pg.Blocks = append(pg.Blocks, page.CautionBox{
-		Signal: page.Warning, Sign: "W001", Title: page.Words("Read this before you build or switch on"),
+		Signal: page.Warning, Sign: "W001", Title: c.said("Read this before you build or switch on"),
 		Blocks: []page.Block{page.List{Items: []page.Item{
-			item("Local codes, laws and licensed trades come first: mains wiring, pressure, lifting and laser work belong to those who are licensed for it where you live."),
-			item("The numbers in this plan are its designer's. They are no certification, and nobody but you has inspected the machine that you build."),
-			item("The plan assumes an adult who uses hand tools, a drill and a saw safely, wears eye protection when cutting and drilling, and works rested and sober."),
-			item("Build all guards and stops before the first run, and never run the machine without them."),
+			c.item("Local codes, laws and licensed trades come first: mains wiring, pressure, lifting and laser work belong to those who are licensed for it where you live."),
+			c.item("The numbers in this plan are its designer's. They are no certification, and nobody but you has inspected the machine that you build."),
+			c.item("The plan assumes an adult who uses hand tools, a drill and a saw safely, wears eye protection when cutting and drilling, and works rested and sober."),
+			c.item("Build all guards and stops before the first run, and never run the machine without them."),
 		}}},
 	})
 	for _, h := range c.plan.Hazards {
 		pg.Blocks = append(pg.Blocks, c.hazardBox(h))
 	}
-	pg.Blocks = append(pg.Blocks, page.Paragraph{Words: []page.Inline{
-		page.Text("How each hazard was judged, before and after its measures, stands in the "),
-		page.Link{To: page.Target{Page: "hazards"}, Words: page.Words("hazard register")}, page.Text("."),
-	}})
+	pg.Blocks = append(pg.Blocks, page.Paragraph{Words: c.told("How each hazard was judged, before and after its measures, stands in the %s.", c.to("hazards", "hazard register"))})
 	return pg
 }
 
-func item(text string) page.Item { return page.Item{Blocks: []page.Block{paragraph(text)}} }
-
 // hazardBox is the caution for one hazard: what can happen and what to do.
 func (c *composer) hazardBox(h *plan.Hazard) page.CautionBox {
-	title := kindTitle(h.Kind.Text)
+	title := c.kindTitle(h.Kind.Text)
 	if h.Title.Given() {
 		title = h.Title.Value
 	}
@@ -77,7 +73,7 @@ func (c *composer) hazardBox(h *plan.Hazard) page.CautionBox {
 }
 
 // protectionWords are the kinds of protection in words.
-var protectionWords = map[string]string{
+var protectionWords = map[string]wording.Phrase{
 	plan.Guard: "Guard", plan.Stop: "Stop", plan.Bond: "Earth bond", plan.Fuse: "Fuse", plan.CutOut: "Cut-out", plan.Warn: "Warning",
 }
 
@@ -85,8 +81,7 @@ func (c *composer) protection(m plan.Protection) []page.Inline {
 	if m.Say.Given() {
 		return c.inline(m.Say)
 	}
-	words := []page.Inline{page.Text(protectionWords[m.Kind.Text] + ": ")}
-	return append(words, c.reference(m.Ref)...)
+	return c.told("%s: %s|a measure and its part", c.said(protectionWords[m.Kind.Text]), c.reference(m.Ref))
 }
 
 // repeatable is blocks without anchors and tick boxes, which would be there twice: a
@@ -111,7 +106,7 @@ func repeatable(blocks []page.Block) []page.Block {
 // hazards is the register: each hazard with severity and chance before and after.
 func (c *composer) hazards() *page.Page {
 	t := page.Table{ID: "register", Columns: []page.Column{
-		{Head: page.Words("Hazard")}, {Head: page.Words("Where"), Wide: true}, {Head: page.Words("Before")}, {Head: page.Words("Measures"), Wide: true}, {Head: page.Words("After")},
+		{Head: c.said("Hazard")}, {Head: c.said("Where"), Wide: true}, {Head: c.said("Before|measures")}, {Head: c.said("Measures"), Wide: true}, {Head: c.said("After|measures")},
 	}}
 	for _, h := range c.plan.Hazards {
 		var where [][]page.Inline
@@ -125,25 +120,30 @@ func (c *composer) hazards() *page.Page {
 			}
 			measures = append(measures, c.protection(m)...)
 		}
-		name := append(page.Words(kindTitle(h.Kind.Text)+": "), c.inline(h.Harm)...)
+		name := append(page.Words(c.kindTitle(h.Kind.Text)+": "), c.inline(h.Harm)...)
 		t.Rows = append(t.Rows, page.Row{
 			ID: h.ID.Text, Only: onlyOf(h.Only),
-			Cells: cells(name, joined(where), page.Words(riskWords(h.Before)), measures, page.Words(riskWords(h.After))),
+			Cells: cells(name, joined(where), page.Words(c.riskWords(h.Before)), measures, page.Words(c.riskWords(h.After))),
 		})
 	}
 	return &page.Page{
-		ID: "hazards", Title: "Hazard register", Kind: page.Hazards,
-		Summary: "Every hazard, its measures, and how it was judged before and after them.",
+		ID: "hazards", Title: c.say("Hazard register"), Kind: page.Hazards,
+		Summary: c.say("Every hazard, its measures, and how it was judged before and after them."),
 		Blocks: []page.Block{
-			paragraph("Measures follow the steps of ISO 12100: first the hazard is designed away, then guarded, and only what is left is warned of. Severity is slight, serious or severe; chance is remote, possible or likely."),
+			c.paragraph("Measures follow the steps of ISO 12100: first the hazard is designed away, then guarded, and only what is left is warned of. Severity is slight, serious or severe; chance is remote, possible or likely."),
 			t,
 		},
 	}
 }
 
-func riskWords(r plan.Risk) string {
+// degrees are the words that hazards are judged with.
+var degrees = map[string]wording.Phrase{
+	"slight": "slight", "serious": "serious", "severe": "severe", "remote": "remote", "possible": "possible", "likely": "likely",
+}
+
+func (c *composer) riskWords(r plan.Risk) string {
 	if !r.Severity.Given() && !r.Chance.Given() {
-		return "not judged"
+		return c.say("not judged")
 	}
-	return r.Severity.Text + ", " + r.Chance.Text
+	return c.say(degrees[r.Severity.Text]) + ", " + c.say(degrees[r.Chance.Text])
 }

@@ -4,12 +4,13 @@ import (
 	"plansheaf/design/bill"
 	"plansheaf/design/check"
 	"plansheaf/publish/page"
+	"plansheaf/publish/wording"
 )
 
 // tools is the list of tools that joints, holes, cuts and steps call for.
 func (c *composer) tools() *page.Page {
 	t := page.Table{ID: "tools", Columns: []page.Column{
-		{Head: page.Words("Tool")}, {Head: page.Words("Size")}, {Head: page.Words("Where it is used"), Wide: true},
+		{Head: c.said("Tool")}, {Head: c.said("Size")}, {Head: c.said("Where it is used"), Wide: true},
 	}}
 	lists := make(map[*check.Situation][]bill.Tool, len(c.all))
 	var names []bill.Tool // every tool of any combination, by kind and size
@@ -39,11 +40,11 @@ func (c *composer) tools() *page.Page {
 			}
 			return nil
 		})
-		t.Rows = append(t.Rows, page.Row{Tick: "tool-" + like.Kind + like.Size, Only: only, Cells: cells(page.Words(capital(like.Kind)), page.Words(like.Size), where)})
+		t.Rows = append(t.Rows, page.Row{Tick: "tool-" + like.Kind + like.Size, Only: only, Cells: cells(page.Words(capital(c.say(wording.Phrase(like.Kind)))), page.Words(like.Size), where)})
 	}
 	return &page.Page{
-		ID: "tools", Title: "Tools", Kind: page.Tools,
-		Summary: "Every tool that the screws, holes, cuts and steps call for.",
+		ID: "tools", Title: c.say("Tools"), Kind: page.Tools,
+		Summary: c.say("Every tool that the screws, holes, cuts and steps call for."),
 		Blocks:  []page.Block{t},
 	}
 }
@@ -55,7 +56,7 @@ func (c *composer) toolUses(tool *bill.Tool) []page.Inline {
 	}
 	for _, s := range tool.Steps {
 		title := s.Step.Title.Value
-		items = append(items, []page.Inline{c.linkTo(stepTarget(s.Assembly, s.Step.ID.Text), "step "+title)})
+		items = append(items, []page.Inline{c.linkTo(stepTarget(s.Assembly, s.Step.ID.Text), c.say("step %s", title))})
 	}
 	return joined(items)
 }

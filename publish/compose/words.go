@@ -1,7 +1,6 @@
 package compose
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
 
@@ -11,6 +10,7 @@ import (
 	"plansheaf/design/quantity"
 	"plansheaf/design/reckon"
 	"plansheaf/publish/page"
+	"plansheaf/publish/wording"
 )
 
 // measure is a value in both systems.
@@ -48,15 +48,15 @@ func (c *composer) money(m bill.Money) page.Inline {
 func number(n int) []page.Inline { return page.Words(strconv.Itoa(n)) }
 
 // duration is minutes in words: "45 min", "3 h 20 min".
-func duration(minutes float64) string {
+func (c *composer) duration(minutes float64) string {
 	n := int(minutes + 0.5)
 	switch {
 	case n < 60:
-		return fmt.Sprintf("%d min", n)
+		return c.say("%d min", n)
 	case n%60 == 0:
-		return fmt.Sprintf("%d h", n/60)
+		return c.say("%d h", n/60)
 	}
-	return fmt.Sprintf("%d h %d min", n/60, n%60)
+	return c.say("%d h %d min", n/60, n%60)
 }
 
 // Targets of things that have a place in the document.
@@ -104,14 +104,20 @@ func joined(items [][]page.Inline) []page.Inline {
 }
 
 // made is the way in which a part comes to be, in words.
-func made(p *reckon.Part) string {
+func made(p *reckon.Part) wording.Phrase {
 	switch p.Part.Made.Text {
 	case plan.Cut:
 		return "cut from bar"
 	case plan.Sheet:
 		return "cut from sheet"
-	case plan.Machined, plan.Turned, plan.Printed, plan.Bought:
-		return p.Part.Made.Text
+	case plan.Machined:
+		return "machined"
+	case plan.Turned:
+		return "turned"
+	case plan.Printed:
+		return "printed"
+	case plan.Bought:
+		return "bought"
 	case plan.Altered:
 		return "bought and altered"
 	case plan.Consumable:
@@ -127,11 +133,4 @@ func capital(s string) string {
 	}
 	r := []rune(s)
 	return strings.ToUpper(string(r[0])) + string(r[1:])
-}
-
-func plural(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"plansheaf/publish/page"
+	"plansheaf/publish/wording"
 )
 
 // blocks is a run of blocks as HTML.
@@ -223,6 +224,9 @@ type cautionView struct {
 	Only   only
 }
 
+// signalWords are the signal words as they are printed.
+var signalWords = map[page.Signal]wording.Phrase{page.Danger: "DANGER", page.Warning: "WARNING", page.Caution: "CAUTION", page.Notice: "NOTICE"}
+
 func (w *pageWriter) caution(c page.CautionBox) (template.HTML, error) {
 	inner, err := w.blocks(c.Blocks)
 	if err != nil {
@@ -237,7 +241,7 @@ func (w *pageWriter) caution(c page.CautionBox) (template.HTML, error) {
 	}
 	view := cautionView{
 		Signal: string(signal),
-		Word:   strings.ToUpper(string(signal)),
+		Word:   w.tongue.Say(signalWords[signal]),
 		// ANSI Z535.6: the alert symbol stands for injury; a notice has none.
 		Alert: signal != page.Notice,
 		Title: w.words(c.Title),

@@ -12,6 +12,7 @@ type only struct {
 	Data  string // "drive=motor;tile=small|large", as the script reads it; empty: always
 	Names string // "Geared motor and belt, Large tiles"
 	Other bool   // does not hold under the default choices
+	mark  string // says what it takes, in words
 }
 
 func (b *builder) only(o page.Only) only {
@@ -20,10 +21,12 @@ func (b *builder) only(o page.Only) only {
 		data = append(data, cond.Choice+"="+strings.Join(cond.Options, "|"))
 		titles = append(titles, b.optionTitles(cond))
 	}
+	names := strings.Join(titles, ", ")
 	return only{
 		Data:  strings.Join(data, ";"),
-		Names: strings.Join(titles, ", "),
+		Names: names,
 		Other: !o.Fits(b.standard),
+		mark:  b.tongue.Say("Only with %s", names),
 	}
 }
 
@@ -39,7 +42,7 @@ func (b *builder) optionTitles(cond page.Condition) string {
 		}
 		titles = append(titles, title)
 	}
-	return strings.Join(titles, " or ")
+	return strings.Join(titles, b.tongue.Say(" or "))
 }
 
 // Attr is the attribute that the script reads.
@@ -63,7 +66,7 @@ func (o only) Mark() template.HTML {
 	if !o.Other {
 		return ""
 	}
-	return template.HTML(`<span class="no-script mark">Only with ` + escape(o.Names) + `</span> `)
+	return template.HTML(`<span class="no-script mark">` + escape(o.mark) + `</span> `)
 }
 
 // pickerView is one choice as a set of radio buttons.

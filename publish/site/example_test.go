@@ -27,6 +27,7 @@ func ExampleRender() {
 	// assets/search-data.js
 	// assets/steps-data.js
 	// assets/style.css
+	// assets/words-data.js
 	// index.html
 	// parts/post.html
 }

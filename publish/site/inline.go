@@ -124,7 +124,7 @@ func (w *pageWriter) writeNoteRef(b *strings.Builder, number int) {
 		w.noteRefs[number] = true
 		id = fmt.Sprintf(` id="%sref-%d"`, ownMark, number)
 	}
-	fmt.Fprintf(b, `<sup><a%s href="#%snote-%d"><span class="quiet">Note </span>%d</a></sup>`, id, ownMark, number, number)
+	fmt.Fprintf(b, `<sup><a%s href="#%snote-%d"><span class="quiet">%s </span>%d</a></sup>`, id, ownMark, number, escape(w.tongue.Say("Note|a footnote")), number)
 }
 
 func escape(s string) string { return template.HTMLEscapeString(s) }

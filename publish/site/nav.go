@@ -4,6 +4,7 @@ import (
 	"html/template"
 
 	"plansheaf/publish/page"
+	"plansheaf/publish/wording"
 )
 
 // navGroup is a labelled run of the contents list.
@@ -25,7 +26,7 @@ type navEntry struct {
 }
 
 // kindNames say what a page is, in its title block.
-var kindNames = map[page.Kind]string{
+var kindNames = map[page.Kind]wording.Phrase{
 	page.Front:        "Overview",
 	page.Safety:       "Safety",
 	page.Prose:        "Guide",
@@ -50,7 +51,7 @@ var kindNames = map[page.Kind]string{
 // sections is the order of the contents list: what the reader is up to, and the
 // kinds of page that serve it.
 var sections = []struct {
-	title string
+	title wording.Phrase
 	kinds []page.Kind
 }{
 	{"Begin", []page.Kind{page.Front, page.Safety, page.Choices, page.Prose}},
@@ -78,7 +79,7 @@ func (w *pageWriter) nav() []navGroup {
 	}
 	var groups []navGroup
 	for _, section := range sections {
-		group := navGroup{Title: section.title}
+		group := navGroup{Title: w.tongue.Say(section.title)}
 		for _, kind := range section.kinds {
 			for _, p := range w.doc.Pages {
 				if p.Kind != kind || p.Parent != "" && !always[kind] {
@@ -89,7 +90,7 @@ func (w *pageWriter) nav() []navGroup {
 				entry.Counted = withSteps[entry.File]
 				if kind == page.Front {
 					// Its title is the machine's, which the strip above already says.
-					entry.Title = kindNames[kind]
+					entry.Title = w.tongue.Say(kindNames[kind])
 				}
 				group.Entries = append(group.Entries, entry)
 			}

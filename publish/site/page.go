@@ -43,6 +43,7 @@ type pageView struct {
 	Children    []navEntry
 	Steps       bool // has steps
 	Progress    string
+	Done, Total template.HTML // of the progress, filled in by the script
 	Number      int
 	Count       int
 	Previous    *navEntry
@@ -83,19 +84,21 @@ func (b *builder) page(i int, p *page.Page) ([]byte, error) {
 		return nil, err
 	}
 	view := pageView{
-		Doc: b.doc, Page: p, Root: w.root, Own: ownMark, KindName: kindNames[p.Kind],
+		Doc: b.doc, Page: p, Root: w.root, Own: ownMark, KindName: b.tongue.Say(kindNames[p.Kind]),
 		Only: b.only(p.Only), Trail: w.trail(), Nav: w.nav(), Pickers: b.pickers(),
 		Summary: p.Summary, Intro: intro, Body: body, Steps: w.stepLevel > 0,
 		Number: i + 1, Count: len(b.doc.Pages), Progress: w.progress(),
 		Home: w.href(b.doc.Pages[0].ID+".html", ""),
 	}
-	view.First, view.Second = "Metric", "Inch"
+	view.Done, view.Total = `<span class="done">0</span>`, `<span class="total">0</span>`
+	view.First, view.Second = b.tongue.Say("Metric"), b.tongue.Say("Inch")
 	if b.doc.System == "inch" {
+		view.Done, view.Total = `<span class="done">0</span>`, `<span class="total">0</span>`
 		view.First, view.Second = view.Second, view.First
 	}
-	if b.doc.Language != "" && b.doc.Language != "en" {
-		// The theme's own words are English whatever the plan's language.
-		view.Lang = ` lang="en"`
+	if !b.spoken {
+		// The theme has no words in the document's language.
+		view.Lang = template.HTMLAttr(fmt.Sprintf(` lang="%s"`, b.tongue.Language()))
 	}
 	for _, picker := range view.Pickers {
 		view.Choice = append(view.Choice, choiceView{picker.ID, picker.Title, picker.Options})

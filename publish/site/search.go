@@ -8,6 +8,7 @@ import (
 	"unicode"
 
 	"plansheaf/publish/page"
+	"plansheaf/publish/wording"
 )
 
 // A searchEntry is a place that the search can find, as the script reads it.
@@ -30,6 +31,7 @@ func (b *builder) addScriptData() error {
 	}{
 		{"search-data.js", "searchData", b.searchEntries()},
 		{"steps-data.js", "stepsData", b.stepsData()},
+		{"words-data.js", "wordsData", b.scriptWords()},
 	} {
 		text, err := json.Marshal(data.value)
 		if err != nil {
@@ -38,6 +40,19 @@ func (b *builder) addScriptData() error {
 		b.add("assets/"+data.file, []byte("self."+data.name+" = "+string(text)+";\n"))
 	}
 	return nil
+}
+
+// scriptWords are what the script says, by the names that it knows them by. Numbers
+// and names are put in there.
+func (b *builder) scriptWords() map[string]string {
+	out := map[string]string{}
+	for name, p := range map[string]wording.Phrase{
+		"begin": "Begin with step %s", "goOn": "Go on with step %s", "notKept": "This browser keeps no ticks: its storage is off or full.",
+		"nothing": "Nothing found.", "found": "%s found.", "foundMore": "%s found, the first %s shown.",
+	} {
+		out[name] = b.tongue.Say(p)
+	}
+	return out
 }
 
 func (b *builder) stepsData() []stepEntry {
@@ -62,7 +77,7 @@ func (b *builder) searchEntries() []searchEntry {
 			}
 		})
 		entries = append(entries, searchEntry{
-			Title: p.Title, Kind: kindNames[p.Kind], Href: rootHref(p, ""),
+			Title: p.Title, Kind: b.tongue.Say(kindNames[p.Kind]), Href: rootHref(p, ""),
 			Note: p.Summary, Words: own.String(), Only: b.only(p.Only).Data,
 		})
 		entries = append(entries, inner...)
@@ -75,7 +90,7 @@ func (b *builder) stepSearch(p *page.Page, s page.Step) searchEntry {
 	words.take(s.ID)
 	collectStep(s, words)
 	return searchEntry{
-		Title: s.Number + " " + s.Title, Kind: "Step in " + p.Title, Href: rootHref(p, s.Anchor),
+		Title: s.Number + " " + s.Title, Kind: b.tongue.Say("Step in %s", p.Title), Href: rootHref(p, s.Anchor),
 		Words: words.String(), Only: b.only(both(p.Only, s.Only)).Data,
 	}
 }
@@ -92,7 +107,7 @@ func (b *builder) rowSearch(p *page.Page, table page.Table) []searchEntry {
 			words.take(plain(cell.Words))
 		}
 		entries = append(entries, searchEntry{
-			Title: plain(row.Cells[0].Words), Kind: "In " + p.Title, Href: rootHref(p, row.ID),
+			Title: plain(row.Cells[0].Words), Kind: b.tongue.Say("In %s", p.Title), Href: rootHref(p, row.ID),
 			Words: words.String(), Only: b.only(both(p.Only, row.Only)).Data,
 		})
 	}

@@ -6,8 +6,10 @@ import (
 	"fmt"
 	"html/template"
 	"sort"
+	"strings"
 
 	"plansheaf/publish/page"
+	"plansheaf/publish/wording"
 	"plansheaf/themes"
 )
 
@@ -51,6 +53,8 @@ func Render(doc *page.Document) ([]File, error) {
 // A builder collects the files of one site and the faults of its document.
 type builder struct {
 	doc       *page.Document
+	tongue    *wording.Table // the theme's own words
+	spoken    bool           // they are in the document's language
 	names     names
 	choices   map[string]page.Choice
 	standard  page.Combination // what is shown with scripts off
@@ -63,12 +67,16 @@ type builder struct {
 }
 
 func newBuilder(doc *page.Document) (*builder, error) {
-	templates, err := template.New("site").ParseFS(themes.Site, "site/*.gohtml")
+	tongue, spoken := wording.For(doc.Language)
+	say := func(p string, values ...any) string { return tongue.Say(wording.Phrase(p), values...) }
+	templates, err := template.New("site").Funcs(template.FuncMap{"say": say, "fill": filler(tongue)}).ParseFS(themes.Site, "site/*.gohtml")
 	if err != nil {
 		return nil, fmt.Errorf("parse page templates: %w", err)
 	}
 	b := &builder{
 		doc:       doc,
+		tongue:    tongue,
+		spoken:    spoken || doc.Language == "",
 		choices:   map[string]page.Choice{},
 		standard:  doc.Default(),
 		templates: templates,
@@ -80,6 +88,20 @@ func newBuilder(doc *page.Document) (*builder, error) {
 	}
 	b.names = b.survey()
 	return b, nil
+}
+
+// filler puts pieces of HTML into a phrase where it says %s.
+func filler(tongue *wording.Table) func(p string, pieces ...template.HTML) template.HTML {
+	return func(p string, pieces ...template.HTML) template.HTML {
+		var out strings.Builder
+		for i, words := range strings.Split(tongue.Say(wording.Phrase(p)), "%s") {
+			if i > 0 && i <= len(pieces) {
+				out.WriteString(string(pieces[i-1]))
+			}
+			out.WriteString(escape(words))
+		}
+		return template.HTML(out.String())
+	}
 }
 
 // add keeps a file; a second one of the same path is a fault.

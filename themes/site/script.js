@@ -36,6 +36,10 @@
 
   const all = (selector, within = document) => Array.from(within.querySelectorAll(selector));
 
+  // say is a phrase in the page's language with values put in for each %s.
+  const say = (name, ...values) =>
+    values.reduce((words, value) => words.replace("%s", () => value), (self.wordsData || {})[name] || "");
+
   // --- Look: set before the page is painted, lest it flashes. ---
 
   const looks = { units: ["both", "first", "second"], scheme: ["system", "light", "dark"] };
@@ -128,7 +132,7 @@
       if (!open) continue;
       const link = resume.querySelector("a");
       link.href = address(open);
-      link.textContent = `${counted.some((step) => ticks[step.k]) ? "Go on with" : "Begin with"} step ${open.t}`;
+      link.textContent = say(counted.some((step) => ticks[step.k]) ? "goOn" : "begin", open.t);
     }
   }
 
@@ -148,7 +152,7 @@
     if (box.checked) ticks[box.dataset.tick] = 1;
     else delete ticks[box.dataset.tick];
     if (keep(keys.ticks, ticks)) return applyTicks();
-    document.querySelector("[data-kept]").textContent = "This browser keeps no ticks: its storage is off or full.";
+    document.querySelector("[data-kept]").textContent = say("notKept");
   }
 
   // --- Tables that sort ---
@@ -246,9 +250,9 @@
       return item;
     });
     dialog.querySelector(".results").replaceChildren(...items);
-    const more = found.length > shownResults ? `, the first ${shownResults} shown` : "";
+    const much = found.length > shownResults ? "foundMore" : "found";
     dialog.querySelector(".found").textContent =
-      asked.length === 0 ? "" : found.length === 0 ? "Nothing found." : `${found.length} found${more}.`;
+      asked.length === 0 ? "" : found.length === 0 ? say("nothing") : say(much, found.length, shownResults);
   }
 
   function addSearch() {
