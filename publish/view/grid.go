@@ -126,7 +126,6 @@ func (g *grid) addPatches(patches []patch) {
 		}
 		g.fill(p, i, func(cell int) bool { return mark[cell] == id })
 	}
-	g.prune()
 }
 
 // put sorts a patch into a cell unless it is covered there.

@@ -37,6 +37,8 @@ type stage struct {
 	near   [][]int
 	mine   [][2]int
 	worlds []solid.Box
+	// toWorld takes the view to the world.
+	toWorld solid.Placement
 }
 
 // stretch is a part of an item, seen or hidden all along.
@@ -132,13 +134,17 @@ const mostPierced = 300
 // own, as a screw's thread does with that of its hole.
 func (w *worker) cutByFaces(e *item) {
 	left := mostPierced
+	if len(w.near[e.body]) == 0 {
+		return
+	}
+	world := placedBox(flatBox(&e.track), w.toWorld)
 	for _, b := range w.near[e.body] {
-		if !w.worlds[b].Meets(e.world) {
+		if !w.worlds[b].Meets(world) {
 			continue
 		}
 		for i := w.mine[b][0]; i < w.mine[b][1]; i++ {
 			p := &w.patches[i]
-			if !p.world.Meets(e.world) {
+			if !p.world.Meets(world) {
 				continue
 			}
 			if left--; left < 0 {

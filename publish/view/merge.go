@@ -30,17 +30,17 @@ type carriers struct {
 func mergeAll(marks []mark) []mark {
 	c := carriers{cells: map[[3]int64][]int{}}
 	// Long ones first: their direction is known best.
-	order := make([]int, 0, len(marks))
+	order, length := make([]int, 0, len(marks)), make([]float64, len(marks))
 	var out []mark
 	for i := range marks {
 		if marks[i].curve == nil {
 			out = append(out, marks[i])
 			continue
 		}
-		order = append(order, i)
+		order, length[i] = append(order, i), marks[i].curve.Length()
 	}
 	slices.SortStableFunc(order, func(a, b int) int {
-		return cmp.Compare(marks[b].curve.Length(), marks[a].curve.Length())
+		return cmp.Compare(length[b], length[a])
 	})
 	for _, i := range order {
 		c.add(marks[i])

@@ -49,7 +49,7 @@ func Project(bodies []Body, dir Direction, opt Options) (*Drawing, error) {
 	each(len(drawn), func() func(i int) {
 		return func(i int) { shapes[i] = prepare(drawn[i], bodies[drawn[i]], dir, &opt) }
 	})
-	st := newStage(shapes, len(bodies))
+	st := newStage(shapes, len(bodies), dir)
 	if st.work() > mostWork {
 		return nil, errCrowded
 	}
@@ -143,11 +143,16 @@ func each(n int, start func() func(i int)) {
 }
 
 // newStage puts the shapes of some of count bodies together.
-func newStage(shapes []*shape, count int) *stage {
-	st := &stage{near: make([][]int, count), mine: make([][2]int, count), worlds: make([]solid.Box, count)}
+func newStage(shapes []*shape, count int, dir Direction) *stage {
+	st := &stage{toWorld: dir.placement().Inverse(), near: make([][]int, count), mine: make([][2]int, count), worlds: make([]solid.Box, count)}
 	for i := range st.worlds {
 		st.worlds[i] = solid.EmptyBox()
 	}
+	items, patches := 0, 0
+	for _, s := range shapes {
+		items, patches = items+len(s.items), patches+len(s.patches)
+	}
+	st.items, st.patches = make([]item, 0, items), make([]patch, 0, patches)
 	for _, s := range shapes {
 		st.mine[s.body] = [2]int{len(st.patches), len(st.patches) + len(s.patches)}
 		st.items = append(st.items, s.items...)
@@ -157,8 +162,11 @@ func newStage(shapes []*shape, count int) *stage {
 	st.findNear()
 	st.addCrossings(shapes)
 	st.grid = newGrid(st.items)
-	st.grid.addContours(st.items)
+	var wg sync.WaitGroup
+	wg.Go(func() { st.grid.addContours(st.items) })
 	st.grid.addPatches(st.patches)
+	wg.Wait()
+	st.grid.prune()
 	return st
 }
 

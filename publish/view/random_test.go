@@ -81,7 +81,7 @@ func staged(bodies []Body, dir Direction, opt Options) (*stage, [][]stretch) {
 	for i, b := range bodies {
 		shapes = append(shapes, prepare(i, b, dir, &opt))
 	}
-	st := newStage(shapes, len(bodies))
+	st := newStage(shapes, len(bodies), dir)
 	w := &worker{stage: st, stamp: make([]int32, len(st.items))}
 	found := make([][]stretch, len(st.items))
 	for i := range st.items {

@@ -27,7 +27,6 @@ type item struct {
 	into [2]int
 	// drawn tells that the item itself is wanted.
 	drawn bool
-	world solid.Box
 }
 
 // shape is one body of a view made ready.
@@ -60,6 +59,8 @@ func prepare(index int, b Body, dir Direction, opt *Options) *shape {
 	for i := range b.Solid.Faces {
 		s.surface[i] = b.Solid.Faces[i].Surface.Placed(s.view)
 	}
+	s.items = make([]item, 0, len(b.Solid.Edges))
+	s.patches = make([]patch, 0, len(b.Solid.Faces))
 	tracks := make([]*track, len(b.Solid.Edges))
 	for i := range b.Solid.Edges {
 		tracks[i] = s.addEdge(i)
@@ -78,6 +79,7 @@ func prepare(index int, b Body, dir Direction, opt *Options) *shape {
 		s.addThreads(tracks)
 	}
 	s.dropSmall()
+	s.dropIdle()
 	return s
 }
 
@@ -169,13 +171,7 @@ func (s *shape) addItem(it item) {
 	if it.track.length(it.t0, it.t1) < hair {
 		return
 	}
-	it.world = s.inWorld(&it.track)
 	s.items = append(s.items, it)
-}
-
-// inWorld returns a box of the world around a track.
-func (s *shape) inWorld(k *track) solid.Box {
-	return placedBox(flatBox(k), s.view.Inverse().Then(s.at))
 }
 
 // piece returns the part of an edge between two parameters.
@@ -443,4 +439,14 @@ func (s *shape) dropSmall() {
 		}
 		i = j
 	}
+}
+
+// dropIdle leaves out items that are neither drawn nor hide where others begin to
+// be seen: most edges of a body in facets. Where only what is seen is wanted, edges
+// between two faces that look away are not.
+func (s *shape) dropIdle() {
+	s.items = slices.DeleteFunc(s.items, func(it item) bool {
+		away := it.facing[0] < 0 && it.facing[1] < 0 && it.into[0] == 0
+		return !it.contour && (!it.drawn || s.opt.VisibleOnly && away)
+	})
 }

@@ -204,7 +204,6 @@ func (s *shape) crossing(other *shape, c solid.Crossing, f, g int) []item {
 		if it.length(it.t0, it.t1) < hair || math.Max(it.high.X-it.low.X, it.high.Y-it.low.Y) < s.opt.Smallest {
 			continue
 		}
-		it.world = s.inWorld(&it.track)
 		out = append(out, it)
 	}
 	return out
