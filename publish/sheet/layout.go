@@ -18,6 +18,7 @@ type layout struct {
 	board   *board
 	marks   []picture.Mark
 	height  float64 // of dimension letters, mm
+	running bool    // dimensions from one datum run along one line
 }
 
 // Distances on paper, mm.
@@ -86,6 +87,9 @@ func (l *layout) views() {
 	for i := range l.panes {
 		q := &l.panes[i]
 		group := picture.Group{ID: "view-" + q.eye.name, Class: "view", Title: q.eye.name + " view"}
+		if q.cut != nil {
+			group.ID, group.Title = "section-"+q.cut.letter, q.name()
+		}
 		for _, part := range q.curves.parts() {
 			if len(part.curves) == 0 {
 				continue

@@ -31,6 +31,8 @@ type strip struct {
 	words     string
 	datum     float64 // place of the datum's end: text that does not fit goes beyond it
 	low, high float64 // what it takes up in its row, words and arrows included
+	run       int     // number of the running dimensions that it belongs to; 0 for none
+	deep      int     // rows that its value takes beyond its line's
 }
 
 // ending is where an extension line begins.
@@ -85,8 +87,11 @@ func (l *layout) strips() []strip {
 		if !ok {
 			continue
 		}
-		d.View = l.panes[view].eye.name
+		d.View = l.panes[view].name()
 		list = append(list, l.strip(i, view))
+	}
+	if l.running {
+		l.gather(list)
 	}
 	for v := range l.panes {
 		for _, side := range []edgeSide{below, above, leftOf, rightOf} {
@@ -130,34 +135,43 @@ func (l *layout) viewFor(d *Dimension) (int, bool) {
 // strip places a dimension on the side of its view that is nearer to what it
 // measures; overall sizes stand below and at the left.
 func (l *layout) strip(index, view int) strip {
-	d := l.scheme.list[index]
-	q := &l.panes[view]
-	horizontal, _ := q.across(d.axis)
-	sides := [2]edgeSide{below, above}
-	if !horizontal {
-		sides = [2]edgeSide{leftOf, rightOf}
-	}
-	var tries [2]strip
-	var reach [2]float64
-	for k, side := range sides {
-		tries[k] = strip{dimension: index, view: view, side: side, words: d.Text}
-		for i, at := range []float64{d.Low, d.High} {
-			e := l.ending(q, d.axis, at, side)
-			tries[k].ends[i] = e
-			reach[k] += math.Abs(e.from - side.limit(q.outline()))
-		}
-		tries[k].datum = tries[k].ends[0].along
-		l.occupy(&tries[k])
-	}
+	sides := l.sidesFor(index, view)
+	first, second := l.stripOn(index, view, sides[0]), l.stripOn(index, view, sides[1])
 	// Where both sides are as near: below and at the left, but upright ones whose
 	// words stand outside at the right, since the lower left corner is where
 	// those of the level ones stand.
-	low, high := tries[1].span()
-	crowded := !horizontal && (tries[1].low < low-near || tries[1].high > high+near)
-	if reach[1] < reach[0]-3 || crowded && reach[1] < reach[0]+3 {
-		return tries[1]
+	low, high := second.span()
+	crowded := !sides[0].horizontal() && (second.low < low-near || second.high > high+near)
+	if off := l.reach(second) - l.reach(first); off < -3 || crowded && off < 3 {
+		return second
 	}
-	return tries[0]
+	return first
+}
+
+// sidesFor are the sides of a view where a dimension may stand, the usual one first.
+func (l *layout) sidesFor(index, view int) [2]edgeSide {
+	if horizontal, _ := l.panes[view].across(l.scheme.list[index].axis); horizontal {
+		return [2]edgeSide{below, above}
+	}
+	return [2]edgeSide{leftOf, rightOf}
+}
+
+// stripOn places a dimension on a side of its view.
+func (l *layout) stripOn(index, view int, side edgeSide) strip {
+	d := l.scheme.list[index]
+	s := strip{dimension: index, view: view, side: side, words: d.Text}
+	for i, at := range []float64{d.Low, d.High} {
+		s.ends[i] = l.ending(&l.panes[view], d.axis, at, side)
+	}
+	s.datum = s.ends[0].along
+	l.occupy(&s)
+	return s
+}
+
+// reach is how far a strip's extension lines lead through its view.
+func (l *layout) reach(s strip) float64 {
+	limit := s.side.limit(l.panes[s.view].outline())
+	return math.Abs(s.ends[0].from-limit) + math.Abs(s.ends[1].from-limit)
 }
 
 // occupy works out what a strip takes up in its row.
@@ -238,7 +252,7 @@ func (l *layout) ending(q *pane, axis solid.Axis, at float64, side edgeSide) end
 }
 
 // stack gives the strips of one side their rows: shortest nearest the part, none
-// over another in its row.
+// over another in its row. Running dimensions share one, the last.
 func stack(list []strip, view int, side edgeSide) {
 	var order []int
 	for i, s := range list {
@@ -247,7 +261,9 @@ func stack(list []strip, view int, side edgeSide) {
 		}
 	}
 	length := func(i int) float64 { low, high := list[i].span(); return high - low }
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(math.Round(length(a)*1e4), math.Round(length(b)*1e4)) })
+	slices.SortStableFunc(order, func(a, b int) int {
+		return cmp.Or(cmp.Compare(list[a].run, list[b].run), cmp.Compare(math.Round(length(a)*1e4), math.Round(length(b)*1e4)))
+	})
 	var rows [][]int
 	for _, i := range order {
 		low, high := list[i].low, list[i].high
@@ -263,6 +279,12 @@ func stack(list []strip, view int, side edgeSide) {
 				break
 			}
 		}
+		if list[i].run > 0 {
+			row = len(rows)
+			if last := len(rows) - 1; last >= 0 && list[rows[last][0]].run > 0 {
+				row = last
+			}
+		}
 		if row == len(rows) {
 			rows = append(rows, nil)
 		}
@@ -271,12 +293,13 @@ func stack(list []strip, view int, side edgeSide) {
 	}
 }
 
-// rowsOn counts the rows on a side of a view.
+// rowsOn counts the rows on a side of a view, the values of running dimensions
+// included.
 func rowsOn(list []strip, view int, side edgeSide) int {
 	rows := 0
 	for _, s := range list {
 		if s.view == view && s.side == side {
-			rows = max(rows, s.row+1)
+			rows = max(rows, s.row+1+s.deep)
 		}
 	}
 	return rows
@@ -294,11 +317,15 @@ func (l *layout) line(s strip) float64 {
 func (l *layout) dimensionLines(list []strip) bool {
 	l.extensions(list)
 	for i := range list {
-		l.dimensionLine(&list[i])
+		if list[i].run == 0 {
+			l.dimensionLine(&list[i])
+		}
 	}
-	ok := true
+	ok := l.runMarks(list)
 	for i := range list {
-		ok = l.dimensionWords(&list[i]) && ok
+		if list[i].run == 0 {
+			ok = l.dimensionWords(&list[i]) && ok
+		}
 	}
 	return ok
 }

@@ -104,39 +104,60 @@ const furthestColumn = 5
 
 // searchOne tries papers and scales, the smallest paper and the largest scale
 // first, until everything finds a place and is large enough to read; failing
-// that, the largest scale at which everything found a place; nil for none.
+// that, the largest scale at which everything found a place; nil for none. Before a
+// paper is given up, dimensions from one datum may run along one line.
 func searchOne(r *Request, p *part, s *scheme, panes []pane, tryPapers []paper, tryScales []scale) *layout {
 	var spare *layout
 	for _, paper := range tryPapers {
-		for _, scale := range tryScales {
-			l := newLayout(r, p, s, panes, paper, scale)
-			if !l.arrange() || !l.paint() {
+		for _, running := range []bool{false, true} {
+			if running && !s.runsWell() {
 				continue
 			}
-			if l.legible() {
-				return l.better(tryPapers, tryScales)
+			for _, scale := range tryScales {
+				l := attempt(r, p, s, panes, paper, scale, running)
+				if l == nil {
+					continue
+				}
+				if l.legible() {
+					return l.better(tryPapers, tryScales)
+				}
+				if spare == nil || l.scale.factor > spare.scale.factor {
+					spare = l
+				}
+				break
 			}
-			if spare == nil || l.scale.factor > spare.scale.factor {
-				spare = l
-			}
-			break
 		}
 	}
 	return spare
 }
 
-// better turns an upright A4 or letter sheet when that allows a larger scale.
+// attempt tries one paper and scale; nil when something finds no place.
+func attempt(r *Request, p *part, s *scheme, panes []pane, paper paper, scale scale, running bool) *layout {
+	l := newLayout(r, p, s, panes, paper, scale)
+	l.running = running
+	if !l.arrange() || !l.paint() {
+		return nil
+	}
+	return l
+}
+
+// better turns an upright A4 or letter sheet when that allows a larger scale, or
+// dimensions of the usual look.
 func (l *layout) better(tryPapers []paper, tryScales []scale) *layout {
 	if len(tryPapers) < 2 || l.paper.name != tryPapers[0].name {
 		return l
 	}
-	for _, scale := range tryScales {
-		if scale.factor <= l.scale.factor {
-			break
+	for _, running := range []bool{false, l.running} {
+		for _, scale := range tryScales {
+			if scale.factor < l.scale.factor || scale.factor == l.scale.factor && running == l.running {
+				break
+			}
+			if turned := attempt(l.request, l.part, l.scheme, l.panes, tryPapers[1], scale, running); turned != nil {
+				return turned
+			}
 		}
-		turned := newLayout(l.request, l.part, l.scheme, l.panes, tryPapers[1], scale)
-		if turned.arrange() && turned.paint() {
-			return turned
+		if !l.running {
+			break
 		}
 	}
 	return l

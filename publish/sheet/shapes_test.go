@@ -136,3 +136,67 @@ func complete(t *testing.T, r *Result) {
 	}
 }
 
+// stepped is a plate whose steps stand close to each other, from one datum.
+func stepped(t testing.TB) Request {
+	points := []solid.Vec2{{}, {X: 110}}
+	for i := range 9 {
+		x, y := 110-float64(i)*11, 4+float64(i)*6
+		points = append(points, solid.Vec2{X: x, Y: y})
+		if i < 8 {
+			points = append(points, solid.Vec2{X: x - 11, Y: y})
+		}
+	}
+	points = append(points, solid.Vec2{Y: 52})
+	o := polygon(points...)
+	r := titled("stepped", "Stepped plate", build(t, solid.Shape{Base: solid.Sheet{Outline: o, Thickness: 5}}), Plate)
+	r.Sides = o
+	r.Sheet, r.Scale = "A4 portrait", "1:1"
+	return r
+}
+
+// TestRunningDimensionsBeforeALargerSheet: nine steps from one datum would take nine
+// rows on either side.
+func TestRunningDimensionsBeforeALargerSheet(t *testing.T) {
+	r := draw(t, stepped(t))
+	if dir := os.Getenv("SHEETS"); dir != "" {
+		got, _ := picture.SVG(r.Picture)
+		os.WriteFile(filepath.Join(dir, "stepped.svg"), got, 0o644)
+	}
+	complete(t, r)
+	texts := readSheet(r.Picture.Marks)
+	zeros := 0
+	for _, text := range texts {
+		if text.words == "0" {
+			zeros++
+		}
+	}
+	if r.Size != "A4 portrait" || zeros == 0 {
+		t.Errorf("drawn on %s with %d origins of running dimensions", r.Size, zeros)
+	}
+}
+
+func TestValuesOfARunSpreadApart(t *testing.T) {
+	for _, test := range []struct {
+		name string
+		at   []float64
+		want []float64
+	}{
+		{name: "far apart", at: []float64{0, 10, 20}, want: []float64{0, 10, 20}},
+		{name: "two close", at: []float64{0, 10, 11}, want: []float64{0, 8.5, 12.5}},
+		{name: "a chain", at: []float64{0, 1, 2, 3}, want: []float64{-4.5, -0.5, 3.5, 7.5}},
+		{name: "pushed into the next", at: []float64{0, 4.5, 5}, want: []float64{-0.8333, 3.1667, 7.1667}},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			var ends []runEnd
+			for _, at := range test.at {
+				ends = append(ends, runEnd{along: at})
+			}
+			spreadApart(ends, 4)
+			for i, e := range ends {
+				if math.Abs(e.label-test.want[i]) > 1e-3 {
+					t.Errorf("value %d at %.4f, want %.4f", i, e.label, test.want[i])
+				}
+			}
+		})
+	}
+}
