@@ -42,7 +42,7 @@ func (t *tree) shells() []solid.Vec {
 // meshed makes the tree over a solid's triangles.
 func meshed(s *solid.Solid, tolerance float64) tree {
 	m := s.Mesh(tolerance)
-	c := cutter{points: m.Vertices, halves: map[[2]int32]int32{}, longest: math.Max(longSide, s.Box().Size().Len()*longShare)}
+	c := cutter{points: m.Vertices, halves: map[[2]int32]int32{}, longest: max(longSide, s.Box().Size().Len()*longShare)}
 	flat := make([]bool, len(s.Faces))
 	for i := range s.Faces {
 		_, flat[i] = s.Faces[i].Surface.(solid.Plane)
@@ -114,13 +114,13 @@ func stray(s *solid.Solid, tolerance float64) float64 {
 	for i := range s.Faces {
 		if _, flat := s.Faces[i].Surface.(solid.Plane); !flat {
 			round = true
-			widest = math.Max(widest, radius(s.Faces[i].Surface, s.Faces[i].Box().Size().Len()))
+			widest = max(widest, radius(s.Faces[i].Surface, s.Faces[i].Box().Size().Len()))
 		}
 	}
 	if !round {
 		return 0
 	}
-	return math.Max(tolerance, widest*(1-math.Cos(math.Pi/mostPieces)))
+	return max(tolerance, widest*(1-math.Cos(math.Pi/mostPieces)))
 }
 
 // radius returns the largest radius of a face of the given extent.

@@ -29,7 +29,7 @@ func (m *meeting) clear(within float64) bool {
 	if m.onlyTouch() {
 		return true
 	}
-	if _, found := m.deepPlace(math.Max(-within, touchDepth)); found {
+	if _, found := m.deepPlace(max(-within, touchDepth)); found {
 		return false
 	}
 	o := m.overlap()
@@ -60,7 +60,7 @@ func (m *meeting) within(limit float64) (d float64, sure bool) {
 		if d < enough {
 			return math.Inf(-1)
 		}
-		return math.Min(d, limit)
+		return min(d, limit)
 	}, func(i, j int, x float64, _, _ solid.Vec) {
 		if x <= limit && x < d {
 			d = x
@@ -158,11 +158,11 @@ func (m *meeting) deepest(o common) (depth float64, at solid.Vec) {
 	if o.body == nil {
 		// Counted out: as thick as the box at its thinnest, which is never too little.
 		s := o.box.Size()
-		return math.Min(s.X, math.Min(s.Y, s.Z)), o.at
+		return min(s.X, min(s.Y, s.Z)), o.at
 	}
 	for _, p := range samples(o.body) {
 		// A place on a's boundary is some way from b's, and the other way about.
-		if d := math.Max(m.a.depthOf(p, depth), m.b.depthOf(m.back.Point(p), depth)); d > depth {
+		if d := max(m.a.depthOf(p, depth), m.b.depthOf(m.back.Point(p), depth)); d > depth {
 			depth, at = d, p
 		}
 	}
@@ -175,7 +175,7 @@ const mostSamples = 20_000
 // samples returns places on the exact faces of a body: the corners of its triangles
 // and a raster within each.
 func samples(s *solid.Solid) []solid.Vec {
-	m := s.Mesh(math.Max(meshTolerance, s.Box().Size().Len()/500))
+	m := s.Mesh(max(meshTolerance, s.Box().Size().Len()/500))
 	const parts = 8
 	raster := parts
 	for raster > 2 && len(m.Triangles)*(raster+1)*(raster+2)/2 > mostSamples {
@@ -206,7 +206,7 @@ func (b *Body) depthOf(p solid.Vec, known float64) float64 {
 		}
 		return best + 2*b.stray + hair
 	}, func(i int, d float64, _ solid.Vec) {
-		best = math.Min(best, d)
+		best = min(best, d)
 		if old, ok := near[b.faces[i].face]; !ok || d < old {
 			near[b.faces[i].face] = d
 		}
@@ -227,7 +227,7 @@ func (b *Body) depthOf(p solid.Vec, known float64) float64 {
 		if foot := p.Sub(s.Normal(p).Mul(off)); d <= best+2*b.stray && math.Abs(s.Off(foot)) < solid.Tolerance && b.Solid.FaceHolds(f, foot) {
 			d = math.Abs(off)
 		}
-		exact = math.Min(exact, d)
+		exact = min(exact, d)
 	}
 	return exact
 }

@@ -101,7 +101,7 @@ func (f *feature) start(p solid.Vec) (x [2]float64) {
 // clamp keeps an edge's parameter on the edge.
 func (f *feature) clamp(x [2]float64) [2]float64 {
 	if f.curve != nil && !f.ring {
-		x[0] = math.Max(f.t0, math.Min(f.t1, x[0]))
+		x[0] = max(f.t0, min(f.t1, x[0]))
 	}
 	return x
 }
@@ -186,7 +186,7 @@ func approach(f, g *feature, p, q solid.Vec) (x, y solid.Vec, ok bool) {
 			if v := half(&a1, &b1); v < best {
 				moved = a1.p.Dist(a.p) + b1.p.Dist(b.p)
 				best, s, t, a, b, lower = v, s1, t1, a1, b1, true
-				hold = math.Max(hold/10, 1e-12)
+				hold = max(hold/10, 1e-12)
 			} else {
 				hold *= 10
 			}
@@ -255,7 +255,7 @@ func solve(m [4][4]float64, grad [4]float64, n int, hold float64) (step [4]float
 			}
 		}
 		if !down {
-			hold = math.Max(1e-9, hold*10)
+			hold = max(1e-9, hold*10)
 			continue
 		}
 		for i := 0; i < n; i++ {

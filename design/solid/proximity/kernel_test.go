@@ -16,7 +16,7 @@ func between(t *testing.T, p, dir solid.Vec, r, to, l float64) Placed {
 	if r == to {
 		return Placed{rod(t, 2*r, l), axial(2*r, p, dir)}
 	}
-	return Placed{cone(t, 2*r, 2*to, l), axial(2*math.Max(r, to), p, dir)}
+	return Placed{cone(t, 2*r, 2*to, l), axial(2*max(r, to), p, dir)}
 }
 
 // TestAgainstKernel compares with distances and volumes that an independent

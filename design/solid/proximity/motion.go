@@ -95,10 +95,10 @@ func newSweep(a, b *Body, pb solid.Placement, depth float64) (w *sweep, ok bool)
 	if len(a.nodes) == 0 || len(b.nodes) == 0 {
 		return nil, false
 	}
-	depth = math.Max(depth, leastDepth)
+	depth = max(depth, leastDepth)
 	fine := depth * strayShare
 	other := b.finer(fine)
-	depth = math.Max(depth, math.Max(a.finer(fine).stray, other.stray)/strayShare)
+	depth = max(depth, max(a.finer(fine).stray, other.stray)/strayShare)
 	small := a.smaller(fine, depth*shrinkShare, depth*cornerShare)
 	return &sweep{a: small, b: other, pb: pb, near: depth * meetShare}, true
 }
@@ -157,17 +157,17 @@ func (r *rates) prepare(t *tree) {
 	angle := r.turn.Len()
 	for i, c := range t.triangles {
 		for _, p := range c {
-			r.triangles[i] = math.Max(r.triangles[i], r.round(p).Len()*angle)
+			r.triangles[i] = max(r.triangles[i], r.round(p).Len()*angle)
 		}
 	}
 	for i := len(t.nodes) - 1; i >= 0; i-- { // children come after their parents
 		n := &t.nodes[i]
 		if n.other != 0 {
-			r.nodes[i] = math.Max(r.nodes[i+1], r.nodes[n.other])
+			r.nodes[i] = max(r.nodes[i+1], r.nodes[n.other])
 			continue
 		}
 		for k := n.first; k < n.first+n.count; k++ {
-			r.nodes[i] = math.Max(r.nodes[i], r.triangles[k])
+			r.nodes[i] = max(r.nodes[i], r.triangles[k])
 		}
 	}
 }
@@ -200,7 +200,7 @@ func (s *search) free(slide solid.Vec, r *rates, most, near float64) (step float
 		for _, k := range [3][4]float64{{gap.X, way.X, goes.X, more.X}, {gap.Y, way.Y, goes.Y, more.Y}, {gap.Z, way.Z, goes.Z, more.Z}} {
 			// Boxes that overlap along the axis say nothing.
 			if k[0] > near {
-				least = math.Max(least, until(k[0]-near, math.Copysign(1, k[1])*k[2]+k[3], r.nodes[i]))
+				least = max(least, until(k[0]-near, math.Copysign(1, k[1])*k[2]+k[3], r.nodes[i]))
 			}
 		}
 		return least
@@ -219,7 +219,7 @@ func (s *search) free(slide solid.Vec, r *rates, most, near float64) (step float
 				lasts := func(gap float64, way solid.Vec) float64 {
 					rate := math.Inf(-1)
 					for _, c := range t {
-						rate = math.Max(rate, r.round(c).Dot(way))
+						rate = max(rate, r.round(c).Dot(way))
 					}
 					return until(gap, slide.Dot(way)+rate, r.triangles[i])
 				}
@@ -234,7 +234,7 @@ func (s *search) free(slide solid.Vec, r *rates, most, near float64) (step float
 					at, touch = p, true
 					return
 				}
-				step = math.Min(step, lasts(d-near/2, q.Sub(p).Mul(1/d)))
+				step = min(step, lasts(d-near/2, q.Sub(p).Mul(1/d)))
 			}
 		}
 	})

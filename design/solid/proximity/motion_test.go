@@ -134,7 +134,7 @@ func points(b *Body, r *rand.Rand) []solid.Vec {
 func clearance(b *Body, p solid.Vec) float64 {
 	best := math.Inf(1)
 	for i := range b.triangles {
-		best = math.Min(best, b.triangles[i].nearest(p).Dist(p))
+		best = min(best, b.triangles[i].nearest(p).Dist(p))
 	}
 	return best
 }

@@ -1,8 +1,6 @@
 package proximity
 
 import (
-	"math"
-
 	"plansheaf/design/solid"
 )
 
@@ -62,8 +60,8 @@ func (m *meeting) overlap() common {
 func (m *meeting) counted() common {
 	const n = 24
 	a, b := m.a.Solid.Box(), m.b.Solid.BoxUnder(m.rel)
-	lo := solid.Vec{X: math.Max(a.Min.X, b.Min.X), Y: math.Max(a.Min.Y, b.Min.Y), Z: math.Max(a.Min.Z, b.Min.Z)}
-	hi := solid.Vec{X: math.Min(a.Max.X, b.Max.X), Y: math.Min(a.Max.Y, b.Max.Y), Z: math.Min(a.Max.Z, b.Max.Z)}
+	lo := solid.Vec{X: max(a.Min.X, b.Min.X), Y: max(a.Min.Y, b.Min.Y), Z: max(a.Min.Z, b.Min.Z)}
+	hi := solid.Vec{X: min(a.Max.X, b.Max.X), Y: min(a.Max.Y, b.Max.Y), Z: min(a.Max.Z, b.Max.Z)}
 	cell := hi.Sub(lo).Mul(1.0 / n)
 	if cell.X <= 0 || cell.Y <= 0 || cell.Z <= 0 {
 		return common{}

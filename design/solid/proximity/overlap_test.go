@@ -78,7 +78,7 @@ func TestOverlapSampled(t *testing.T) {
 			}
 		}
 		share := v / full
-		if got := float64(inside) / points; math.Abs(got-share) > 5*math.Sqrt(math.Max(share, 1.0/points)/points) {
+		if got := float64(inside) / points; math.Abs(got-share) > 5*math.Sqrt(max(share, 1.0/points)/points) {
 			t.Errorf("%d: overlap is %.4g of the box, points say %.4g", i, share, got)
 		}
 		if inside > 0 {

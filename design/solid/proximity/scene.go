@@ -197,7 +197,7 @@ func (s *Scene) meet(p Placed, within float64, but func(n int) bool, found func(
 	if box.Empty() {
 		return
 	}
-	for _, k := range s.Near(box.Grow(math.Max(within, 0) + hair)) {
+	for _, k := range s.Near(box.Grow(max(within, 0) + hair)) {
 		if but != nil && but(k) {
 			continue
 		}
@@ -260,16 +260,16 @@ func (b *Body) boxAlong(m Motion, from solid.Placement) solid.Box {
 	// Between two places on its way a corner leaves the straight line between them by
 	// no more than the rise of its arc.
 	const most = math.Pi / 24
-	steps := int(math.Min(1000, math.Ceil(math.Abs(m.Angle)/most)))
+	steps := int(min(1000, math.Ceil(math.Abs(m.Angle)/most)))
 	own, back, about := b.nodes[0].box(), from.Inverse(), m.About.Unit()
 	o, axis := back.Point(m.At), back.Direction(about)
 	far := 0.0
 	for _, c := range corners(own) {
-		far = math.Max(far, c.Sub(o).Cross(axis).Len())
+		far = max(far, c.Sub(o).Cross(axis).Len())
 	}
 	for k := 1; k < steps; k++ {
 		box = box.Join(b.boxUnder(m.Place(from, float64(k)/float64(steps))))
 	}
-	half := math.Min(math.Abs(m.Angle)/float64(steps)/2, math.Pi)
+	half := min(math.Abs(m.Angle)/float64(steps)/2, math.Pi)
 	return box.Grow(far * (1 - math.Cos(half)))
 }

@@ -41,14 +41,14 @@ func (s *search) gaps(m, n *node) (gap, way solid.Vec) {
 func (s *search) bound(i, j int) float64 {
 	m, n := &s.a.nodes[i], &s.b.nodes[j]
 	gap, way := s.gaps(m, n)
-	x, y, z := math.Max(0, gap.X), math.Max(0, gap.Y), math.Max(0, gap.Z)
+	x, y, z := max(0, gap.X), max(0, gap.Y), max(0, gap.Z)
 	d := math.Sqrt(x*x + y*y + z*z)
 	if s.way == (solid.Vec{}) {
 		return d
 	}
 	along := way.Dot(s.way) - m.half.Dot(size(s.way)) - math.Abs(s.rel.Turn[0].Dot(s.way))*n.half.X -
 		math.Abs(s.rel.Turn[1].Dot(s.way))*n.half.Y - math.Abs(s.rel.Turn[2].Dot(s.way))*n.half.Z
-	return math.Max(d, along)
+	return max(d, along)
 }
 
 // size holds the absolute values of a vector.

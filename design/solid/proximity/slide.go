@@ -16,10 +16,10 @@ func Slide(a *Body, from solid.Placement, way solid.Vec, reach float64, b *Body,
 	if len(a.nodes) == 0 || len(b.nodes) == 0 {
 		return math.Inf(1)
 	}
-	depth = math.Max(depth, leastDepth)
+	depth = max(depth, leastDepth)
 	fine := depth * strayShare
 	other := b.finer(fine)
-	depth = math.Max(depth, math.Max(a.finer(fine).stray, other.stray)/strayShare)
+	depth = max(depth, max(a.finer(fine).stray, other.stray)/strayShare)
 	small := a.smaller(fine, depth*shrinkShare, depth*cornerShare)
 	w := &sweep{a: small, b: other, pb: pb}
 	if _, in := w.nested(from); in {
@@ -49,7 +49,7 @@ func (s *search) crossed() (found bool) {
 	}
 	bound := func(i, j int) float64 {
 		gap, _ := s.gaps(&s.a.nodes[i], &s.b.nodes[j])
-		return math.Max(0, math.Max(gap.X, math.Max(gap.Y, gap.Z)))
+		return max(0, max(gap.X, max(gap.Y, gap.Z)))
 	}
 	s.walk(bound, limit, func(m, n *node) {
 		for j := n.first; j < n.first+n.count; j++ {
@@ -133,7 +133,7 @@ func (p *passage) bound(i, j int) float64 {
 	if a.Min.X > b.Max.X || b.Min.X > a.Max.X || a.Min.Y > b.Max.Y || b.Min.Y > a.Max.Y || b.Max.Z < a.Min.Z {
 		return math.Inf(1)
 	}
-	return math.Max(0, b.Min.Z-a.Max.Z)
+	return max(0, b.Min.Z-a.Max.Z)
 }
 
 // visit compares the triangles of two leaves.
@@ -149,7 +149,7 @@ func (p *passage) visit(m, n *node) {
 				continue
 			}
 			if low, high, common := before(&t, &u); common && high >= 0 {
-				p.free = math.Min(p.free, math.Max(0, low))
+				p.free = min(p.free, max(0, low))
 			}
 		}
 	}
@@ -187,7 +187,7 @@ func before(t, u *triangle) (low, high float64, common bool) {
 	for _, q := range shape[:n] {
 		x, y := q.X-o.X, q.Y-o.Y
 		z := o.Z + e.Z*(x*f.Y-y*f.X)/whole + f.Z*(y*e.X-x*e.Y)/whole
-		low, high = math.Min(low, q.Z-z), math.Max(high, q.Z-z)
+		low, high = min(low, q.Z-z), max(high, q.Z-z)
 	}
 	return low, high, true
 }

@@ -41,7 +41,7 @@ func TestSlideAgainstSweep(t *testing.T) {
 		}
 		if math.IsInf(got, 1) != math.IsInf(want, 1) {
 			// Corners that graze each other by less than the sweep's last step.
-			if d := math.Min(got, want); near(a, from, way, d, b, pb) > depth {
+			if d := min(got, want); near(a, from, way, d, b, pb) > depth {
 				t.Errorf("%d: slides %g, sweeps %g", i, got, want)
 			}
 			continue

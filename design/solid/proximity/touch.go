@@ -65,7 +65,7 @@ func (m *meeting) outside(i, j int) bool {
 	}
 	behind, before := depth(u[0], o, t), depth(t[0], n, &u)
 	parallel := fa.flat && fb.flat && n.Cross(o).Len() < 1e-9
-	if parallel && n.Dot(o) > 0 && math.Max(behind, before) < flush {
+	if parallel && n.Dot(o) > 0 && max(behind, before) < flush {
 		// In one plane with material on one side: harmless only side by side.
 		return fa.exact && fb.exact && beside(t, &u, n)
 	}
@@ -75,7 +75,7 @@ func (m *meeting) outside(i, j int) bool {
 
 // depth is how far a triangle reaches behind the plane through o with the normal n.
 func depth(o, n solid.Vec, t *triangle) float64 {
-	return -math.Min(t[0].Sub(o).Dot(n), math.Min(t[1].Sub(o).Dot(n), t[2].Sub(o).Dot(n)))
+	return -min(t[0].Sub(o).Dot(n), min(t[1].Sub(o).Dot(n), t[2].Sub(o).Dot(n)))
 }
 
 // boxDepth is how far a box reaches behind the plane.

@@ -241,7 +241,7 @@ func (t *tree) reach(i int, d solid.Vec, best float64) float64 {
 	if n.other == 0 {
 		for k := n.first; k < n.first+n.count; k++ {
 			for _, p := range t.triangles[k] {
-				best = math.Max(best, p.Dot(d))
+				best = max(best, p.Dot(d))
 			}
 		}
 		return best
@@ -296,7 +296,7 @@ func (n *node) onRay(p, d solid.Vec) bool {
 		{n.centre.X - p.X, n.half.X, d.X}, {n.centre.Y - p.Y, n.half.Y, d.Y}, {n.centre.Z - p.Z, n.half.Z, d.Z},
 	} {
 		half := k[1] + hair
-		from, to = math.Max(from, (k[0]-half)/k[2]), math.Min(to, (k[0]+half)/k[2])
+		from, to = max(from, (k[0]-half)/k[2]), min(to, (k[0]+half)/k[2])
 	}
 	return from <= to
 }
@@ -336,6 +336,6 @@ func (t *tree) approach(i int, p solid.Vec, limit func() float64, visit func(tri
 // off is how far a point lies off the node's box.
 func (n *node) off(p solid.Vec) float64 {
 	w := p.Sub(n.centre)
-	x, y, z := math.Max(0, math.Abs(w.X)-n.half.X), math.Max(0, math.Abs(w.Y)-n.half.Y), math.Max(0, math.Abs(w.Z)-n.half.Z)
+	x, y, z := max(0, math.Abs(w.X)-n.half.X), max(0, math.Abs(w.Y)-n.half.Y), max(0, math.Abs(w.Z)-n.half.Z)
 	return math.Sqrt(x*x + y*y + z*z)
 }
