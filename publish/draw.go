@@ -16,12 +16,10 @@ import (
 // draw makes every picture of the publication: the drawing sheets of made parts, a
 // small picture of every part with a shape, assemblies, steps and cut plans.
 func draw(w *check.Work, draft bool) (compose.Pictures, []finding.Finding, error) {
-	out := compose.Pictures{Sheets: map[string][]page.Sheet{}, Thumbs: map[string]*picture.Picture{}, CutPlan: map[string]*picture.Picture{}, Files: map[string][]compose.File{}}
+	out := compose.Pictures{Sheets: map[string][]page.Sheet{}, Thumbs: map[string]*picture.Picture{}, CutPlan: map[string]cutplan.Drawing{}, Files: map[string][]compose.File{}}
 	for i := range w.Default().Bill.Cuts {
 		c := &w.Default().Bill.Cuts[i]
-		if pic := cutplan.Draw(c, check.System(w.Plan)); pic != nil {
-			out.CutPlan[c.Stock.ID.Text] = pic
-		}
+		out.CutPlan[c.Stock.ID.Text] = cutplan.Draw(c, check.System(w.Plan))
 	}
 	problems, err := drawParts(w, draft, &out)
 	if err != nil {

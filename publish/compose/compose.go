@@ -5,6 +5,7 @@ import (
 	"plansheaf/design/finding"
 	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
+	"plansheaf/publish/cutplan"
 	"plansheaf/publish/page"
 	"plansheaf/publish/picture"
 	"plansheaf/publish/scene"
@@ -25,7 +26,7 @@ type Pictures struct {
 	Thumbs  map[string]*picture.Picture // by part id: a small pictorial view
 	Steps   map[string]*picture.Picture // by "assembly.step"
 	Whole   map[string]*picture.Picture // by assembly id: put together
-	CutPlan map[string]*picture.Picture // by stock id
+	CutPlan map[string]cutplan.Drawing  // by stock id
 	Files   map[string][]File           // by part id: its drawings and contours for other programs
 	// Assembled are assemblies with balloons, by id: one for each parts list that
 	// choices give; the numbers are places among the Items that it has.

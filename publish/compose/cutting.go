@@ -24,12 +24,28 @@ func (c *composer) cutting() *page.Page {
 			continue
 		}
 		pg.Blocks = append(pg.Blocks, page.Heading{Level: 2, ID: id, Words: page.Words(stock.Title.Value), Only: only}, c.cutFacts(id, only), c.pieces(id, only))
-		if pic := c.Pictures.CutPlan[id]; pic != nil {
-			pg.Blocks = append(pg.Blocks, page.Figure{Picture: pic, Caption: c.said("Layout for the plan's own choices"), Only: only})
-		}
+		pg.Blocks = append(pg.Blocks, c.layouts(id, only)...)
 	}
 	pg.Blocks = append(pg.Blocks, c.contours()...)
 	return pg
+}
+
+// layouts are the pictures of how one stock is cut.
+func (c *composer) layouts(id string, only page.Only) []page.Block {
+	var out []page.Block
+	drawn := c.Pictures.CutPlan[id]
+	for i, pic := range drawn.Pictures {
+		caption := c.said("Layout for the plan's own choices")
+		if n := len(drawn.Pictures); n > 1 {
+			caption = c.said("Layout for the plan's own choices, picture %d of %d", i+1, n)
+		}
+		out = append(out, page.Figure{Picture: pic, Caption: caption, Only: only})
+	}
+	if drawn.More > 0 {
+		out = append(out, page.Paragraph{Only: only, Words: page.Words(c.tongue.Count(drawn.More,
+			"1 more is not pictured; the plan as data lists how it is cut.", "%d more are not pictured; the plan as data lists how each is cut."))})
+	}
+	return out
 }
 
 func cutPlan(s *check.Situation, stock string) *bill.CutPlan {

@@ -11,54 +11,85 @@ import (
 )
 
 const (
-	width     = 170.0 // mm of paper: the column of a binder's page
-	margin    = 12.0  // mm at the left, for counts
-	edge      = 1.0   // mm at the right, so that lines stay within the picture
-	strip     = 9.0   // mm, a bar's height on paper
-	rowGap    = 7.0   // mm between bars
-	letters   = 1.8   // mm, capital height of labels
-	sheetHigh = 80.0  // mm, the largest height of a sheet on paper
-	small     = 1.8   // mm, capital height of sizes under the bar
-	maxDrawn  = 60    // bars or sheets that one picture shows
+	width       = 170.0 // mm of paper: the column of a binder's page
+	margin      = 12.0  // mm at the left, for counts
+	edge        = 1.0   // mm at the right, so that lines stay within the picture
+	strip       = 9.0   // mm, a bar's height on paper
+	rowGap      = 7.0   // mm between bars
+	letters     = 1.8   // mm, capital height of labels
+	sheetHigh   = 80.0  // mm, the largest height of a sheet on paper
+	small       = 1.8   // mm, capital height of sizes under the bar
+	pictureHigh = 150.0 // mm: what one leaf shows without making it smaller
+	maxDrawn    = 240   // bars or sheets cut differently that are shown
 )
 
-// Draw draws a cut plan; nil when there is nothing to draw: stock bought cut to
-// length, or not said how it is sold. system is that of the sizes printed.
-func Draw(c *bill.CutPlan, system quantity.System) *picture.Picture {
+// A Drawing is a cut plan as pictures, each low enough for a leaf.
+type Drawing struct {
+	Pictures []*picture.Picture
+	More     int // bars or sheets that are not shown: too many are cut differently
+}
+
+// Draw draws a cut plan; there are no pictures when there is nothing to draw: stock
+// bought cut to length, or not said how it is sold. system is that of the sizes
+// printed.
+func Draw(c *bill.CutPlan, system quantity.System) Drawing {
+	var out Drawing
 	if c.Sold == nil || c.Sold.Cut || len(c.Pieced) == 0 || c.Size[0] <= 0 {
-		return nil
+		return out
 	}
-	pic := &picture.Picture{
-		Name: "cutting/" + c.Stock.ID.Text, Title: "How " + c.Stock.Title.Value + " is cut",
-		Width: width, Description: describe(c),
-	}
-	d := &drawer{pic: pic, plan: c, system: system, scale: (width - margin - edge) / c.Size[0]}
+	scale := (width - margin - edge) / c.Size[0]
 	if !c.Bars() && c.Size[1] > 0 {
-		d.scale = math.Min(d.scale, sheetHigh/c.Size[1])
+		scale = math.Min(scale, sheetHigh/c.Size[1])
 	}
-	y := 1.0
-	for _, g := range grouped(c.Pieced) {
+	groups := grouped(c.Pieced)
+	for _, g := range groups[min(maxDrawn, len(groups)):] {
+		out.More += g.count
+	}
+	var d *drawer
+	y, from := 0.0, 0
+	for i, g := range groups[:min(maxDrawn, len(groups))] {
+		high := strip + rowGap
+		if !c.Bars() {
+			high = c.Size[1]*scale + rowGap
+		}
+		if d == nil || y+high > pictureHigh {
+			d = &drawer{pic: titled(c, len(out.Pictures)), plan: c, system: system, scale: scale}
+			out.Pictures = append(out.Pictures, d.pic)
+			y, from = 1, i
+		}
 		if c.Bars() {
 			y = d.bar(g, y)
 		} else {
 			y = d.sheet(g, y)
 		}
+		d.pic.Height = math.Max(y, strip)
+		d.pic.Description = describe(c, groups[from:i+1])
 	}
-	pic.Height = math.Max(y, strip)
+	return out
+}
+
+// titled is a cut plan's picture after as many others, still empty.
+func titled(c *bill.CutPlan, others int) *picture.Picture {
+	pic := &picture.Picture{Name: "cutting/" + c.Stock.ID.Text, Title: "How " + c.Stock.Title.Value + " is cut", Width: width}
+	if others > 0 {
+		pic.Name += fmt.Sprintf(".%d", others+1)
+		pic.Title += fmt.Sprintf(", picture %d", others+1)
+	}
 	return pic
 }
 
-// describe says in words what the picture shows.
-func describe(c *bill.CutPlan) string {
+// describe says in words what a picture shows.
+func describe(c *bill.CutPlan, shown []group) string {
 	kind := "sheets"
 	if c.Bars() {
 		kind = "bars"
 	}
-	pieces := 0
-	for _, s := range c.Pieced {
-		pieces += len(s.Cuts)
+	count, pieces := 0, 0
+	for _, g := range shown {
+		count += g.count
+		pieces += g.count * len(g.stick.Cuts)
 	}
-	return fmt.Sprintf("%d %s of %s hold %d pieces; the list of pieces beside the picture gives their sizes.", len(c.Pieced), kind, c.Stock.Title.Value, pieces)
+	return fmt.Sprintf("%d %s of %s hold %d pieces; the list of pieces beside the picture gives their sizes.", count, kind, c.Stock.Title.Value, pieces)
 }
 
 // A group is a bar or sheet and how many are cut alike.
@@ -74,9 +105,6 @@ func grouped(sticks []bill.Stick) []group {
 		if n := len(groups); n > 0 && alike(groups[n-1].stick, s) {
 			groups[n-1].count++
 			continue
-		}
-		if len(groups) == maxDrawn {
-			break
 		}
 		groups = append(groups, group{s, 1})
 	}

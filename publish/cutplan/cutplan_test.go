@@ -13,8 +13,21 @@ import (
 	"plansheaf/publish/picture"
 )
 
-// drawn is the picture of a machine's one cut plan.
+// drawn is the only picture of a machine's one cut plan; nil for none.
 func drawn(t *testing.T, stock, part string, count int) *picture.Picture {
+	t.Helper()
+	switch d := drawing(t, stock, part, count); len(d.Pictures) {
+	case 0:
+		return nil
+	case 1:
+		return d.Pictures[0]
+	default:
+		t.Fatalf("%d pictures", len(d.Pictures))
+		return nil
+	}
+}
+
+func drawing(t *testing.T, stock, part string, count int) cutplan.Drawing {
 	t.Helper()
 	r := trial.Reckoning(t, trial.Files{
 		"stock.yaml":          "raw: {title: Raw stock, material: steel_s235, " + stock + "}\n",
@@ -85,6 +98,41 @@ func TestNothingToDraw(t *testing.T) {
 	for _, sold := range []string{"", ", sold: [{cut: yes, price: 14 EUR/m}]", ", sold: [{length: 10 mm, price: 1 EUR}]"} {
 		if drawn(t, "section: {round: {d: 10 mm}}"+sold, "made: cut, length: 300 mm", 2) != nil {
 			t.Errorf("a picture for stock%s", sold)
+		}
+	}
+}
+
+// Whatever is cut differently is shown, on as many pictures as that takes, each with
+// what it holds; of far too many it is told how many are left out.
+func TestEveryLayoutIsShownOrCounted(t *testing.T) {
+	for _, count := range []int{5, 61, 130, 300} {
+		var parts strings.Builder
+		var holds strings.Builder
+		for i := range count {
+			fmt.Fprintf(&parts, "p%d: {title: Piece %d, stock: raw, made: cut, length: %d.5 mm}\n", i, i, 600+i)
+			fmt.Fprintf(&holds, "  p%d: {part: p%d, at: [0 mm, 0 mm, 0 mm]}\n", i, i)
+		}
+		r := trial.Reckoning(t, trial.Files{
+			"stock.yaml":          "raw: {title: Raw stock, material: steel_s235, section: {round: {d: 10 mm}}, sold: [{length: 1000 mm, price: 1 EUR}]}\n",
+			"parts/all.yaml":      parts.String(),
+			"assemblies/rig.yaml": "title: Rig\nholds:\n" + holds.String(),
+		})
+		d := cutplan.Draw(&bill.Of(r).Cuts[0], quantity.Metric)
+		shown, names := 0, map[string]bool{}
+		for _, pic := range d.Pictures {
+			inside(t, pic)
+			if pic.Height > 152 || names[pic.Name] {
+				t.Errorf("%d bars: picture %q is %.0f mm high, or not the only one of its name", count, pic.Name, pic.Height)
+			}
+			names[pic.Name] = true
+			for _, m := range pic.Marks {
+				if text, ok := m.(picture.Text); ok && text.Words == "1 ×" {
+					shown++
+				}
+			}
+		}
+		if shown+d.More != count || count <= 240 && d.More > 0 || count > 240 && d.More != count-240 {
+			t.Errorf("%d bars: %d shown, %d more", count, shown, d.More)
 		}
 	}
 }
