@@ -163,10 +163,9 @@ const mostHoles = 400
 
 // readLevels collects the coordinates that must be placed on each axis.
 func (p *part) readLevels() {
-	faces := [3][2]string{{"left", "right"}, {"front", "back"}, {"bottom", "top"}}
 	for i, axis := range axes {
-		p.addLevel(axis, on(p.box.Min, axis), faces[i][0], -1)
-		p.addLevel(axis, on(p.box.Max, axis), faces[i][1], -1)
+		p.addLevel(axis, on(p.box.Min, axis), sideNames[i][0], -1)
+		p.addLevel(axis, on(p.box.Max, axis), sideNames[i][1], -1)
 	}
 	if about, round := p.turnedAbout(); round && len(p.holes) <= mostHoles {
 		for _, axis := range axes {
@@ -282,8 +281,19 @@ func (p *part) find(name string, axis solid.Axis) (float64, bool) {
 			return on(h.at, axis), true
 		}
 	}
+	// A side without a flat face is where the part ends.
+	for i, of := range axes {
+		if of == axis && name == sideNames[i][0] {
+			return on(p.box.Min, axis), true
+		} else if of == axis && name == sideNames[i][1] {
+			return on(p.box.Max, axis), true
+		}
+	}
 	return 0, false
 }
+
+// sideNames are the names of a part's sides, the lower first, by axis.
+var sideNames = [3][2]string{{"left", "right"}, {"front", "back"}, {"bottom", "top"}}
 
 // holesNamed are the holes that a name means: one, or all of a pattern.
 func (p *part) holesNamed(name string) []int {
