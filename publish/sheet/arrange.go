@@ -11,9 +11,23 @@ import (
 // room is what a view needs around it for its dimensions, mm.
 type room struct{ left, right, above, below float64 }
 
-// arrange paints frame, title block, notes and table, and places the views in
-// what is left. It reports whether they fit.
+// arrange paints frame, title block, notes and table, and places the views in what
+// is left. It reports whether they fit. Where room is short the revision block lists
+// fewer revisions; the newest is in the title block anyhow.
 func (l *layout) arrange() bool {
+	for rows := min(mostRevisions, len(l.request.History)); ; rows-- {
+		l.marks, l.board = nil, newBoard(l.paper.space().Grow(-0.5))
+		if l.arrangeAbove(rows) {
+			return true
+		}
+		if rows == 0 {
+			return false
+		}
+	}
+}
+
+// arrangeAbove is arrange with some rows of revisions.
+func (l *layout) arrangeAbove(revisions int) bool {
 	if l.request.Draft {
 		l.add(draftMark(l.paper))
 	}
@@ -25,7 +39,7 @@ func (l *layout) arrange() bool {
 	}
 	l.add(frame)
 	block := l.titleBlock()
-	block.Min.Y -= l.history(block)
+	block.Min.Y -= l.history(block, revisions)
 	space := l.paper.space().Grow(-centringRun - 1)
 	region := space
 	region.Max.Y = block.Min.Y - 4

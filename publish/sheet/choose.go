@@ -237,13 +237,22 @@ func (p *part) unseen(panes []pane) []int {
 	for i, h := range p.holes {
 		seen := !straight(h.dir)
 		for k := range panes {
-			seen = seen || panes[k].covers(h) || panes[k].shows(h) && p.marked(panes, h)
+			seen = seen || panes[k].covers(h) || panes[k].shows(h) && p.marked(panes, h) || p.body == Bar && p.twin(panes[k], h)
 		}
 		if !seen {
 			list = append(list, i)
 		}
 	}
 	return list
+}
+
+// twin reports whether a view shows, end on, the equal hole at a bar's other end: one
+// end view does for both.
+func (p *part) twin(q pane, h hole) bool {
+	return sameAxis(h.dir, p.along) && slices.ContainsFunc(p.holes, func(o hole) bool {
+		off := o.at.Sub(h.at)
+		return o.dir.Dist(h.dir.Mul(-1)) < 1e-9 && off.Sub(h.dir.Mul(off.Dot(h.dir))).Len() < near && o.form() == h.form() && q.covers(o)
+	})
 }
 
 // marked reports whether the place of a hole that a section shows is given beside:

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"plansheaf/design/solid"
 )
 
 // mostCut is how many planes an unasked section has at most.
@@ -62,6 +64,9 @@ func (p *part) hollow(panes []pane) []target {
 		return nil
 	}
 	main := panes[0].eye
+	if !p.floored(main) {
+		return nil
+	}
 	best := target{name: "middle", at: p.box.Centre(), dir: main.Toward, hole: -1}
 	nearest := math.Inf(1)
 	reach := min(p.extent(main.Right), p.extent(main.Up)) / 4
@@ -73,6 +78,41 @@ func (p *part) hollow(panes []pane) []target {
 		}
 	}
 	return []target{best}
+}
+
+// floored reports whether a view looks into something: a face across the line of
+// sight lies deeper than the front and is not the back.
+func (p *part) floored(e eye) bool {
+	axis, _ := axisOf(e.Toward)
+	low, high := on(p.box.Min, axis), on(p.box.Max, axis)
+	for i := range p.solid.Faces {
+		f := &p.solid.Faces[i]
+		plane, flat := f.Surface.(solid.Plane)
+		if !flat || p.skip[i] || !sameAxis(plane.Z, axis) {
+			continue
+		}
+		if at := on(plane.O, axis); at > low+near && at < high-near && len(f.Loops) > 0 && p.facesEye(f, e) && p.inside(f, e) {
+			return true
+		}
+	}
+	return false
+}
+
+// facesEye reports whether a flat face is turned to the eye.
+func (p *part) facesEye(f *solid.Face, e eye) bool {
+	return f.Normal(p.solid.Edges[f.Loops[0][0].Edge].Point(0.5)).Dot(e.Toward) > 0
+}
+
+// inside reports whether a flat face lies wholly within the view's outline.
+func (p *part) inside(f *solid.Face, e eye) bool {
+	box := f.Box()
+	for _, way := range []solid.Vec{e.Right, e.Up} {
+		axis, _ := axisOf(way)
+		if on(box.Min, axis) < on(p.box.Min, axis)+near || on(box.Max, axis) > on(p.box.Max, axis)-near {
+			return false
+		}
+	}
+	return true
 }
 
 // hides is the share of the view's lines that is hidden, those of holes left out.

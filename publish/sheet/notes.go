@@ -98,12 +98,10 @@ func (l *layout) paintNotes(lines []string, corner point) {
 	l.add(g)
 }
 
-// history paints the revision block above the title block and gives its height.
-func (l *layout) history(block picture.Box) float64 {
-	list := l.request.History
-	if len(list) > mostRevisions {
-		list = list[:mostRevisions]
-	}
+// history paints the revision block above the title block, so many rows of it, and
+// gives its height.
+func (l *layout) history(block picture.Box, rows int) float64 {
+	list := l.request.History[:rows]
 	if len(list) == 0 || l.paper.width < 300 { // upright A4 needs the room for the part
 		return 0
 	}
