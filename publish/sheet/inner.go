@@ -21,7 +21,7 @@ func (p *part) open(panes []pane, projection Projection) []pane {
 	}
 	targets, half := p.inner(panes)
 	if len(targets) == 0 {
-		if targets = p.hollow(panes); len(targets) == 0 {
+		if targets = p.cavity(panes); len(targets) == 0 {
 			return panes
 		}
 	}
@@ -45,9 +45,9 @@ func (p *part) open(panes []pane, projection Projection) []pane {
 // part is cut open.
 const hollowShare = 0.25
 
-// hollow is where a part with a cavity is cut open: its middle, or the hole nearest to
+// cavity is where a part with a cavity is cut open: its middle, or the hole nearest to
 // it; nothing when its side views hide little but holes.
-func (p *part) hollow(panes []pane) []target {
+func (p *part) cavity(panes []pane) []target {
 	if p.body != Free {
 		return nil
 	}
