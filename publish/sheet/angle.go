@@ -30,14 +30,22 @@ func (s *scheme) bevels() {
 			if !open {
 				continue
 			}
-			free = append(free, b)
-			for _, l := range b.links {
-				s.join(l.axis, s.part.levelAt(l.axis, l.a), s.part.levelAt(l.axis, l.b))
-				joined = append(joined, l)
-			}
+			free, joined = append(free, b), append(joined, b.links...)
+			s.joinBevels([]bevel{b})
 		}
 		if len(free) > 0 {
 			s.bevel(c, free, "")
+		}
+	}
+}
+
+// joinBevels joins the levels that chamfers do.
+func (s *scheme) joinBevels(at []bevel) {
+	for _, b := range at {
+		for _, l := range b.links {
+			if i, j := s.part.levelAt(l.axis, l.a), s.part.levelAt(l.axis, l.b); i >= 0 && j >= 0 {
+				s.join(l.axis, i, j)
+			}
 		}
 	}
 }

@@ -295,6 +295,9 @@ func (a asker) chamfer() {
 			byName := b.name != "" && (b.name == a.Chamfer || strings.HasPrefix(b.name, a.Chamfer+"."))
 			if byName || known && b.radius == 0 && flatten(b.middle, solid.AxisZ).Dist(flat(a.part.sides[i].From)) < c.leg {
 				a.bevel(c, c.at, a.behind())
+				if !a.Reference {
+					a.joinBevels(c.at)
+				}
 				return
 			}
 		}
@@ -317,25 +320,36 @@ func (a asker) depth() {
 		a.say("name a hole, or a shape that is cut away", "nothing with a depth is named %q", a.Depth)
 		return
 	}
-	for _, axis := range axes { // the mouth lies in the part's own side, the floor within
-		low, high := on(f.Box.Min, axis), on(f.Box.Max, axis)
-		openLow, openHigh := low < on(p.box.Min, axis)+near, high > on(p.box.Max, axis)-near
+	axis, mouth, floor, found := p.sunk(f.Box)
+	if !found {
+		a.say("give it as from and to", "the depth of %q shows from no one side", a.Depth)
+		return
+	}
+	d := a.measure(axis, mouth, floor)
+	d.To, d.Text = a.Depth, a.system.toleranced(d.Value, a.behind())
+}
+
+// sunk is the axis along which a shape that is cut away is deep, with the levels of
+// its mouth, which lies in the part's own side, and of its floor: of several the
+// least deep.
+func (p *part) sunk(box solid.Box) (axis solid.Axis, mouth, floor int, found bool) {
+	least := math.Inf(1)
+	for _, one := range axes {
+		low, high := on(box.Min, one), on(box.Max, one)
+		openLow, openHigh := low < on(p.box.Min, one)+near, high > on(p.box.Max, one)-near
 		if openLow == openHigh {
 			continue
 		}
-		mouth, floor := on(p.box.Max, axis), low
+		from, to := on(p.box.Max, one), low
 		if openLow {
-			mouth, floor = on(p.box.Min, axis), high
+			from, to = on(p.box.Min, one), high
 		}
-		i, j := p.levelAt(axis, mouth), p.levelAt(axis, floor)
-		if i < 0 || j < 0 || i == j {
-			continue
+		i, j := p.levelAt(one, from), p.levelAt(one, to)
+		if depth := math.Abs(to - from); i >= 0 && j >= 0 && i != j && depth < least {
+			axis, mouth, floor, found, least = one, i, j, true, depth
 		}
-		d := a.measure(axis, i, j)
-		d.To, d.Text = a.Depth, a.system.toleranced(d.Value, a.behind())
-		return
 	}
-	a.say("give it as from and to", "the depth of %q shows from no one side", a.Depth)
+	return axis, mouth, floor, found
 }
 
 // groupOf is the group of holes that a name means, -1 for none.
