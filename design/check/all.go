@@ -35,6 +35,8 @@ func All() []Rule {
 		HeadDoesNotSeat,
 		HistoryDateDiffers,
 		HoleWithoutFastener,
+		HolesOutOfLine,
+		HolesUnpaired,
 		InsertDoesNotFit,
 		InstanceAddedTwice,
 		InstanceNeverAdded,

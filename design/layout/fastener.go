@@ -2,6 +2,7 @@ package layout
 
 import (
 	"math"
+	"slices"
 
 	"plansheaf/design/plan"
 	"plansheaf/design/reckon"
@@ -118,7 +119,7 @@ func (l *Layout) through(a *plan.Assembly, j *plan.Joint, layers [][]met) []Fast
 	if len(layers) > 1 {
 		next = layers[1]
 	}
-	if len(next) > len(first) {
+	if len(next) > len(first) && slices.ContainsFunc(first, takesSeveral) {
 		first = onto(first, next)
 	}
 	var out []Fastening
@@ -271,6 +272,12 @@ func inward(f solid.Feature) solid.Vec {
 func behind(next solid.Feature, s Fastening) bool {
 	along := next.At.Sub(s.Seat).Dot(s.Dir)
 	return along < -solid.Tolerance || along < solid.Tolerance && inward(next).Dot(s.Dir) < 0
+}
+
+// takesSeveral reports whether several screws may go through a feature: a slot, a
+// long hole, a face, a bar; a round hole takes one.
+func takesSeveral(f met) bool {
+	return f.Hole == nil || f.Hole.Kind == solid.Obround
 }
 
 // onto repeats slots and faces of a first layer at each hole of the next, which are

@@ -1,0 +1,192 @@
+package joint
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"plansheaf/design/layout"
+	"plansheaf/design/plan"
+	"plansheaf/design/reckon"
+	"plansheaf/design/solid"
+)
+
+const (
+	// inLine (mm) is what holes may miss by beyond their clearance before it counts:
+	// adding up positions, and less than anyone drills to.
+	inLine = 0.01
+	// straight (radians) is how far a hole may lean: half a degree, which no clearance
+	// hole hides over its depth.
+	straight = 0.5 * math.Pi / 180
+	// rounds is how often an axis is brought into one hole after the other.
+	rounds = 200
+)
+
+// A Miss says that no screw can lie in all layers of a place.
+type Miss struct {
+	Guide, Other *layout.Crossing
+	Off          solid.Vec // from the guide's axis to the other's, in the assembly's axes, across the screw
+	Allows       float64   // what both holes together leave, mm
+	Tilt         float64   // the angle between their axes, radians; 0 where they are parallel
+}
+
+// MissOf looks whether an axis exists that goes through every hole and slot of a
+// place with its clearance. The clearance of a printed part counts less its printing
+// allowance; slots and long holes leave their long way free.
+func (m *Machine) MissOf(s *Stack) (Miss, bool) {
+	guide := s.guide()
+	for i := range s.Crossings {
+		if c := &s.Crossings[i]; c.Tilt > straight {
+			return Miss{Guide: guide, Other: c, Tilt: c.Tilt}, true
+		}
+	}
+	axis, worst := s.Seat, 0.0
+	for n := 0; n < rounds; n++ {
+		worst = 0
+		for i := range s.Crossings {
+			c := &s.Crossings[i]
+			back := m.outside(s, c, axis)
+			worst = math.Max(worst, length(back))
+			axis = axis.Add(back)
+		}
+		if worst < inLine/2 {
+			return Miss{}, false
+		}
+	}
+	miss, most := Miss{Guide: guide}, 0.0
+	for i := range s.Crossings {
+		c := &s.Crossings[i]
+		if c == guide {
+			continue
+		}
+		if over := c.Aside - m.play(s, c) - m.play(s, guide); over > most {
+			most = over
+			miss.Other, miss.Allows = c, m.play(s, c)+m.play(s, guide)
+			miss.Off = across(c.Feature.At.Sub(s.Seat), s.Dir)
+			if c.Feature.Kind == solid.SlotFeature {
+				miss.Off = across(miss.Off, c.Feature.Along)
+			}
+		}
+	}
+	return miss, most > inLine
+}
+
+// guide is the crossing whose axis the screw stands on.
+func (s *Stack) guide() *layout.Crossing {
+	if s.Catch == InTapped || s.Catch == InForming || s.Catch == InInsert {
+		return s.Last()
+	}
+	for i := range s.Crossings {
+		if h := s.Crossings[i].Feature.Hole; h != nil && h.Kind != solid.Obround {
+			return &s.Crossings[i]
+		}
+	}
+	return &s.Crossings[0]
+}
+
+// play is how far the screw's axis may lie off a feature's, mm; infinite for faces.
+func (m *Machine) play(s *Stack, c *layout.Crossing) float64 {
+	switch {
+	case c.Feature.Kind == solid.SlotFeature:
+		return math.Max(0, (c.Feature.D-s.Thread.Major)/2)
+	case c.Feature.Hole == nil:
+		return math.Inf(1)
+	case c.Feature.Hole.Kind == solid.Bore, c.Feature.Hole.Kind == solid.Clearance, c.Feature.Hole.Kind == solid.Obround:
+		return math.Max(0, (c.Feature.D-m.Allowance(c.Part)-s.Thread.Major)/2)
+	}
+	return 0
+}
+
+// Allowance is by how much a hole of a part comes out smaller than drawn, mm: the
+// printing allowance of printed parts.
+func (m *Machine) Allowance(p *reckon.Part) float64 {
+	for depth := 0; p != nil && depth < mostAltered; depth++ {
+		if p.Part.Print != nil {
+			v, _ := m.r.Length(p.Part.Print.Allowance)
+			return v
+		}
+		p = p.Base
+	}
+	return 0
+}
+
+// mostAltered bounds how often a part is altered from another.
+const mostAltered = 20
+
+// outside is the way from an axis through at back to where a feature allows it.
+func (m *Machine) outside(s *Stack, c *layout.Crossing, at solid.Vec) solid.Vec {
+	play := m.play(s, c)
+	if math.IsInf(play, 1) {
+		return solid.Vec{}
+	}
+	off := across(c.Feature.At.Sub(at), s.Dir)
+	switch {
+	case c.Feature.Kind == solid.SlotFeature:
+		off = across(off, c.Feature.Along)
+	case c.Feature.Hole.Kind == solid.Obround:
+		half := math.Max(0, (c.Feature.Hole.Long-c.Feature.Hole.D)/2)
+		along := off.Dot(c.Feature.Along)
+		off = off.Sub(c.Feature.Along.Mul(math.Max(-half, math.Min(half, along))))
+	}
+	far := length(off)
+	if far <= play || far == 0 {
+		return solid.Vec{}
+	}
+	return off.Mul((far - play) / far)
+}
+
+// across is what of a vector lies at right angles to a direction.
+func across(v, dir solid.Vec) solid.Vec { return v.Sub(dir.Mul(v.Dot(dir))) }
+
+func length(v solid.Vec) float64 { return math.Sqrt(v.Dot(v)) }
+
+// Says puts a miss in words: "miss by 2 mm along x, their clearance allows 0.5 mm".
+func (m Miss) Says() string {
+	if m.Tilt > 0 {
+		return fmt.Sprintf("stand askew to each other by %.1f°", m.Tilt*180/math.Pi)
+	}
+	var ways []string
+	for _, w := range []struct {
+		by   float64
+		axis string
+	}{{m.Off.X, "x"}, {m.Off.Y, "y"}, {m.Off.Z, "z"}} {
+		if math.Abs(w.by) >= inLine {
+			ways = append(ways, mm(math.Abs(w.by))+" along "+w.axis)
+		}
+	}
+	return fmt.Sprintf("miss by %s, their clearance allows %s", strings.Join(ways, " and "), mm(m.Allows))
+}
+
+// A Loner is a hole of a joint's layer that no place uses, or that more than one does.
+type Loner struct {
+	Word   plan.Word // as the joint names it
+	Spot   reckon.Spot
+	Shared int // at how many places it is used; 0 for one left over
+}
+
+// Loners are the holes that are left over, and those that several places share, when
+// a joint's layers pair. Slots and long holes may take several screws.
+func (m *Machine) Loners(a *plan.Assembly, j *plan.Joint) []Loner {
+	used := map[string]int{}
+	for _, f := range m.l.Fastenings(a, j) {
+		for _, c := range f.Crossings {
+			used[c.Spot.Path+"."+c.Spot.Feature]++
+		}
+	}
+	if len(used) == 0 {
+		return nil
+	}
+	var out []Loner
+	for _, layer := range j.Through {
+		for _, w := range layer.Features {
+			for _, spot := range m.r.Spots(a, w) {
+				n := used[spot.Path+"."+spot.Feature]
+				if spot.Hole == nil || n == 1 || n > 1 && spot.Hole.Kind.Text == plan.SlotHole {
+					continue
+				}
+				out = append(out, Loner{w, spot, n})
+			}
+		}
+	}
+	return out
+}
