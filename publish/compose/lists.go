@@ -90,7 +90,12 @@ func (c *composer) partRow(p *plan.Part, items map[*check.Situation]int) page.Ro
 	c = c.under(only)
 	worked := c.all[0].Reckoning.Part(p.ID.Text)
 	count := c.vary(func(s *check.Situation) []page.Inline { return c.countWords(s, p) })
-	item := c.vary(func(s *check.Situation) []page.Inline { return number(items[s]) })
+	item := c.vary(func(s *check.Situation) []page.Inline {
+		if s.Bill.Line(p.ID.Text) == nil { // what an altered part is made from
+			return page.Words("–")
+		}
+		return number(items[s])
+	})
 	var where [][]page.Inline
 	for _, a := range c.order {
 		if n := c.countIn(a, p); n != nil {
