@@ -62,21 +62,6 @@ func (l *layout) arrangeAbove(revisions int) bool {
 	return l.fitWithTable(region, table)
 }
 
-// fitWithTable tries the hole table at the right of the views, then above them.
-func (l *layout) fitWithTable(region picture.Box, table *holeTable) bool {
-	width, height := table.size()
-	if width > region.Width() || height > region.Height() {
-		return false
-	}
-	at := point{X: region.Max.X - width, Y: region.Min.Y}
-	box := picture.Box{Min: at, Max: at.Plus(point{X: width, Y: height})}
-	beside, under := region, region
-	beside.Max.X, under.Min.Y = box.Min.X-4, box.Max.Y+4
-	l.board.take(box)
-	l.add(table.draw(at))
-	return l.fit(beside) || l.fit(under) || l.fitAround(l.paper.space().Grow(-centringRun-1))
-}
-
 // fitAround places the views from the upper left corner on, down beside the title
 // block, where the cross of views leaves that corner free.
 func (l *layout) fitAround(space picture.Box) bool {

@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"plansheaf/design/solid"
 )
@@ -14,9 +15,15 @@ type Omission struct {
 	By      string // the dimension that is one too many
 }
 
+// placesOf begins the name of a fact that stands for the places of very many things.
+const placesOf = "places of "
+
 // String says it for people.
 func (o Omission) String() string {
 	what := "size of " + o.Feature
+	if strings.HasPrefix(o.Feature, placesOf) {
+		return o.Feature + " are not fixed: more than a drawing can hold"
+	}
 	if o.Axis != "" {
 		what = fmt.Sprintf("place of %s along %s (%s mm)", o.Feature, o.Axis, decimals(o.At, 3))
 	}

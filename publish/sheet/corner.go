@@ -1,7 +1,9 @@
 package sheet
 
 import (
+	"fmt"
 	"math"
+	"slices"
 
 	"plansheaf/design/solid"
 )
@@ -75,21 +77,29 @@ func (p *part) smoothEnds(index int, around [][]int) (smooth [2]bool) {
 	return smooth
 }
 
-// mostLevels is how many faces and corners an axis may have before the shape is
-// one that no drawing can hold, such as a mesh.
-const mostLevels = 40
+// How many faces and corners an axis may have before the shape is one that no drawing
+// can hold: one in triangles, as a mesh is; another.
+const (
+	mostFacets = 40
+	mostLevels = 120
+)
 
-// simplify drops the places of faces and corners of such a shape: it is made
-// from its file, and the drawing gives overall sizes and holes.
+// simplify drops the places of faces and corners of such a shape: the drawing gives
+// overall sizes and holes. A shape in triangles is made from its file; of another the
+// audit tells that its places are open.
 func (p *part) simplify() {
 	most := 0
 	for _, list := range p.levels {
 		most = max(most, len(list))
 	}
-	if most <= mostLevels {
+	faceted := slices.ContainsFunc(p.solid.Faces, func(f solid.Face) bool { return f.Patch != 0 })
+	if most <= mostFacets || most <= mostLevels && !faceted {
 		return
 	}
 	p.meshed = true
+	if !faceted {
+		p.left = append(p.left, fmt.Sprintf("%d faces and corners", most))
+	}
 	p.rounds, p.barrels, p.slopes, p.chamfers = nil, nil, nil, nil
 	for _, axis := range axes {
 		var ends []level

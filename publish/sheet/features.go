@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -95,7 +96,8 @@ type part struct {
 	circles  map[string]solid.Vec // middles of pitch circles, by pattern
 	pictured drawn                // pictorial view
 	details  []detail
-	meshed   bool // too many faces to dimension: overall sizes and holes only
+	left     []string // what is too much to place, in words
+	meshed   bool     // too many faces to dimension: overall sizes and holes only
 	features map[string]solid.Feature
 }
 
@@ -158,8 +160,8 @@ func (p *part) offCentre(axis solid.Axis) bool {
 }
 
 // mostHoles is how many holes a drawing places; beyond it their places are for the
-// data files, and the drawing gives their sizes.
-const mostHoles = 400
+// data files, the drawing gives their sizes, and the audit tells.
+const mostHoles = 2000
 
 // readLevels collects the coordinates that must be placed on each axis.
 func (p *part) readLevels() {
@@ -183,6 +185,9 @@ func (p *part) readLevels() {
 		if axis, _ := axisOf(plane.Z); p.places(axis) {
 			p.addLevel(axis, on(plane.O, axis), f.Name, -1)
 		}
+	}
+	if len(p.holes) > mostHoles {
+		p.left = append(p.left, fmt.Sprintf("%d holes", len(p.holes)))
 	}
 	p.readRims()
 	p.readCorners()

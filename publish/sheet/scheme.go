@@ -452,5 +452,8 @@ func (p *part) facts() []Fact {
 	for _, r := range p.rounds {
 		list = append(list, Fact{Feature: roundName(r)})
 	}
+	for _, what := range p.left {
+		list = append(list, Fact{Feature: placesOf + what})
+	}
 	return list
 }

@@ -135,16 +135,23 @@ func letters(n int) string {
 
 // holeTable is the table laid out: its cells and their widths.
 type holeTable struct {
-	head   []string
-	cells  [][]string
-	widths []float64
-	height float64 // of the letters
+	head    []string
+	cells   [][]string
+	widths  []float64
+	height  float64 // of the letters
+	columns int     // side by side
 }
 
 // Rows of tables and the space beside letters, in letter heights.
 const (
 	tableRow = 2.0
 	tablePad = 0.7
+)
+
+// tableGap is between the columns of a table, mm; mostColumns how many it may have.
+const (
+	tableGap    = 3.0
+	mostColumns = 40
 )
 
 // layTable is the hole table in letters of a height, worked out once for each;
@@ -166,7 +173,7 @@ func (s *scheme) makeTable(height float64) *holeTable {
 	one, two := s.system, s.system.other()
 	units := map[System]string{Metric: "mm", Inch: "in"}
 	used := s.tableAxes(rows)
-	t := &holeTable{height: height, head: []string{"Hole"}}
+	t := &holeTable{height: height, columns: 1, head: []string{"Hole"}}
 	for _, u := range []System{one, two} {
 		for _, axis := range used {
 			t.head = append(t.head, axis.String()+" "+units[u])
@@ -222,22 +229,76 @@ func (s *scheme) tableAxes(rows []row) []solid.Axis {
 	return used
 }
 
-// size of the table on paper.
-func (t *holeTable) size() (width, height float64) {
+// column is how many rows stand in one column of the table.
+func (t *holeTable) column() int { return (len(t.cells) + t.columns - 1) / t.columns }
+
+// wide is the width of one column.
+func (t *holeTable) wide() (width float64) {
 	for _, w := range t.widths {
 		width += w
 	}
-	return width, float64(len(t.cells)+1) * tableRow * t.height
+	return width
+}
+
+// size of the table on paper.
+func (t *holeTable) size() (width, height float64) {
+	width = t.wide()*float64(t.columns) + tableGap*float64(t.columns-1)
+	return width, float64(t.column()+1) * tableRow * t.height
+}
+
+// folded is the table in so many columns.
+func (t *holeTable) folded(columns int) *holeTable {
+	folded := *t
+	folded.columns = columns
+	return &folded
+}
+
+// fitWithTable tries the hole table at the right of the views, then above them, in
+// as few columns as go.
+func (l *layout) fitWithTable(region picture.Box, table *holeTable) bool {
+	for columns := 1; columns <= min(mostColumns, len(table.cells)); columns++ {
+		folded := table.folded(columns)
+		width, height := folded.size()
+		if width > region.Width() {
+			return false
+		}
+		if height > region.Height() {
+			continue
+		}
+		at := point{X: region.Max.X - width, Y: region.Min.Y}
+		box := picture.Box{Min: at, Max: at.Plus(point{X: width, Y: height})}
+		beside, under := region, region
+		beside.Max.X, under.Min.Y = box.Min.X-4, box.Max.Y+4
+		board := l.board.mark()
+		l.board.take(box)
+		if l.fit(beside) || l.fit(under) || l.fitAround(l.paper.space().Grow(-centringRun-1)) {
+			l.add(folded.draw(at))
+			return true
+		}
+		l.board.back(board)
+	}
+	return false
 }
 
 // draw sets the table with its top-left corner at a point.
 func (t *holeTable) draw(at point) picture.Group {
-	width, height := t.size()
 	g := picture.Group{ID: "hole-table", Title: "Hole table"}
-	g.Marks = append(g.Marks, picture.Path{Curves: picture.Rectangle(at, width, height), Line: picture.Visible})
-	var lines []picture.Curve
+	per := t.column()
+	for c := range t.columns {
+		from := min(c*per, len(t.cells))
+		rows := append([][]string{t.head}, t.cells[from:min(from+per, len(t.cells))]...)
+		g.Marks = append(g.Marks, t.drawColumn(at.Plus(point{X: float64(c) * (t.wide() + tableGap)}), rows)...)
+	}
+	return g
+}
+
+// drawColumn sets rows, the head first.
+func (t *holeTable) drawColumn(at point, rows [][]string) []picture.Mark {
 	step := tableRow * t.height
-	for i := range t.cells {
+	width, height := t.wide(), step*float64(len(rows))
+	marks := []picture.Mark{picture.Path{Curves: picture.Rectangle(at, width, height), Line: picture.Visible}}
+	var lines []picture.Curve
+	for i := range rows[1:] {
 		y := at.Y + float64(i+1)*step
 		lines = append(lines, picture.Line{A: point{X: at.X, Y: y}, B: point{X: at.X + width, Y: y}})
 	}
@@ -246,8 +307,8 @@ func (t *holeTable) draw(at point) picture.Group {
 		if i > 0 {
 			lines = append(lines, picture.Line{A: point{X: x, Y: at.Y}, B: point{X: x, Y: at.Y + height}})
 		}
-		for j, line := range append([][]string{t.head}, t.cells...) {
-			words := picture.Text{Words: line[i], Height: t.height, Rise: picture.MidCapital,
+		for j, row := range rows {
+			words := picture.Text{Words: row[i], Height: t.height, Rise: picture.MidCapital,
 				At: point{X: x + tablePad*t.height, Y: at.Y + (float64(j)+0.5)*step}}
 			if numeric := i > 0 && i < len(t.widths)-2; numeric {
 				words.Anchor, words.At.X = picture.End, x+w-tablePad*t.height
@@ -256,11 +317,10 @@ func (t *holeTable) draw(at point) picture.Group {
 				words.Face = picture.SansBold
 			}
 			if words.Words != "" {
-				g.Marks = append(g.Marks, words)
+				marks = append(marks, words)
 			}
 		}
 		x += w
 	}
-	g.Marks = append(g.Marks, picture.Path{Curves: lines, Line: picture.Thin})
-	return g
+	return append(marks, picture.Path{Curves: lines, Line: picture.Thin})
 }
