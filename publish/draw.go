@@ -2,6 +2,7 @@ package publish
 
 import (
 	"fmt"
+	"slices"
 
 	"plansheaf/design/check"
 	"plansheaf/design/finding"
@@ -34,6 +35,7 @@ func draw(w *check.Work, draft bool) (compose.Pictures, []finding.Finding, error
 func assemblies(w *check.Work, out *compose.Pictures) error {
 	out.Whole, out.Steps = map[string]*picture.Picture{}, map[string]*picture.Picture{}
 	out.Assembled, out.Items = map[string][]compose.Assembled{}, map[string][]scene.Item{}
+	studio := scene.NewStudio()
 	for _, a := range w.Plan.Assemblies {
 		var cases []*check.Situation
 		for _, s := range w.Combinations() {
@@ -44,18 +46,11 @@ func assemblies(w *check.Work, out *compose.Pictures) error {
 		if len(cases) == 0 {
 			continue
 		}
-		pic, err := scene.Whole(cases[0].Layout, a)
-		if err != nil {
-			return err
-		}
-		if pic != nil {
-			out.Whole[a.ID.Text] = pic
-		}
-		if err := numbered(a, cases, out); err != nil {
+		if err := numbered(studio, a, cases, out); err != nil {
 			return err
 		}
 		for _, s := range cases {
-			if err := steps(a, s, out); err != nil {
+			if err := steps(studio, a, s, out); err != nil {
 				return err
 			}
 		}
@@ -65,7 +60,7 @@ func assemblies(w *check.Work, out *compose.Pictures) error {
 
 // numbered draws an assembly with balloons and taken apart, once for each parts list
 // that the cases give; things stand in the same order in all of them.
-func numbered(a *plan.Assembly, cases []*check.Situation, out *compose.Pictures) error {
+func numbered(studio *scene.Studio, a *plan.Assembly, cases []*check.Situation, out *compose.Pictures) error {
 	id := a.ID.Text
 	lists := make([][]scene.Item, len(cases))
 	for i, s := range cases {
@@ -82,9 +77,12 @@ func numbered(a *plan.Assembly, cases []*check.Situation, out *compose.Pictures)
 			continue
 		}
 		known[key] = len(drawn)
-		one, err := assembled(a, s, scene.Present(items, lists[i]))
+		one, whole, err := assembled(studio, a, s, scene.Present(items, lists[i]))
 		if err != nil {
 			return err
+		}
+		if whole != nil && out.Whole[id] == nil {
+			out.Whole[id] = whole
 		}
 		if n := len(drawn); n > 0 && one.Together != nil {
 			one.Together.Name += fmt.Sprintf(".%d", n+1)
@@ -102,39 +100,36 @@ func numbered(a *plan.Assembly, cases []*check.Situation, out *compose.Pictures)
 	return nil
 }
 
-// assembled draws an assembly of one case.
-func assembled(a *plan.Assembly, s *check.Situation, items []scene.Item) (compose.Assembled, error) {
-	one := compose.Assembled{Cases: []*check.Situation{s}}
-	var err error
-	one.Together, _, err = scene.Ballooned(s.Layout, a, s.Case.Options, items)
-	if err != nil || one.Together == nil {
-		return one, err
+// assembled draws an assembly of one case: numbered, and as it is.
+func assembled(studio *scene.Studio, a *plan.Assembly, s *check.Situation, items []scene.Item) (one compose.Assembled, whole *picture.Picture, err error) {
+	one.Cases = []*check.Situation{s}
+	together, err := studio.Together(s.Layout, a, s.Case.Options, items)
+	if err != nil || together.Numbered == nil {
+		return one, nil, err
 	}
-	e, err := scene.Exploded(s.Layout, a, s.Case.Options, items)
+	one.Together = together.Numbered
+	e, err := studio.Exploded(s.Layout, a, s.Case.Options, items)
 	if e != nil {
 		one.Apart = e.Picture
 	}
-	return one, err
+	return one, together.Whole, err
 }
 
 // steps draws the steps of an assembly that have no picture yet: those of other
 // options come with the combination that they belong to.
-func steps(a *plan.Assembly, s *check.Situation, out *compose.Pictures) error {
-	missing := false
-	for _, st := range a.Steps {
-		missing = missing || st.Only.Fits(s.Case.Options) && out.Steps[a.ID.Text+"."+st.ID.Text] == nil
+func steps(studio *scene.Studio, a *plan.Assembly, s *check.Situation, out *compose.Pictures) error {
+	missing := func(st *plan.Step) bool {
+		return st.Only.Fits(s.Case.Options) && out.Steps[a.ID.Text+"."+st.ID.Text] == nil
 	}
-	if !missing {
+	if !slices.ContainsFunc(a.Steps, missing) {
 		return nil
 	}
-	pics, err := scene.Steps(s.Layout, a, s.Case.Options)
+	pics, err := studio.Steps(s.Layout, a, s.Case.Options, missing)
 	if err != nil {
 		return err
 	}
 	for id, pic := range pics {
-		if key := a.ID.Text + "." + id; out.Steps[key] == nil {
-			out.Steps[key] = pic
-		}
+		out.Steps[a.ID.Text+"."+id] = pic
 	}
 	return nil
 }

@@ -16,6 +16,7 @@ type Strand struct {
 	Points   []solid.Vec // where it begins, what it passes, where it ends
 	Path     float64     // the straight length through the points: the least it takes
 	Stated   float64     // its own length; 0 where the plan does not say
+	D        float64     // its diameter; likewise
 }
 
 // Over is by how much the strand is longer than its path; negative when it is too
@@ -53,6 +54,7 @@ func (l *Layout) findStrands() []Strand {
 			s.Part = l.r.Part(in.Part.ID.Text)
 			if in.Part.Strand != nil {
 				s.Stated, _ = l.r.Length(in.Part.Strand.Length)
+				s.D, _ = l.r.Length(in.Part.Strand.D)
 			}
 		}
 		out = append(out, s)

@@ -25,24 +25,38 @@ const (
 	sightCell     = 0.3 // mm on paper: visible spots are looked for on such a grid
 )
 
-// Ballooned draws an assembly put together, with a balloon for every item that is
-// seen: a circle with the item's number, its leader ending in a dot on what is
-// meant. Numbers are places in the list, from 1; shown tells which items have a
-// balloon. The picture is nil when nothing has a shape and a place.
-func Ballooned(l *layout.Layout, a *plan.Assembly, sel plan.Selection, items []Item) (pic *picture.Picture, shown []bool, err error) {
-	shown = make([]bool, len(items))
-	pieces := l.Pieces(a)
-	art, err := project(pieces, view.Isometric, artWide, artHigh, smallest)
+// An Assembled is an assembly drawn put together.
+type Assembled struct {
+	Whole    *picture.Picture // as it is; nil when nothing in it has a shape and a place
+	Numbered *picture.Picture // with a balloon for every item that is seen
+	Shown    []bool           // by item: it has a balloon
+}
+
+// Together draws an assembly put together, as it is and with balloons: circles with
+// the items' numbers, leaders ending in dots on what is meant. Numbers are places in
+// the list, from 1.
+func (s *Studio) Together(l *layout.Layout, a *plan.Assembly, sel plan.Selection, items []Item) (*Assembled, error) {
+	out := &Assembled{Shown: make([]bool, len(items))}
+	pieces := s.Pieces(l, a)
+	art, err := s.project(pieces, view.Isometric, around(pieces, view.Isometric), artWide, artHigh, smallest)
 	if err != nil || art == nil {
-		return nil, shown, err
+		return out, err
 	}
-	pic = &picture.Picture{Name: "assemblies/" + a.ID.Text + ".numbered", Title: a.Title.Value + ", numbered"}
-	balloons := numbered(pic, art, survey(pieces, view.Isometric, art), pieces, owners(a, sel, pieces, items), len(items))
+	pic := &picture.Picture{Name: "assemblies/" + a.ID.Text + ".numbered", Title: a.Title.Value + ", numbered"}
+	balloons := numbered(pic, art, pieces, owners(a, sel, pieces, items), len(items))
 	for _, b := range balloons {
-		shown[b.item] = true
+		out.Shown[b.item] = true
 	}
 	pic.Description = fmt.Sprintf("%s put together, seen from the front, the right and above. %s", a.Title.Value, told(len(balloons), len(items)))
-	return pic, shown, nil
+	out.Numbered = pic
+	out.Whole = &picture.Picture{
+		Name: "assemblies/" + a.ID.Text, Title: a.Title.Value,
+		Description: fmt.Sprintf("%s put together, seen from the front, the right and above: %d bodies.", a.Title.Value, len(pieces)),
+	}
+	art.scale *= math.Min((wide-2*edge)/(artWide-2*edge), (high-2*edge)/(artHigh-2*edge))
+	art.paper(out.Whole, edge)
+	out.Whole.Add(picture.Path{Curves: art.placed(art.curves()), Line: picture.Visible})
+	return out, nil
 }
 
 // owners gives the index of each piece's item, -1 for none.
@@ -57,8 +71,8 @@ func owners(a *plan.Assembly, sel plan.Selection, pieces []layout.Piece, items [
 
 // numbered fills a picture with art and with balloons around it, under curves of
 // the art drawn otherwise.
-func numbered(pic *picture.Picture, art *art, grid *raster, pieces []layout.Piece, owner []int, items int, traces ...picture.Curve) []balloon {
-	spots := sightings(pieces, owner, items, grid, art)
+func numbered(pic *picture.Picture, art *art, pieces []layout.Piece, owner []int, items int, traces ...picture.Curve) []balloon {
+	spots := sightings(pieces, owner, items, art)
 	frame := picture.Box{Max: art.box.Max.Minus(art.box.Min).Times(art.scale)}
 	for _, list := range spots {
 		for i := range list {
@@ -68,14 +82,10 @@ func numbered(pic *picture.Picture, art *art, grid *raster, pieces []layout.Piec
 	balloons, margin := arrange(frame, spots)
 	margin += balloonRadius + edge
 	art.paper(pic, margin)
-	var curves []picture.Curve
-	for _, line := range art.lines {
-		curves = append(curves, line.Curves...)
-	}
 	if len(traces) > 0 {
 		pic.Add(picture.Path{Curves: art.placed(traces), Line: picture.Centre})
 	}
-	pic.Add(picture.Path{Curves: art.placed(curves), Line: picture.Visible})
+	pic.Add(picture.Path{Curves: art.placed(art.curves()), Line: picture.Visible})
 	for _, b := range balloons {
 		b.draw(pic, picture.Point{X: margin, Y: margin})
 	}
@@ -133,8 +143,9 @@ const mostSightings = 48
 
 // sightings are the spots at which each of some items is seen; owner gives each
 // piece's item, -1 for none.
-func sightings(pieces []layout.Piece, owner []int, items int, grid *raster, a *art) [][]sighting {
+func sightings(pieces []layout.Piece, owner []int, items int, a *art) [][]sighting {
 	out := make([][]sighting, items)
+	grid := a.grid
 	eye := newSight(pieces, grid.dir)
 	clear := grid.clearance()
 	for i, cells := range grid.choice(clear, len(pieces)) {

@@ -19,12 +19,12 @@ func pressed(b *testing.B) *check.Work {
 	return check.Out(p)
 }
 
-func BenchmarkBallooned(b *testing.B) {
+func BenchmarkTogether(b *testing.B) {
 	w := pressed(b)
 	a, s := w.Plan.Assembly(w.Plan.Machine.Text), w.Default()
 	items := scene.Items(s.Reckoning, a)
 	for b.Loop() {
-		if _, _, err := scene.Ballooned(s.Layout, a, s.Case.Options, items); err != nil {
+		if _, err := scene.NewStudio().Together(s.Layout, a, s.Case.Options, items); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -35,7 +35,7 @@ func BenchmarkExploded(b *testing.B) {
 	a, s := w.Plan.Assembly(w.Plan.Machine.Text), w.Default()
 	items := scene.Items(s.Reckoning, a)
 	for b.Loop() {
-		if _, err := scene.Exploded(s.Layout, a, s.Case.Options, items); err != nil {
+		if _, err := scene.NewStudio().Exploded(s.Layout, a, s.Case.Options, items); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -46,7 +46,7 @@ func BenchmarkSteps(b *testing.B) {
 	w := pressed(b)
 	a, s := w.Plan.Assembly(w.Plan.Machine.Text), w.Default()
 	for b.Loop() {
-		if _, err := scene.Steps(s.Layout, a, s.Case.Options); err != nil {
+		if _, err := scene.NewStudio().Steps(s.Layout, a, s.Case.Options, all); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -9,6 +9,7 @@ import (
 	"plansheaf/design/layout"
 	"plansheaf/design/plan"
 	"plansheaf/design/solid"
+	"plansheaf/design/way"
 	"plansheaf/publish/picture"
 	"plansheaf/publish/view"
 )
@@ -40,40 +41,41 @@ type Explosion struct {
 	Shown   []bool           // by item: it has a balloon
 }
 
-// Exploded draws an assembly apart: everything is moved along a straight way on
-// which it really could leave what is put together before it, far enough to be seen
-// beside the rest; sub-assemblies stay whole. Thin chain lines lead to where things
-// belong, balloons give their numbers in the list of items. What has no free way
-// stays in place. It is nil for fewer than two things with a shape, and for more than
-// 4000: too many to take apart.
-func Exploded(l *layout.Layout, a *plan.Assembly, sel plan.Selection, items []Item) (*Explosion, error) {
-	pieces := l.Pieces(a)
+// Exploded draws an assembly apart as it was found to come apart: everything is moved
+// along a straight way on which it really could leave what is put together before it,
+// far enough to be seen beside the rest; sub-assemblies stay whole. Thin chain lines
+// lead to where things belong, balloons give their numbers in the list of items. What
+// has no free way stays in place. It is nil for fewer than two things with a shape,
+// and for more than 4000: too many to take apart.
+func (s *Studio) Exploded(l *layout.Layout, a *plan.Assembly, sel plan.Selection, items []Item) (*Explosion, error) {
+	pieces := s.Pieces(l, a)
 	if len(pieces) < 2 || len(pieces) > mostExploded {
 		return nil, nil
 	}
-	m := newMachine(a, sel, pieces)
-	out, stay, locked := m.apart()
-	s := newSpread(m, view.Isometric)
-	for _, u := range stay {
-		s.put(u, solid.Vec{}, solid.Vec{})
+	p := way.Of(a, sel, pieces, s.memory).Apart()
+	apart := s.newSpread(p.Assembly, a, sel, view.Isometric)
+	for _, u := range p.Stays {
+		apart.put(u, solid.Vec{}, solid.Vec{})
 	}
-	for _, r := range slices.Backward(out) {
-		s.place(r)
+	for _, r := range slices.Backward(p.Out) {
+		apart.place(r)
 	}
-	e := &Explosion{Bounded: m.ways.lines > mostLines}
-	for _, r := range out {
-		e.Moves = append(e.Moves, Move{Uses: r.unit.uses, Joint: r.unit.joint, Way: r.way, By: s.shift[r.unit]})
+	e := &Explosion{Bounded: p.Bounded}
+	for _, r := range p.Out {
+		e.Moves = append(e.Moves, Move{Uses: r.Unit.Uses, Joint: r.Unit.Joint, Way: r.Way, By: apart.shift[r.Unit]})
 	}
-	for _, u := range append(stay[1:len(stay):len(stay)], locked...) {
-		if e.Stuck = append(e.Stuck, u.uses...); u.joint != "" && !slices.Contains(e.Stuck, u.joint) {
-			e.Stuck = append(e.Stuck, u.joint)
+	for _, stop := range p.Stopped {
+		if u := stop.Unit; u.Joint == "" {
+			e.Stuck = append(e.Stuck, u.Uses...)
+		} else if !slices.Contains(e.Stuck, u.Joint) {
+			e.Stuck = append(e.Stuck, u.Joint)
 		}
 	}
-	if len(out) == 0 {
+	if len(p.Out) == 0 {
 		return e, nil
 	}
 	var err error
-	e.Picture, e.Shown, err = s.draw(items)
+	e.Picture, e.Shown, err = apart.draw(items)
 	if e.Picture != nil && len(e.Stuck) > 0 {
 		e.Picture.Description += fmt.Sprintf(" No free way was found for %s: not moved by itself.", strings.ReplaceAll(strings.Join(e.Stuck, ", "), "_", " "))
 	}
@@ -85,41 +87,39 @@ const mostExploded = 4000
 
 // A spread holds where the units of an exploded view go.
 type spread struct {
-	m      *machine
+	*way.Assembly
+	a      *plan.Assembly
+	sel    plan.Selection
 	dir    view.Direction
 	size   float64 // mm, diagonal of the assembly as it is seen
 	cell   float64 // mm
-	meshes *mesher
-	placed []*unit
-	shift  map[*unit]solid.Vec
-	from   map[*unit]solid.Vec // the shift of what a unit stands on
-	taken  map[[2]int]bool     // cells of the paper
+	studio *Studio
+	placed []*way.Unit
+	shift  map[*way.Unit]solid.Vec
+	from   map[*way.Unit]solid.Vec // the shift of what a unit stands on
+	taken  map[[2]int]bool         // cells of the paper
 }
 
-func newSpread(m *machine, dir view.Direction) *spread {
-	s := &spread{m: m, dir: dir, shift: map[*unit]solid.Vec{}, from: map[*unit]solid.Vec{}, taken: map[[2]int]bool{}}
-	box := picture.Nothing
-	for _, p := range m.pieces {
-		box = box.Join(drawnBox(p, dir))
-	}
+func (studio *Studio) newSpread(m *way.Assembly, a *plan.Assembly, sel plan.Selection, dir view.Direction) *spread {
+	s := &spread{Assembly: m, studio: studio, a: a, sel: sel, dir: dir, shift: map[*way.Unit]solid.Vec{}, from: map[*way.Unit]solid.Vec{}, taken: map[[2]int]bool{}}
+	box := around(m.Pieces, dir)
 	s.size = box.Min.Distance(box.Max)
 	s.cell = s.size / maskCells
-	s.meshes = newMesher(s.cell / 2)
 	return s
 }
 
 // mask are the cells of the paper that a unit covers where it belongs.
-func (s *spread) mask(u *unit) [][2]int {
+func (s *spread) mask(u *way.Unit) [][2]int {
 	box := picture.Nothing
-	for _, i := range u.pieces {
-		box = box.Join(drawnBox(s.m.pieces[i], s.dir))
+	for _, i := range u.Pieces {
+		box = box.Join(drawnBox(s.Pieces[i], s.dir))
 	}
 	// On whole cells, so that the masks of all units lie on one grid; what is
 	// narrower than a cell is widened by a rim.
 	box.Min = picture.Point{X: math.Floor(box.Min.X/s.cell) * s.cell, Y: math.Floor(box.Min.Y/s.cell) * s.cell}
 	g := newRaster(s.dir, box, s.cell)
-	for _, i := range u.pieces {
-		g.add(s.m.pieces[i], s.meshes.mesh(s.m.pieces[i].Solid), i)
+	for _, i := range u.Pieces {
+		g.add(s.Pieces[i], s.studio.mesh(s.Pieces[i].Solid), i)
 	}
 	x0, y0 := int(math.Round(box.Min.X/s.cell)), int(math.Round(box.Min.Y/s.cell))
 	var cells [][2]int
@@ -141,7 +141,7 @@ func (s *spread) cells(shift solid.Vec) [2]int {
 }
 
 // put sets a unit down, shifted, and marks the paper that it takes.
-func (s *spread) put(u *unit, shift, from solid.Vec) {
+func (s *spread) put(u *way.Unit, shift, from solid.Vec) {
 	s.placed = append(s.placed, u)
 	s.shift[u], s.from[u] = shift, from
 	by := s.cells(shift)
@@ -167,8 +167,8 @@ func (s *spread) overlap(mask [][2]int, shift solid.Vec) (n int) {
 
 // place finds how far a unit moves out: past everything that could not leave before
 // it, and on to paper that is free. It starts from where what it stands on has gone.
-func (s *spread) place(r removal) {
-	u := r.unit
+func (s *spread) place(r way.Removal) {
+	u := r.Unit
 	base := s.base(r)
 	from := solid.Vec{}
 	if base != nil {
@@ -176,41 +176,41 @@ func (s *spread) place(r removal) {
 	}
 	least := leastShift * s.size
 	for _, v := range s.placed {
-		if s.m.blocks(u, v, r.way) {
-			least = math.Max(least, s.shift[v].Sub(from).Dot(r.way)+leastShift*s.size)
+		if s.Blocks(u, v, r.Way) {
+			least = math.Max(least, s.shift[v].Sub(from).Dot(r.Way)+leastShift*s.size)
 		}
 	}
 	mask := s.mask(u)
-	least = math.Min(least, r.free)
+	least = math.Min(least, r.Free)
 	best, fewest := least, math.MaxInt
-	for off := least; off <= math.Min(r.free, least+mostShift*s.size); off += shiftStep * s.size {
-		if n := s.overlap(mask, from.Add(r.way.Mul(off))); n < fewest {
+	for off := least; off <= math.Min(r.Free, least+mostShift*s.size); off += shiftStep * s.size {
+		if n := s.overlap(mask, from.Add(r.Way.Mul(off))); n < fewest {
 			best, fewest = off, n
 		}
 		if fewest == 0 {
 			break
 		}
 	}
-	s.put(u, from.Add(r.way.Mul(best)), from)
+	s.put(u, from.Add(r.Way.Mul(best)), from)
 }
 
 // base is what a unit stands on and moves out with: what its head bears on for
 // screws, otherwise what it is joined to, best of all behind it; nil for none.
-func (s *spread) base(r removal) *unit {
-	var joined, behind *unit
+func (s *spread) base(r way.Removal) *way.Unit {
+	var joined, behind *way.Unit
 	for _, v := range s.placed {
-		if v.joint != "" {
+		if v.Joint != "" {
 			continue
 		}
-		bound := s.m.bound(r.unit, v)
+		bound := s.Bound(r.Unit, v)
 		if !bound && joined != nil {
 			continue
 		}
-		back := s.m.blocks(r.unit, v, r.way)
+		back := s.Blocks(r.Unit, v, r.Way)
 		switch {
 		case bound && (joined == nil || back):
 			joined = v
-		case back && (behind == nil || s.shift[v].Dot(r.way) > s.shift[behind].Dot(r.way)):
+		case back && (behind == nil || s.shift[v].Dot(r.Way) > s.shift[behind].Dot(r.Way)):
 			behind = v
 		}
 	}
@@ -220,43 +220,22 @@ func (s *spread) base(r removal) *unit {
 	return behind
 }
 
-// bound reports whether a joint ties a unit to another: for screws, whether their
-// heads bear on it.
-func (m *machine) bound(u, v *unit) bool {
-	if u.joint != "" {
-		j := m.a.Joint(u.joint)
-		return j != nil && len(j.Through) > 0 && names(j.Through[0].Features, v.uses)
-	}
-	for _, j := range m.a.Joints {
-		mine, theirs := false, false
-		for _, layer := range append([]plan.Layer{j.Mine, j.Theirs}, j.Through...) {
-			mine = mine || names(layer.Features, u.uses)
-			theirs = theirs || names(layer.Features, v.uses)
-		}
-		if mine && theirs {
-			return true
-		}
-	}
-	return false
-}
-
 // draw makes the picture.
 func (s *spread) draw(items []Item) (*picture.Picture, []bool, error) {
 	shown := make([]bool, len(items))
-	pieces := slices.Clone(s.m.pieces)
+	pieces := slices.Clone(s.Pieces)
 	for _, u := range s.placed {
-		for _, i := range u.pieces {
+		for _, i := range u.Pieces {
 			pieces[i].At = pieces[i].At.Then(solid.Moved(s.shift[u]))
 		}
 	}
-	art, err := project(pieces, s.dir, explodedWide, explodedHigh, smallestApart)
+	art, err := s.studio.project(pieces, s.dir, around(pieces, s.dir), explodedWide, explodedHigh, smallestApart)
 	if err != nil || art == nil {
 		return nil, shown, err
 	}
-	a := s.m.a
+	a := s.a
 	pic := &picture.Picture{Name: "assemblies/" + a.ID.Text + ".exploded", Title: a.Title.Value + ", exploded"}
-	grid := survey(pieces, s.dir, art)
-	balloons := numbered(pic, art, grid, pieces, owners(a, s.m.sel, pieces, items), len(items), s.traces(grid, art)...)
+	balloons := numbered(pic, art, pieces, owners(a, s.sel, pieces, items), len(items), s.traces(art)...)
 	for _, b := range balloons {
 		shown[b.item] = true
 	}
@@ -267,14 +246,14 @@ func (s *spread) draw(items []Item) (*picture.Picture, []bool, error) {
 
 // traces are the lines from where things are drawn to where they belong, as far as
 // nothing hides them.
-func (s *spread) traces(grid *raster, a *art) []picture.Curve {
+func (s *spread) traces(a *art) []picture.Curve {
 	var out []picture.Curve
 	for _, u := range s.placed {
 		if s.shift[u] == s.from[u] {
 			continue
 		}
-		for _, c := range s.m.tracks(u, s.shift[u].Sub(s.from[u]).Unit()) {
-			out = append(out, visible(grid, c.Add(s.from[u]), c.Add(s.shift[u]), sightCell/a.scale)...)
+		for _, c := range s.tracks(u, s.shift[u].Sub(s.from[u]).Unit()) {
+			out = append(out, visible(a.grid, c.Add(s.from[u]), c.Add(s.shift[u]), sightCell/a.scale)...)
 		}
 	}
 	return out
@@ -286,33 +265,43 @@ const mostTracks = 8
 // tracks are the points of a unit, where it belongs, that trace lines run through:
 // the screws themselves; of other things those of the screws that hold them along
 // the way, or else the middle of each use.
-func (m *machine) tracks(u *unit, way solid.Vec) []solid.Vec {
+func (s *spread) tracks(u *way.Unit, along solid.Vec) []solid.Vec {
 	var out []solid.Vec
-	for i, p := range m.pieces {
-		if p.Joint == "" || len(out) >= mostTracks {
+	add := func(p solid.Vec) {
+		for _, q := range out { // washers lie on the axis of their screw
+			if off := p.Sub(q); off.Sub(along.Mul(off.Dot(along))).Len() < solid.Tolerance*1e3 {
+				return
+			}
+		}
+		if len(out) < mostTracks {
+			out = append(out, p)
+		}
+	}
+	for i, p := range s.Pieces {
+		if p.Joint == "" {
 			continue
 		}
-		mine := slices.Contains(u.pieces, i)
-		if u.joint == "" && math.Abs(outward(p).Dot(way)) > 1-solid.Tolerance {
-			j := m.a.Joint(p.Joint)
-			mine = j != nil && slices.ContainsFunc(j.Through, func(l plan.Layer) bool { return names(l.Features, u.uses) })
+		mine := slices.Contains(u.Pieces, i)
+		if u.Joint == "" && math.Abs(way.Outward(p).Dot(along)) > 1-solid.Tolerance {
+			j := s.a.Joint(p.Joint)
+			mine = j != nil && slices.ContainsFunc(j.Through, func(l plan.Layer) bool { return way.Names(l.Features, u.Uses) })
 		}
 		if mine {
-			out = append(out, p.At.Point(p.Solid.Box().Centre()))
+			add(p.At.Point(p.Solid.Box().Centre()))
 		}
 	}
 	if len(out) > 0 {
 		return out
 	}
-	for _, use := range u.uses {
+	for _, use := range u.Uses {
 		box := solid.EmptyBox()
-		for _, i := range u.pieces {
-			if p := m.pieces[i]; p.Use == use {
+		for _, i := range u.Pieces {
+			if p := s.Pieces[i]; p.Use == use {
 				box = box.Join(p.Solid.BoxUnder(p.At))
 			}
 		}
 		if !box.Empty() {
-			out = append(out, box.Centre())
+			add(box.Centre())
 		}
 	}
 	return out

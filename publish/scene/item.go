@@ -4,6 +4,7 @@ import (
 	"plansheaf/design/layout"
 	"plansheaf/design/plan"
 	"plansheaf/design/reckon"
+	"plansheaf/design/way"
 )
 
 // An Item is one line of an assembly's parts list: a part, or a sub-assembly as one.
@@ -33,7 +34,7 @@ func Items(r *reckon.Reckoning, a *plan.Assembly) []Item {
 			continue
 		}
 		first, last := r.Numbers(use)
-		if id, ok := held(use, r.Case.Options); ok {
+		if id, ok := way.Held(use, r.Case.Options); ok {
 			add(id, last-first+1)
 		}
 	}
@@ -78,29 +79,12 @@ func Present(merged, own []Item) []Item {
 	return out
 }
 
-// held is the part or the assembly that a use stands for.
-func held(use *plan.Use, sel plan.Selection) (id string, ok bool) {
-	if w, ok := use.Part.Pick(sel); ok {
-		return w.Text, true
-	}
-	w, ok := use.Assembly.Pick(sel)
-	return w.Text, ok
-}
-
 // itemOf is the id of the item that a piece belongs to: its own part, or the
 // sub-assembly that it came with.
 func itemOf(a *plan.Assembly, sel plan.Selection, p layout.Piece) string {
-	if use := useOf(a, p); use != nil {
-		id, _ := held(use, sel)
+	if use := way.UseOf(a, p); use != nil {
+		id, _ := way.Held(use, sel)
 		return id
 	}
 	return p.Part.Part.ID.Text
-}
-
-// useOf is the assembly's own use that brings a piece; nil for a joint's screw.
-func useOf(a *plan.Assembly, p layout.Piece) *plan.Use {
-	if p.Use == "" {
-		return nil
-	}
-	return a.Use(plan.Word{Text: p.Use}.Path()[0])
 }

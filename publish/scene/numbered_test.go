@@ -66,12 +66,14 @@ func within(t *testing.T, pic *picture.Picture) {
 // Every part that rays find has a balloon whose dot lies on it; none else has.
 func TestBalloonedHeaps(t *testing.T) {
 	random := rand.New(rand.NewPCG(2, 3))
+	studio := NewStudio()
 	for run := range 12 {
 		files := heap(random, 3+random.IntN(25))
 		r := trial.Reckoning(t, files)
 		a, l := r.Plan.Assembly("heap"), layout.Of(r)
 		items := Items(r, a)
-		pic, shown, err := Ballooned(l, a, r.Case.Options, items)
+		together, err := studio.Together(l, a, r.Case.Options, items)
+		pic, shown := together.Numbered, together.Shown
 		if err != nil || pic == nil {
 			t.Fatalf("run %d: picture %v, error %v", run, pic, err)
 		}
@@ -79,7 +81,7 @@ func TestBalloonedHeaps(t *testing.T) {
 		pieces := l.Pieces(a)
 		sees, total := rays(pieces, view.Isometric)
 		marks := groups(pic)
-		art, err := project(pieces, view.Isometric, artWide, artHigh, smallest)
+		art, err := studio.project(pieces, view.Isometric, around(pieces, view.Isometric), artWide, artHigh, smallest)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -107,10 +109,7 @@ func TestBalloonedHeaps(t *testing.T) {
 // rays counts on how many of a lattice of rays each piece is the first.
 func rays(pieces []layout.Piece, dir view.Direction) (sees []int, total int) {
 	sees = make([]int, len(pieces))
-	box := picture.Nothing
-	for _, p := range pieces {
-		box = box.Join(drawnBox(p, dir))
-	}
+	box := around(pieces, dir)
 	eye := newSight(pieces, dir)
 	const lattice = 90
 	for y := range lattice {
@@ -171,9 +170,9 @@ steps:
 		t.Errorf("merged %v, want %v", merged, want)
 	}
 	// Sub-assemblies move as one body: two halves, one part list line, one balloon.
-	pic, shown, err := Ballooned(layout.Of(r), r.Plan.Assembly("rig"), r.Case.Options, Items(r, r.Plan.Assembly("rig")))
-	if err != nil || len(groups(pic)) != 1 || !shown[0] {
-		t.Errorf("%d balloons, shown %v, error %v", len(groups(pic)), shown, err)
+	together, err := NewStudio().Together(layout.Of(r), r.Plan.Assembly("rig"), r.Case.Options, Items(r, r.Plan.Assembly("rig")))
+	if err != nil || len(groups(together.Numbered)) != 1 || !together.Shown[0] {
+		t.Errorf("%d balloons, shown %v, error %v", len(groups(together.Numbered)), together.Shown, err)
 	}
 }
 
@@ -181,11 +180,11 @@ steps:
 func TestNothingToNumber(t *testing.T) {
 	r := trial.Reckoning(t, trial.Files{})
 	a := r.Plan.Assembly("rig")
-	pic, _, err := Ballooned(layout.Of(r), a, r.Case.Options, Items(r, a))
-	if pic != nil || err != nil {
-		t.Errorf("picture %v, error %v", pic, err)
+	together, err := NewStudio().Together(layout.Of(r), a, r.Case.Options, Items(r, a))
+	if together.Numbered != nil || together.Whole != nil || err != nil {
+		t.Errorf("pictures %v, error %v", together, err)
 	}
-	e, err := Exploded(layout.Of(r), a, r.Case.Options, Items(r, a))
+	e, err := NewStudio().Exploded(layout.Of(r), a, r.Case.Options, Items(r, a))
 	if e != nil || err != nil {
 		t.Errorf("explosion %v, error %v", e, err)
 	}
@@ -201,7 +200,7 @@ func TestExplodedHeaps(t *testing.T) {
 		explode := func() (*Explosion, []layout.Piece) {
 			r := trial.Reckoning(t, files)
 			a, l := r.Plan.Assembly("heap"), layout.Of(r)
-			e, err := Exploded(l, a, r.Case.Options, Items(r, a))
+			e, err := NewStudio().Exploded(l, a, r.Case.Options, Items(r, a))
 			if err != nil || e == nil {
 				t.Fatalf("run %d: explosion %v, error %v", run, e, err)
 			}
@@ -300,7 +299,7 @@ func explosion(t *testing.T, parts, rig string) *Explosion {
 		"plan.yaml": "title: Rig\nmachine: rig\nrevision: A\n", "parts/all.yaml": parts, "assemblies/rig.yaml": rig,
 	})
 	a := r.Plan.Assembly("rig")
-	e, err := Exploded(layout.Of(r), a, r.Case.Options, Items(r, a))
+	e, err := NewStudio().Exploded(layout.Of(r), a, r.Case.Options, Items(r, a))
 	if err != nil || e == nil {
 		t.Fatalf("explosion %v, error %v", e, err)
 	}

@@ -38,25 +38,6 @@ func newRaster(dir view.Direction, box picture.Box, cell float64) *raster {
 	return g
 }
 
-// A mesher keeps solids in triangles, each made once.
-type mesher struct {
-	tolerance float64 // mm
-	of        map[*solid.Solid]*solid.Mesh
-}
-
-func newMesher(tolerance float64) *mesher {
-	return &mesher{tolerance, map[*solid.Solid]*solid.Mesh{}}
-}
-
-func (m *mesher) mesh(s *solid.Solid) *solid.Mesh {
-	mesh := m.of[s]
-	if mesh == nil {
-		mesh = s.Mesh(m.tolerance)
-		m.of[s] = mesh
-	}
-	return mesh
-}
-
 // spot is a point on the paper with its nearness to the eye.
 type spot struct{ x, y, z float64 }
 
@@ -106,13 +87,25 @@ func (g *raster) point(i int) picture.Point {
 }
 
 // survey is a raster of pieces on a paper's scale, each under its index.
-func survey(pieces []layout.Piece, dir view.Direction, a *art) *raster {
+func (s *Studio) survey(pieces []layout.Piece, dir view.Direction, a *art) *raster {
 	g := newRaster(dir, a.box, sightCell/a.scale)
-	meshes := newMesher(g.cell / 2)
 	for i, p := range pieces {
-		g.add(p, meshes.mesh(p.Solid), i)
+		if drawnBox(p, dir).Overlaps(a.box) {
+			g.add(p, s.mesh(p.Solid), i)
+		}
 	}
 	return g
+}
+
+// count is on how many cells each of so many bodies is seen.
+func (g *raster) count(bodies int) []int {
+	out := make([]int, bodies)
+	for _, b := range g.body {
+		if b >= 0 {
+			out[b]++
+		}
+	}
+	return out
 }
 
 // seen reports whether a point in space lies before everything in the raster.

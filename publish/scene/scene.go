@@ -3,11 +3,8 @@ package scene
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"plansheaf/design/layout"
-	"plansheaf/design/plan"
-	"plansheaf/design/solid"
 	"plansheaf/publish/picture"
 	"plansheaf/publish/view"
 )
@@ -26,231 +23,55 @@ const (
 	group = 0.35
 )
 
-// Whole draws an assembly put together; nil when nothing in it has a shape and a
-// place.
-func Whole(l *layout.Layout, a *plan.Assembly) (*picture.Picture, error) {
-	pieces := l.Pieces(a)
-	pic, _, err := draw(pieces, func(layout.Piece) bool { return false }, view.Isometric, &picture.Picture{
-		Name: "assemblies/" + a.ID.Text, Title: a.Title.Value,
-		Description: fmt.Sprintf("%s put together, seen from the front, the right and above: %d bodies.", a.Title.Value, len(pieces)),
-	})
-	return pic, err
-}
-
-// Steps draws an assembly at each of its steps, by step id: what is there by then,
-// and what the step adds in the accent colour. Steps of another choice, and those
-// that add nothing with a shape, are left out.
-func Steps(l *layout.Layout, a *plan.Assembly, sel plan.Selection) (map[string]*picture.Picture, error) {
-	pieces := l.Pieces(a)
-	out := map[string]*picture.Picture{}
-	there := map[string]bool{} // uses and joints of earlier steps
-	for _, st := range a.Steps {
-		if !st.Only.Fits(sel) {
-			continue
-		}
-		fresh := news(a, st, there)
-		var now []layout.Piece
-		added := false
-		for _, p := range pieces {
-			k := key(p)
-			if there[k] || fresh[k] {
-				now = append(now, p)
-				added = added || fresh[k]
-			}
-		}
-		for k := range fresh {
-			there[k] = true
-		}
-		if !added {
-			continue
-		}
-		pic, err := step(a, st, now, func(p layout.Piece) bool { return fresh[key(p)] })
-		if err != nil {
-			return nil, err
-		}
-		if pic != nil {
-			out[st.ID.Text] = pic
-		}
-	}
-	return out, nil
-}
-
-// step draws one step, from where its author says; where he does not, from the
-// first side that shows enough of what is new, or else the one that shows most.
-func step(a *plan.Assembly, st *plan.Step, pieces []layout.Piece, fresh func(layout.Piece) bool) (*picture.Picture, error) {
-	sides := viewpoints
-	if d, given := direction(st); given {
-		sides = []view.Direction{d}
-	}
-	var best *picture.Picture
-	most := -1.0
-	for _, side := range sides {
-		pic := &picture.Picture{
-			Name: "steps/" + a.ID.Text + "." + st.ID.Text, Title: st.Title.Value,
-			Description: fmt.Sprintf("%s at the step %q: what it adds is drawn in the accent colour.", a.Title.Value, st.Title.Value),
-		}
-		pic, share, err := draw(pieces, fresh, side, pic)
-		if err != nil || pic == nil {
-			return nil, err
-		}
-		if share > most {
-			best, most = pic, share
-		}
-		if share >= enough {
-			break
-		}
-	}
-	return best, nil
-}
-
-// enough is the share of a picture's lines that what is new must have for the
-// picture to show it plainly: judged by eye on the example.
-const enough = 0.012
-
-// viewpoints are the sides that a step may be seen from, the usual one first.
-var viewpoints = []view.Direction{
-	view.Isometric, look(-1, -1, 1), look(1, 1, 1), look(-1, 1, 1), look(1, -1, -1), look(-1, 1, -1),
-}
-
-func look(x, y, z float64) view.Direction {
-	d, err := view.Look(solid.Vec{X: x, Y: y, Z: z}, solid.Vec{Z: 1})
-	if err != nil {
-		panic(err) // the directions above are none along z
-	}
-	return d
-}
-
-// key names what brings a piece: its use or its joint.
-func key(p layout.Piece) string {
-	if p.Joint != "" {
-		return "joint " + p.Joint
-	}
-	return p.Use
-}
-
-// news are the keys that a step brings and no earlier one did.
-func news(a *plan.Assembly, st *plan.Step, there map[string]bool) map[string]bool {
-	fresh := map[string]bool{}
-	for _, w := range st.Adds {
-		use := a.Use(w.Path()[0])
-		if use == nil {
-			continue
-		}
-		fresh[w.Text] = true
-		if use.Count.Given() && w.Text == use.ID.Text {
-			for i := 1; i <= maxNumbered; i++ {
-				fresh[fmt.Sprintf("%s.%d", w.Text, i)] = true
-			}
-		}
-	}
-	for _, list := range [][]plan.Word{st.Fastens, st.Loose} {
-		for _, w := range list {
-			fresh["joint "+w.Text] = true
-		}
-	}
-	for k := range fresh {
-		if there[k] {
-			delete(fresh, k)
-		}
-	}
-	return fresh
-}
-
-// maxNumbered bounds the instances of one repeated use that a picture tells apart.
-const maxNumbered = 1000
-
-// direction is from where a step's author wants it seen: "front right above".
-func direction(st *plan.Step) (d view.Direction, given bool) {
-	if st.Picture == nil || !st.Picture.From.Given() {
-		return d, false
-	}
-	toward := solid.Vec{}
-	for _, w := range strings.Fields(st.Picture.From.Text) {
-		switch w {
-		case "front":
-			toward.Y--
-		case "back":
-			toward.Y++
-		case "left":
-			toward.X--
-		case "right":
-			toward.X++
-		case "above", "top":
-			toward.Z++
-		case "below", "bottom":
-			toward.Z--
-		}
-	}
-	up := solid.Vec{Z: 1}
-	if toward.X == 0 && toward.Y == 0 {
-		up = solid.Vec{Y: 1}
-	}
-	d, err := view.Look(toward, up)
-	return d, err == nil
-}
-
-// draw fills a picture with pieces, and says which share of its lines is new; the
-// picture is nil when there is nothing to draw.
-func draw(pieces []layout.Piece, fresh func(layout.Piece) bool, dir view.Direction, pic *picture.Picture) (*picture.Picture, float64, error) {
-	art, err := project(pieces, dir, wide, high, smallest)
-	if err != nil || art == nil {
-		return nil, 0, err
-	}
-	var old, new []picture.Curve
-	var drawn, drawnNew float64
-	for _, line := range art.lines {
-		drawn += line.Length()
-		if fresh(pieces[line.Body]) {
-			drawnNew += line.Length()
-			new = append(new, line.Curves...)
-		} else {
-			old = append(old, line.Curves...)
-		}
-	}
-	art.paper(pic, edge)
-	if len(old) > 0 {
-		line := picture.Visible
-		if len(new) > 0 {
-			line = picture.Thin
-		}
-		pic.Add(picture.Path{Curves: art.placed(old), Line: line})
-	}
-	if len(new) > 0 {
-		pic.Add(picture.Path{Curves: art.placed(new), Line: picture.Accented})
-	}
-	return pic, drawnNew / math.Max(drawn, solid.Tolerance), nil
-}
-
 // An art is what is seen of pieces, at 1:1, with the way on to the paper.
 type art struct {
-	lines []view.Line
+	lines []view.Line // Body is the index of the piece
+	grid  *raster
 	box   picture.Box // at 1:1
 	scale float64
 	shift picture.Point
 }
 
 // project draws pieces to fit into a width and a height in mm, without edges that
-// come out shorter than least; nil when there is nothing to draw.
-func project(pieces []layout.Piece, dir view.Direction, width, height, least float64) (*art, error) {
-	if len(pieces) == 0 {
+// come out shorter than least; nil when there is nothing to draw. What is hidden
+// altogether is left out before its lines are looked at.
+func (s *Studio) project(pieces []layout.Piece, dir view.Direction, box picture.Box, width, height, least float64) (*art, error) {
+	a := &art{box: box}
+	a.scale = math.Min((width-2*edge)/(a.box.Max.X-a.box.Min.X), (height-2*edge)/(a.box.Max.Y-a.box.Min.Y))
+	if box.Empty() || math.IsInf(a.scale, 0) || math.IsNaN(a.scale) || a.scale <= 0 {
 		return nil, nil
 	}
-	bodies := make([]view.Body, len(pieces))
-	a := &art{box: picture.Nothing}
-	for i, p := range pieces {
-		bodies[i] = view.Body{Solid: p.Solid, At: p.At, Tag: p.Part.Part.ID.Text}
-		a.box = a.box.Join(drawnBox(p, dir))
+	a.grid = s.survey(pieces, dir, a)
+	var bodies []view.Body
+	var index []int
+	for i, seen := range a.grid.count(len(pieces)) {
+		if seen > 0 {
+			p := pieces[i]
+			bodies, index = append(bodies, view.Body{Solid: p.Solid, At: p.At, Tag: p.Part.Part.ID.Text}), append(index, i)
+		}
 	}
-	a.scale = math.Min((width-2*edge)/(a.box.Max.X-a.box.Min.X), (height-2*edge)/(a.box.Max.Y-a.box.Min.Y))
-	if math.IsInf(a.scale, 0) || math.IsNaN(a.scale) || a.scale <= 0 {
+	if len(bodies) == 0 {
 		return nil, nil
 	}
 	drawing, err := view.Project(bodies, dir, view.Options{VisibleOnly: true, Smallest: least / a.scale, NoThreads: true})
 	if err != nil {
-		return nil, fmt.Errorf("draw %d pieces: %w", len(pieces), err)
+		return nil, fmt.Errorf("draw %d pieces: %w", len(bodies), err)
 	}
-	a.lines = drawing.Lines
+	for _, line := range drawing.Lines {
+		if line.Body = index[line.Body]; picture.CurveBounds(line.Curves).Overlaps(a.box) {
+			a.lines = append(a.lines, line)
+		}
+	}
 	return a, nil
+}
+
+// around is the box on paper, at 1:1, around all of some pieces.
+func around(pieces []layout.Piece, dir view.Direction) picture.Box {
+	box := picture.Nothing
+	for _, p := range pieces {
+		box = box.Join(drawnBox(p, dir))
+	}
+	return box
 }
 
 // paper sizes a picture for the art with a margin in mm around it.
@@ -286,4 +107,13 @@ func drawnBox(p layout.Piece, dir view.Direction) picture.Box {
 		corners = append(corners, dir.Flat(p.At.Point(c)))
 	}
 	return picture.BoxAround(corners...)
+}
+
+// curves are those of all lines, at 1:1.
+func (a *art) curves() []picture.Curve {
+	var out []picture.Curve
+	for _, line := range a.lines {
+		out = append(out, line.Curves...)
+	}
+	return out
 }

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"plansheaf/design/layout"
+	"plansheaf/design/plan"
 	"plansheaf/design/trial"
 	"plansheaf/publish/picture"
 	"plansheaf/publish/scene"
@@ -65,10 +66,12 @@ func svg(t *testing.T, pic *picture.Picture) []byte {
 	return b
 }
 
+func all(*plan.Step) bool { return true }
+
 func TestSteps(t *testing.T) {
 	steps := func() map[string]*picture.Picture {
 		r := trial.Reckoning(t, stool)
-		pics, err := scene.Steps(layout.Of(r), r.Plan.Assembly("stool"), r.Case.Options)
+		pics, err := scene.NewStudio().Steps(layout.Of(r), r.Plan.Assembly("stool"), r.Case.Options, all)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -104,16 +107,12 @@ func TestSteps(t *testing.T) {
 
 func TestWhole(t *testing.T) {
 	r := trial.Reckoning(t, stool)
-	pic, err := scene.Whole(layout.Of(r), r.Plan.Assembly("stool"))
-	if err != nil || pic == nil {
-		t.Fatalf("picture %v, error %v", pic, err)
+	a := r.Plan.Assembly("stool")
+	together, err := scene.NewStudio().Together(layout.Of(r), a, r.Case.Options, scene.Items(r, a))
+	if err != nil || together.Whole == nil {
+		t.Fatalf("picture %v, error %v", together.Whole, err)
 	}
-	if accented, old := inked(t, pic); accented || !old {
+	if accented, old := inked(t, together.Whole); accented || !old {
 		t.Errorf("new lines %v, old lines %v: want old ones alone", accented, old)
-	}
-	empty := trial.Reckoning(t, trial.Files{})
-	pic, err = scene.Whole(layout.Of(empty), empty.Plan.Assembly("rig"))
-	if err != nil || pic != nil {
-		t.Errorf("picture %v, error %v of nothing, want neither", pic, err)
 	}
 }

@@ -1,0 +1,148 @@
+package scene
+
+import (
+	"fmt"
+	"math"
+
+	"plansheaf/design/layout"
+	"plansheaf/design/plan"
+	"plansheaf/design/way"
+	"plansheaf/publish/picture"
+	"plansheaf/publish/view"
+)
+
+// Steps draws an assembly at each of its steps, by step id: what is there by then,
+// and what the step adds in the accent colour, seen from where that is seen best and
+// from near by where it is small. Steps of another choice, those that add nothing
+// with a shape, and those for which wanted says no are left out.
+func (s *Studio) Steps(l *layout.Layout, a *plan.Assembly, sel plan.Selection, wanted func(*plan.Step) bool) (map[string]*picture.Picture, error) {
+	pieces := s.Pieces(l, a)
+	out := map[string]*picture.Picture{}
+	there := map[string]bool{} // uses and joints of earlier steps
+	standing := make([]bool, len(pieces))
+	look := s.newLookout(a, sel, pieces)
+	for _, st := range a.Steps {
+		if !st.Only.Fits(sel) {
+			continue
+		}
+		news := way.News(a, st, there)
+		var fresh []int
+		for i, p := range pieces {
+			if k := way.Key(p); !standing[i] && news[k] {
+				fresh, standing[i] = append(fresh, i), true
+			}
+		}
+		for k := range news {
+			there[k] = true
+		}
+		if len(fresh) == 0 {
+			continue
+		}
+		look.enter(fresh)
+		if !wanted(st) {
+			continue
+		}
+		side, given := direction(st)
+		if !given {
+			side = look.best(fresh)
+		}
+		pic, err := s.step(a, st, pieces, standing, fresh, side)
+		if err != nil {
+			return nil, err
+		}
+		if pic != nil {
+			out[st.ID.Text] = pic
+		}
+	}
+	return out, nil
+}
+
+// step draws one step from a side.
+func (s *Studio) step(a *plan.Assembly, st *plan.Step, pieces []layout.Piece, standing []bool, fresh []int, side view.Direction) (*picture.Picture, error) {
+	isNew := make([]bool, len(pieces))
+	var added []layout.Piece
+	for _, i := range fresh {
+		isNew[i], added = true, append(added, pieces[i])
+	}
+	var now []layout.Piece
+	var index []int
+	for i, p := range pieces {
+		if standing[i] {
+			now, index = append(now, p), append(index, i)
+		}
+	}
+	box, part := window(around(now, side), around(added, side))
+	art, err := s.project(now, side, box, wide, high, smallest)
+	if err != nil || art == nil {
+		return nil, err
+	}
+	pic := &picture.Picture{
+		Name: "steps/" + a.ID.Text + "." + st.ID.Text, Title: st.Title.Value,
+		Description: fmt.Sprintf("%s at the step %q: what it adds is drawn in the accent colour.", a.Title.Value, st.Title.Value),
+	}
+	if part {
+		pic.Description += " The picture shows the part of it where they come."
+	}
+	var old, new []picture.Curve
+	for _, line := range art.lines {
+		if isNew[index[line.Body]] {
+			new = append(new, line.Curves...)
+		} else {
+			old = append(old, line.Curves...)
+		}
+	}
+	art.paper(pic, edge)
+	var marks []picture.Mark
+	if len(old) > 0 {
+		line := picture.Visible
+		if len(new) > 0 {
+			line = picture.Thin
+		}
+		marks = append(marks, picture.Path{Curves: art.placed(old), Line: line})
+	}
+	if len(new) > 0 {
+		marks = append(marks, picture.Path{Curves: art.placed(new), Line: picture.Accented})
+	}
+	if part {
+		corner := art.point(art.box.Min)
+		frame := picture.Rectangle(corner, pic.Width-2*corner.X, pic.Height-2*corner.Y)
+		marks = []picture.Mark{picture.Clip{Outline: frame, Marks: marks}, picture.Path{Curves: frame, Line: picture.Hair}}
+	}
+	pic.Add(marks...)
+	return pic, nil
+}
+
+const (
+	// nearShare is the share of the whole that a step's picture shows at the least,
+	// in each direction: less, and nobody sees where on the machine it is.
+	nearShare = 0.4
+	// newShare is the share of the picture that what is new takes at the most.
+	newShare = 0.55
+	// farShare is from which share of the whole on all of it is shown.
+	farShare = 0.8
+)
+
+// window is what a step's picture shows of the whole: what is new with what stands
+// around it, or all of it where that would be most of it.
+func window(whole, new picture.Box) (box picture.Box, part bool) {
+	w := math.Max(nearShare*whole.Width(), new.Width()/newShare)
+	h := math.Max(nearShare*whole.Height(), new.Height()/newShare)
+	// As wide and high as pictures are, so that nothing shrinks for want of the other.
+	if k := wide / high; w < h*k {
+		w = h * k
+	} else {
+		h = w / k
+	}
+	w, h = math.Min(w, whole.Width()), math.Min(h, whole.Height())
+	if w > farShare*whole.Width() && h > farShare*whole.Height() {
+		return whole, false
+	}
+	place := func(middle, size, low, high float64) float64 {
+		return math.Min(math.Max(middle-size/2, low), high-size)
+	}
+	at := picture.Point{
+		X: place(new.Centre().X, w, whole.Min.X, whole.Max.X),
+		Y: place(new.Centre().Y, h, whole.Min.Y, whole.Max.Y),
+	}
+	return picture.Box{Min: at, Max: at.Plus(picture.Point{X: w, Y: h})}, true
+}

@@ -1,0 +1,56 @@
+package scene
+
+import (
+	"plansheaf/design/layout"
+	"plansheaf/design/plan"
+	"plansheaf/design/solid"
+	"plansheaf/design/way"
+)
+
+// A Studio draws a plan's assemblies, and keeps between pictures what does not change
+// from one to the next: the triangles of solids, the ways past each other, the tubes
+// of strands. It is not for several goroutines at a time.
+type Studio struct {
+	meshes map[*solid.Solid]*solid.Mesh
+	memory *way.Memory
+	tubes  map[tube]*solid.Solid
+	pieces map[stood][]layout.Piece
+}
+
+// stood is an assembly as it is laid out.
+type stood struct {
+	layout   *layout.Layout
+	assembly *plan.Assembly
+}
+
+// NewStudio returns a studio.
+func NewStudio() *Studio {
+	return &Studio{map[*solid.Solid]*solid.Mesh{}, way.NewMemory(), map[tube]*solid.Solid{}, map[stood][]layout.Piece{}}
+}
+
+// Pieces are an assembly's pieces with the cables, hoses and wires that lie in it,
+// each straight stretch of them a piece of its own.
+func (s *Studio) Pieces(l *layout.Layout, a *plan.Assembly) []layout.Piece {
+	key := stood{l, a}
+	list, known := s.pieces[key]
+	if !known {
+		list = l.Pieces(a)
+		list = append(list[:len(list):len(list)], s.strands(l, a)...)
+		s.pieces[key] = list
+	}
+	return list
+}
+
+// coarse is how many times a mesh's tolerance goes into the size of its solid: what
+// it is for, finding what is seen, needs no more.
+const coarse = 200
+
+// mesh is a solid in triangles.
+func (s *Studio) mesh(of *solid.Solid) *solid.Mesh {
+	m := s.meshes[of]
+	if m == nil {
+		m = of.Mesh(of.Box().Size().Len() / coarse)
+		s.meshes[of] = m
+	}
+	return m
+}

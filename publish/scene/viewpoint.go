@@ -1,0 +1,177 @@
+package scene
+
+import (
+	"math"
+	"strings"
+
+	"plansheaf/design/layout"
+	"plansheaf/design/plan"
+	"plansheaf/design/solid"
+	"plansheaf/design/way"
+	"plansheaf/publish/picture"
+	"plansheaf/publish/view"
+)
+
+// direction is from where a step's author wants it seen: "front right above".
+func direction(st *plan.Step) (d view.Direction, given bool) {
+	if st.Picture == nil || !st.Picture.From.Given() {
+		return d, false
+	}
+	toward := solid.Vec{}
+	for _, w := range strings.Fields(st.Picture.From.Text) {
+		switch w {
+		case "front":
+			toward.Y--
+		case "back":
+			toward.Y++
+		case "left":
+			toward.X--
+		case "right":
+			toward.X++
+		case "above", "top":
+			toward.Z++
+		case "below", "bottom":
+			toward.Z--
+		}
+	}
+	up := solid.Vec{Z: 1}
+	if toward.X == 0 && toward.Y == 0 {
+		up = solid.Vec{Y: 1}
+	}
+	d, err := view.Look(toward, up)
+	return d, err == nil
+}
+
+// A side is one that a step may be seen from, with how gladly: people stand before
+// their work and look down on it, and find their way best when pictures do not jump.
+type side struct {
+	dir    view.Direction
+	liking float64
+}
+
+// sides are seen with the machine upright in all of them.
+var sides = []side{
+	{view.Isometric, 1.1}, {look(-1, -1, 1), 1}, {look(1, 1, 1), 1}, {look(-1, 1, 1), 1},
+	{look(1, -1, -1), 0.7}, {look(-1, -1, -1), 0.7}, {look(1, 1, -1), 0.7}, {look(-1, 1, -1), 0.7},
+}
+
+// staying is how much more gladly a step is seen from where the step before was.
+const staying = 1.1
+
+func look(x, y, z float64) view.Direction {
+	d, err := view.Look(solid.Vec{X: x, Y: y, Z: z}, solid.Vec{Z: 1})
+	if err != nil {
+		panic(err) // the directions above are none along z
+	}
+	return d
+}
+
+// lookCells is how many cells the diagonal of an assembly has where sides to look
+// from are compared.
+const lookCells = 300.0
+
+// A lookout compares the sides that steps may be seen from. It holds what stands so
+// far as seen from each; things enter once and never leave, so that all steps
+// together cost as much as one picture of the whole.
+type lookout struct {
+	s      *Studio
+	a      *plan.Assembly
+	sel    plan.Selection
+	pieces []layout.Piece
+	grids  []*raster
+	last   int // side of the step before
+}
+
+func (s *Studio) newLookout(a *plan.Assembly, sel plan.Selection, pieces []layout.Piece) *lookout {
+	o := &lookout{s: s, a: a, sel: sel, pieces: pieces, last: -1}
+	for _, side := range sides {
+		box := around(pieces, side.dir)
+		o.grids = append(o.grids, newRaster(side.dir, box, box.Min.Distance(box.Max)/lookCells))
+	}
+	return o
+}
+
+// enter puts pieces in their places.
+func (o *lookout) enter(fresh []int) {
+	for _, g := range o.grids {
+		for _, i := range fresh {
+			g.add(o.pieces[i], o.s.mesh(o.pieces[i].Solid), i)
+		}
+	}
+}
+
+// best is the side from which pieces that just entered are seen best: of each item
+// the share of its outline that is not hidden, of screws as far as their heads look
+// this way.
+func (o *lookout) best(fresh []int) view.Direction {
+	best, most := 0, -1.0
+	for k, side := range sides {
+		score := o.seen(k, fresh) * side.liking
+		if k == o.last {
+			score *= staying
+		}
+		if score > most+1e-9 {
+			best, most = k, score
+		}
+	}
+	o.last = best
+	return sides[best].dir
+}
+
+// seen is how well pieces are seen from a side, 0 to 1.
+func (o *lookout) seen(k int, fresh []int) float64 {
+	g := o.grids[k]
+	sum, count := map[string]float64{}, map[string]float64{}
+	var order []string
+	for _, i := range fresh {
+		p := o.pieces[i]
+		share := g.share(p, o.s.mesh(p.Solid), i)
+		if p.Joint != "" {
+			share *= headLooks(way.Outward(p).Dot(g.dir.Toward))
+		}
+		id := itemOf(o.a, o.sel, p)
+		if count[id] == 0 {
+			order = append(order, id)
+		}
+		sum[id] += share
+		count[id]++
+	}
+	total := 0.0
+	for _, id := range order {
+		total += sum[id] / count[id]
+	}
+	return total / float64(len(order))
+}
+
+// headLooks is how much a screw that is seen counts, by the cosine between the way
+// that its head looks and the one to the eye: from behind, its end says little.
+func headLooks(cos float64) float64 {
+	const behind = 0.3
+	return behind + (1-behind)*math.Min(1, math.Max(0, cos)*math.Sqrt(3))
+}
+
+// share is how much of a piece's outline is seen in the raster, 0 to 1.
+func (g *raster) share(p layout.Piece, mesh *solid.Mesh, number int) float64 {
+	alone := newRaster(g.dir, g.cells(drawnBox(p, g.dir)), g.cell)
+	alone.add(p, mesh, number)
+	x0, y0 := int(math.Round((alone.from.X-g.from.X)/g.cell)), int(math.Round((alone.from.Y-g.from.Y)/g.cell))
+	all, seen := 0, 0
+	for i, b := range alone.body {
+		if b < 0 {
+			continue
+		}
+		all++
+		x, y := x0+i%alone.width, y0+i/alone.width
+		if x >= 0 && y >= 0 && x < g.width && y < g.height && g.body[y*g.width+x] == int32(number) {
+			seen++
+		}
+	}
+	return float64(seen) / math.Max(1, float64(all))
+}
+
+// cells is a box that reaches to whole cells of the raster.
+func (g *raster) cells(b picture.Box) picture.Box {
+	down := func(x, from float64) float64 { return from + math.Floor((x-from)/g.cell)*g.cell }
+	b.Min = picture.Point{X: down(b.Min.X, g.from.X), Y: down(b.Min.Y, g.from.Y)}
+	return b
+}
