@@ -22,10 +22,6 @@ func (m *meeting) clear(within float64) bool {
 	if within > 0 {
 		return m.apart(within)
 	}
-	if d, _ := m.within(m.stray + hair); d > m.stray+hair {
-		_, in := m.nested()
-		return !in
-	}
 	if m.onlyTouch() {
 		return true
 	}
@@ -33,45 +29,36 @@ func (m *meeting) clear(within float64) bool {
 		return false
 	}
 	o := m.overlap()
-	return o.volume == 0 || within < 0 && m.depth(o) <= -within
+	if o.volume == 0 || within >= 0 {
+		return o.volume == 0
+	}
+	deep, _ := m.deepest(o, -within)
+	return deep <= -within
 }
 
 // apart tells whether the bodies are no nearer than within.
 func (m *meeting) apart(within float64) bool {
-	d, sure := m.within(within + m.stray + hair)
-	switch {
-	case d > within+m.stray+hair:
-		_, in := m.nested()
-		return !in
-	case sure || d < within-m.stray-hair:
-		return d >= within
-	}
-	d, _ = m.distance()
-	return d >= within-hair
-}
-
-// within returns the distance of some triangles that are no further apart than
-// limit, the nearest ones or some that are nearer than limit less twice what
-// triangles stray; +Inf where there are none. sure tells that it is exact.
-func (m *meeting) within(limit float64) (d float64, sure bool) {
-	d = math.Inf(1)
-	enough := limit - 2*m.stray - 2*hair
+	limit, enough := within+m.stray+hair, within-m.stray-hair
+	d := math.Inf(1)
 	m.pairs(func() float64 {
 		if d < enough {
 			return math.Inf(-1)
 		}
 		return min(d, limit)
-	}, func(i, j int, x float64, _, _ solid.Vec) {
-		if x <= limit && x < d {
-			d = x
-			sure = m.search.a.faces[i].exact && m.search.b.faces[j].exact && m.stray == 0
-		}
-	})
-	return d, sure
+	}, func(_, _ int, x float64, _, _ solid.Vec) { d = min(d, x) })
+	switch {
+	case d > limit:
+		_, in := m.nested()
+		return !in
+	case d < enough:
+		return false
+	}
+	d, _ = m.distance()
+	return d >= within-hair
 }
 
 // mostPlaces is how many corners are looked at for one that lies deep.
-const mostPlaces = 48
+const mostPlaces = 200
 
 // deepPlace looks for a corner of the one body's triangles, which lies on its
 // boundary, deeper than depth in the other, where triangles run through each other.
@@ -102,7 +89,13 @@ func (m *meeting) deepPlace(depth float64) (at solid.Vec, found bool) {
 		if d > 0 {
 			return
 		}
+		u := m.b.triangles[j].placed(m.rel)
+		n, o := m.a.normals[i], m.rel.Direction(m.b.normals[j])
 		for k := range 3 {
+			// Only a corner behind the other triangle can lie deep there.
+			if m.a.triangles[i][k].Sub(u[0]).Dot(o) > -depth && u[k].Sub(m.a.triangles[i][0]).Dot(n) > -depth {
+				continue
+			}
 			c, p := m.a.corners[i][k], m.a.triangles[i][k]
 			try(0, c, p, m.back.Point(p), m.b)
 			c, p = m.b.corners[j][k], m.b.triangles[j][k]
@@ -128,10 +121,11 @@ func (b *Body) buried(p solid.Vec, depth float64) bool {
 // Depth returns how deep two placed bodies overlap, mm: how far the deepest place of
 // either's boundary lies from the other's boundary, within it; and that place, in
 // the world. It is 0 where they only touch or are apart. A shaft of 10.02 in a bore
-// of 10 mm overlaps by 0.01, a bar right through a plate of 8 by 4.
+// of 10 mm overlaps by 0.01, a bar of 20 right
+// through a plate by 10, as in the middle of the bar the plate's faces lie so deep.
 //
-// Places are looked for on the exact faces of what both fill, on a raster of an eighth
-// of each triangle's length or finer: the depth may be up to a few percent more.
+// Places are looked for on the exact faces of what both fill, on a raster within each
+// triangle, of a third to an eighth of its sides: the depth may be some percent more.
 func Depth(a *Body, pa solid.Placement, b *Body, pb solid.Placement) (depth float64, at solid.Vec) {
 	if !a.boxUnder(pa).Meets(b.boxUnder(pb)) {
 		return 0, at
@@ -144,23 +138,22 @@ func Depth(a *Body, pa solid.Placement, b *Body, pb solid.Placement) (depth floa
 	if o.volume == 0 {
 		return 0, at
 	}
-	depth, at = m.deepest(o)
+	depth, at = m.deepest(o, math.Inf(1))
 	return depth, pa.Point(at)
 }
 
-func (m *meeting) depth(o common) float64 {
-	d, _ := m.deepest(o)
-	return d
-}
-
-// deepest returns the depth of what both fill, and where.
-func (m *meeting) deepest(o common) (depth float64, at solid.Vec) {
+// deepest returns the depth of what both fill, and where; or of some place of it that
+// is deeper than enough.
+func (m *meeting) deepest(o common, enough float64) (depth float64, at solid.Vec) {
 	if o.body == nil {
 		// Counted out: as thick as the box at its thinnest, which is never too little.
 		s := o.box.Size()
 		return min(s.X, min(s.Y, s.Z)), o.at
 	}
 	for _, p := range samples(o.body) {
+		if depth > enough {
+			break
+		}
 		// A place on a's boundary is some way from b's, and the other way about.
 		if d := max(m.a.depthOf(p, depth), m.b.depthOf(m.back.Point(p), depth)); d > depth {
 			depth, at = d, p
@@ -170,7 +163,7 @@ func (m *meeting) deepest(o common) (depth float64, at solid.Vec) {
 }
 
 // mostSamples bounds how many places of a boundary are looked at.
-const mostSamples = 20_000
+const mostSamples = 4000
 
 // samples returns places on the exact faces of a body: the corners of its triangles
 // and a raster within each.
@@ -178,7 +171,7 @@ func samples(s *solid.Solid) []solid.Vec {
 	m := s.Mesh(max(meshTolerance, s.Box().Size().Len()/500))
 	const parts = 8
 	raster := parts
-	for raster > 2 && len(m.Triangles)*(raster+1)*(raster+2)/2 > mostSamples {
+	for raster > 3 && len(m.Triangles)*(raster+1)*(raster+2)/2 > mostSamples {
 		raster--
 	}
 	out := append([]solid.Vec(nil), m.Vertices...)
@@ -187,8 +180,14 @@ func samples(s *solid.Solid) []solid.Vec {
 		f := s.Faces[m.Faces[i]].Surface
 		for j := 0; j <= raster; j++ {
 			for k := 0; j+k <= raster; k++ {
+				if (j == 0 || j == raster) && (k == 0 || k == raster) {
+					continue // a corner
+				}
 				p := a.Add(b.Sub(a).Mul(float64(j) / float64(raster))).Add(c.Sub(a).Mul(float64(k) / float64(raster)))
-				out = append(out, f.Point(f.Param(p)))
+				// The raster of a triangle reaches over a round rim by what it strays.
+				if p = f.Point(f.Param(p)); s.FaceHolds(m.Faces[i], p) {
+					out = append(out, p)
+				}
 			}
 		}
 	}

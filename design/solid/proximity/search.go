@@ -91,10 +91,24 @@ func (s *search) step(i, j int, least float64, bound func(i, j int) float64, lim
 
 // nearest returns how far the triangles are apart, or +Inf where that is more
 // than within.
+//
+// Of triangles that touch those that are pieces of their faces are looked for, for a
+// while: they show that the faces touch too.
 func (s *search) nearest(within float64) (d float64, at [2]solid.Vec) {
 	best, found := within, math.Inf(1)
-	s.pairs(func() float64 { return best }, func(i, j int, x float64, p, q solid.Vec) {
-		if x <= best && x < found {
+	exact := func() bool { return s.a.faces[s.pair[0]].exact && s.b.faces[s.pair[1]].exact }
+	const most = 500
+	touches := 0
+	s.pairs(func() float64 {
+		if found == 0 && (touches >= most || exact()) {
+			return math.Inf(-1) // nothing is nearer
+		}
+		return best
+	}, func(i, j int, x float64, p, q solid.Vec) {
+		if x == 0 {
+			touches++
+		}
+		if x <= best && (x < found || x == 0 && !exact()) {
 			best, found, at = x, x, [2]solid.Vec{p, q}
 			s.way, s.pair = q.Sub(p).Unit(), [2]int{i, j}
 		}
@@ -104,14 +118,7 @@ func (s *search) nearest(within float64) (d float64, at [2]solid.Vec) {
 
 // pairs visits pairs of triangles that may be no further apart than limit.
 func (s *search) pairs(limit func() float64, visit func(t, u int, d float64, p, q solid.Vec)) {
-	done := false // nothing is nearer than touching
-	stop := func() float64 {
-		if done {
-			return math.Inf(-1)
-		}
-		return limit()
-	}
-	s.walk(s.bound, stop, func(m, n *node) {
+	s.walk(s.bound, limit, func(m, n *node) {
 		for j := n.first; j < n.first+n.count; j++ {
 			u, normal := s.b.triangles[j].placed(s.rel), s.rel.Direction(s.b.normals[j])
 			for i := m.first; i < m.first+m.count; i++ {
@@ -121,7 +128,6 @@ func (s *search) pairs(limit func() float64, visit func(t, u int, d float64, p, 
 				}
 				d, p, q := apart(t, &u)
 				visit(i, j, d, p, q)
-				done = done || limit() == 0 && d == 0
 			}
 		}
 	})
