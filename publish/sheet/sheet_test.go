@@ -1,17 +1,11 @@
 package sheet
 
 import (
-	"bytes"
 	"errors"
-	"math"
 	"path/filepath"
-	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 	"testing"
-
-	"github.com/jung-kurt/gofpdf"
 
 	"plansheaf/design/golden"
 	"plansheaf/design/solid"
@@ -420,40 +414,6 @@ func TestTurnedPartsLieAsInTheLathe(t *testing.T) {
 		}
 	}
 	t.Error("no front view")
-}
-
-// TestSheetIsTrueSizeInThePDF measures the plate's overall length in the page of
-// a sheet at 1:1.
-func TestSheetIsTrueSizeInThePDF(t *testing.T) {
-	request := headPlate(t)
-	request.Sheet, request.Scale = "A3", "1:1"
-	r := draw(t, request)
-	pdf := gofpdf.New("L", "mm", "A3", "")
-	pdf.SetCompression(false)
-	picture.RegisterFonts(pdf, picture.Faces(r.Picture.Marks)...)
-	pdf.AddPage()
-	if err := picture.DrawPDF(pdf, r.Picture, point{}, 1); err != nil {
-		t.Fatal(err)
-	}
-	var out bytes.Buffer
-	if err := pdf.Output(&out); err != nil {
-		t.Fatal(err)
-	}
-	const points = 72 / 25.4
-	// The outline's straight upper edge runs between its two corner arcs.
-	want := 260.0 - 2*8
-	move := regexp.MustCompile(`(?m)^([-\d.]+) ([-\d.]+) m\n([-\d.]+) ([-\d.]+) l$`)
-	nearest := math.Inf(1)
-	for _, m := range move.FindAllStringSubmatch(out.String(), -1) {
-		x0, _ := strconv.ParseFloat(m[1], 64)
-		x1, _ := strconv.ParseFloat(m[3], 64)
-		if length := math.Abs(x1-x0) / points; math.Abs(length-want) < math.Abs(nearest-want) {
-			nearest = length
-		}
-	}
-	if math.Abs(nearest-want) > 0.05 {
-		t.Errorf("the edge of %v mm measures %.3f mm", want, nearest)
-	}
 }
 
 // TestManyHolesStayBounded draws a sieve: sizes are given, places are left to the
