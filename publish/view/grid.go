@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"plansheaf/design/solid"
 )
 
 // grid sorts the plane of the view into square cells. Each cell knows the
@@ -29,7 +31,7 @@ const mostCells = 320
 
 // newGrid makes a grid over all items for about as many cells as there are
 // items.
-func newGrid(items []item) *grid {
+func newGrid(items []item, patches int) *grid {
 	lowX, lowY, highX, highY := math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
 	for i := range items {
 		lowX, lowY = math.Min(lowX, items[i].low.X), math.Min(lowY, items[i].low.Y)
@@ -40,7 +42,7 @@ func newGrid(items []item) *grid {
 	}
 	lowX, lowY, highX, highY = lowX-1, lowY-1, highX+1, highY+1
 	w, h := highX-lowX, highY-lowY
-	size := math.Max(math.Sqrt(w*h/(2*float64(len(items))+16)), math.Max(w, h)/mostCells)
+	size := math.Max(math.Sqrt(w*h/(2*float64(max(len(items), patches))+16)), math.Max(w, h)/mostCells)
 	g := &grid{x0: lowX, y0: lowY, size: size, nx: int(w/size) + 1, ny: int(h/size) + 1}
 	n := g.nx * g.ny
 	g.contours, g.patches, g.cover = make([][]over, n), make([][]over, n), make([]float64, n)
@@ -60,15 +62,86 @@ func (g *grid) cell(x, y float64) int { return g.row(y)*g.nx + g.column(x) }
 // walk calls visit for every cell that a track may run through, with how near
 // to the eye it comes there; a cell may come up again.
 func (g *grid) walk(k *track, visit func(cell int, top float64)) {
-	parts := 1
-	if !k.linear || k.lift != nil {
-		parts = 8
+	switch {
+	case k.form == free:
+		for i := range chainLinks {
+			low, high := linkBox(k.chain[i], k.chain[i+1])
+			g.visitBox(low, high, visit)
+		}
+		return
+	case k.linear && k.lift == nil:
+		g.walkLine(k.at(k.t0), k.at(k.t1), visit)
+		return
 	}
-	step := (k.t1 - k.t0) / float64(parts)
+	const parts = 8
+	step := (k.t1 - k.t0) / parts
 	for i := range parts {
 		g.walkPart(k, k.t0+step*float64(i), k.t0+step*float64(i+1), 0, visit)
 	}
 }
+
+// linkBox returns a box around the part of a free track between two points of its
+// chain.
+func linkBox(p, q solid.Vec) (low, high solid.Vec) {
+	d := p.Dist(q) / 2
+	return solid.Vec{X: math.Min(p.X, q.X) - d, Y: math.Min(p.Y, q.Y) - d, Z: math.Min(p.Z, q.Z) - d},
+		solid.Vec{X: math.Max(p.X, q.X) + d, Y: math.Max(p.Y, q.Y) + d, Z: math.Max(p.Z, q.Z) + d}
+}
+
+// visitBox calls visit for every cell that a box touches.
+func (g *grid) visitBox(low, high solid.Vec, visit func(cell int, top float64)) {
+	c0, c1 := g.column(low.X-hair), g.column(high.X+hair)
+	r0, r1 := g.row(low.Y-hair), g.row(high.Y+hair)
+	for r := r0; r <= r1; r++ {
+		for c := c0; c <= c1; c++ {
+			visit(r*g.nx+c, high.Z)
+		}
+	}
+}
+
+// walkLine calls visit for every cell along a straight line: column by column, or
+// row by row on a line that rises more than it runs.
+func (g *grid) walkLine(p, q solid.Vec, visit func(cell int, top float64)) {
+	along, beside := g.column, g.row
+	start, cells := g.x0, g.nx
+	steep := math.Abs(q.Y-p.Y) > math.Abs(q.X-p.X)
+	at := func(v solid.Vec) (long, short float64) { return v.X, v.Y }
+	if steep {
+		along, beside, start, cells = g.row, g.column, g.y0, g.ny
+		at = func(v solid.Vec) (long, short float64) { return v.Y, v.X }
+	}
+	if a, _ := at(p); a > first(at(q)) {
+		p, q = q, p
+	}
+	from, y0 := at(p)
+	to, y1 := at(q)
+	share := func(x float64) float64 {
+		if to == from {
+			return 0
+		}
+		return math.Max(0, math.Min(1, (x-from)/(to-from)))
+	}
+	for n, last := along(from-hair), along(to+hair); n <= last; n++ {
+		a, b := 0.0, 1.0
+		if n > 0 {
+			a = share(start + float64(n)*g.size)
+		}
+		if n < cells-1 && to > from {
+			b = share(start + float64(n+1)*g.size)
+		}
+		ya, yb := y0+(y1-y0)*a, y0+(y1-y0)*b
+		top := math.Max(p.Z+(q.Z-p.Z)*a, p.Z+(q.Z-p.Z)*b)
+		for m, end := beside(math.Min(ya, yb)-hair), beside(math.Max(ya, yb)+hair); m <= end; m++ {
+			if steep {
+				visit(n*g.nx+m, top)
+			} else {
+				visit(m*g.nx+n, top)
+			}
+		}
+	}
+}
+
+func first(a, _ float64) float64 { return a }
 
 func (g *grid) walkPart(k *track, t0, t1 float64, depth int, visit func(cell int, top float64)) {
 	low, high := k.span(t0, t1)
@@ -80,11 +153,7 @@ func (g *grid) walkPart(k *track, t0, t1 float64, depth int, visit func(cell int
 		g.walkPart(k, mid, t1, depth+1, visit)
 		return
 	}
-	for r := r0; r <= r1; r++ {
-		for c := c0; c <= c1; c++ {
-			visit(r*g.nx+c, high.Z)
-		}
-	}
+	g.visitBox(low, high, visit)
 }
 
 // addContours sorts in the contours.

@@ -161,7 +161,7 @@ func newStage(shapes []*shape, count int, dir Direction) *stage {
 	}
 	st.findNear()
 	st.addCrossings(shapes)
-	st.grid = newGrid(st.items)
+	st.grid = newGrid(st.items, len(st.patches))
 	var wg sync.WaitGroup
 	wg.Go(func() { st.grid.addContours(st.items) })
 	st.grid.addPatches(st.patches)

@@ -81,6 +81,13 @@ func (k *track) settle() {
 		for i := range k.chain {
 			k.chain[i] = k.at(k.t0 + (k.t1-k.t0)*float64(i)/chainLinks)
 		}
+		box := solid.EmptyBox()
+		for i := range chainLinks {
+			low, high := linkBox(k.chain[i], k.chain[i+1])
+			box = box.Join(solid.Box{Min: low, Max: high})
+		}
+		k.low, k.high = box.Min, box.Max
+		return
 	case k.linear:
 		l := math.Hypot(k.a.X, k.a.Y)
 		if l > 0 {
