@@ -32,6 +32,7 @@ func All() []Rule {
 		HazardMissing,
 		HazardNotReduced,
 		HazardWithoutMeasure,
+		HeadDoesNotBear,
 		HeadDoesNotSeat,
 		HistoryDateDiffers,
 		HoleWithoutFastener,

@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+	"math"
 
 	"plansheaf/design/finding"
 	"plansheaf/design/plan"
@@ -37,24 +38,50 @@ func (s *Situation) seatFault(p passing) (message, remedy string) {
 			fmt.Sprintf("write countersink: {d: %s, angle: %g deg}", mm(head.Diameter), head.Angle)
 	case head.Form != standards.Countersunk && head.Form != standards.NoHead && h.Countersink != nil:
 		return fmt.Sprintf("the %s head of %q lies in the countersink of %s", head.Form, p.screw.Part.ID.Text, p.hole()), "take a countersunk screw, or leave the countersink out"
+	case head.Form == standards.Countersunk && h.Countersink != nil:
+		return s.countersinkFault(p, head, h)
 	case h.Counterbore == nil || head.Form == standards.NoHead:
 		return "", ""
 	}
 	return s.counterboreFault(p, head, h)
 }
 
+// proudWithin is the share of its screw's diameter that a countersunk head may stand
+// out: heads are made a little smaller than the cone that they are drawn with.
+// Common practice, no source.
+const proudWithin = 0.1
+
+// countersinkFault looks whether a countersunk head goes in flush.
+func (s *Situation) countersinkFault(p passing, head standards.Head, h *plan.Hole) (message, remedy string) {
+	wide, ok := s.Reckoning.Length(h.Countersink.D)
+	proud := (head.Diameter - wide) / 2 / math.Tan(head.Angle*math.Pi/360)
+	if !ok || proud <= p.thread.Major*proudWithin {
+		return "", ""
+	}
+	return fmt.Sprintf("the head of %q, %s wide, stands %s out of the countersink of %s, which is %s wide", p.screw.Part.ID.Text, mm(head.Diameter), hundredths(proud), p.hole(), mm(wide)),
+		fmt.Sprintf("make the countersink %s wide", hundredths(head.Diameter))
+}
+
 func (s *Situation) counterboreFault(p passing, head standards.Head, h *plan.Hole) (message, remedy string) {
 	wide, ok := s.Reckoning.Length(h.Counterbore.D)
-	needs := max(head.Diameter, head.Knurled)
+	deep, known := s.Reckoning.Length(h.Counterbore.Depth)
+	needs, high := max(head.Diameter, head.Knurled), head.Height
 	for _, ref := range p.j.UnderHead {
 		if w, picked := ref.Pick(s.Case.Options); picked {
 			if washer := s.Reckoning.Part(w.Text); washer != nil && washer.Fastener != nil {
 				needs = max(needs, washer.Fastener.WasherOutside)
+				high += washer.Fastener.WasherThick
 			}
 		}
 	}
-	if !ok || wide > needs {
+	switch {
+	case !ok, !known:
 		return "", ""
+	case wide > needs && deep >= high:
+		return "", ""
+	case wide > needs:
+		return fmt.Sprintf("what lies in the counterbore of %s is %s high and stands %s out of it", p.hole(), mm(high), hundredths(high-deep)),
+			fmt.Sprintf("make the counterbore %s deep, take a lower head, or leave the counterbore out", mm(high))
 	}
 	return fmt.Sprintf("what lies in the counterbore of %s is %s wide, the counterbore %s", p.hole(), mm(needs), mm(wide)),
 		fmt.Sprintf("make the counterbore %s wide", mm(needs+headRoom))
