@@ -46,6 +46,7 @@ const (
 	CuttingPath  = "lists/cutting.csv"
 	ToolsPath    = "lists/tools.csv"
 	PlanPath     = "data/plan.json"
+	SchemaPath   = "data/plan.schema.json"
 	FindingsPath = "data/findings.json"
 	SARIFPath    = "data/findings.sarif"
 )
@@ -122,6 +123,10 @@ func lists(w *check.Work, s *check.Situation, found []finding.Finding, o Options
 	if err != nil {
 		return nil, fmt.Errorf("write the plan as data: %w", err)
 	}
+	schema, err := data.PlanSchema()
+	if err != nil {
+		return nil, fmt.Errorf("write the schema of the plan as data: %w", err)
+	}
 	findings, err := data.FindingsJSON(found)
 	if err != nil {
 		return nil, fmt.Errorf("write the findings as data: %w", err)
@@ -136,6 +141,7 @@ func lists(w *check.Work, s *check.Situation, found []finding.Finding, o Options
 		{Path: CuttingPath, Data: data.CuttingCSV(s)},
 		{Path: ToolsPath, Data: data.ToolsCSV(s)},
 		{Path: PlanPath, Data: plan},
+		{Path: SchemaPath, Data: schema},
 		{Path: FindingsPath, Data: findings},
 		{Path: SARIFPath, Data: sarif},
 	}, nil
@@ -150,6 +156,7 @@ var titles = map[string][2]wording.Phrase{
 	CuttingPath:  {"Cut list", "CSV, %s"},
 	ToolsPath:    {"Tools list", "CSV, %s"},
 	PlanPath:     {"The plan worked out", "JSON, every combination of choices"},
+	SchemaPath:   {"What the plan worked out holds", "JSON Schema: every key and what it means"},
 	FindingsPath: {"Findings", "JSON, the waived ones included"},
 	SARIFPath:    {"Findings for review tools", "SARIF 2.1.0"},
 }

@@ -2,6 +2,7 @@ package publish_test
 
 import (
 	"encoding/json"
+	"maps"
 	"math"
 	"os"
 	"os/exec"
@@ -10,8 +11,32 @@ import (
 	"testing"
 
 	"plansheaf/design/plan"
+	"plansheaf/design/solid"
+	"plansheaf/publish/dxf"
 	"plansheaf/publish/inspect"
 )
+
+// bores are the diameters of the narrowest round walls about each axis along z, where
+// nothing stands on the axis: what goes through a sheet, in order of size.
+func bores(s *solid.Solid) []float64 {
+	narrowest := map[[2]float64]float64{}
+	for _, f := range s.Faces {
+		c, ok := f.Surface.(solid.Cylinder)
+		if !ok || math.Abs(math.Abs(c.Frame.Z.Z)-1) > 1e-9 {
+			continue
+		}
+		at := [2]float64{math.Round(c.Frame.O.X*1e6) / 1e6, math.Round(c.Frame.O.Y*1e6) / 1e6}
+		if len(s.Line(solid.Vec{X: at[0] + 0.0017, Y: at[1] + 0.0023}, solid.Vec{Z: 1})) > 0 {
+			continue
+		}
+		if d := math.Round(2*c.R*1e6) / 1e6; narrowest[at] == 0 || d < narrowest[at] {
+			narrowest[at] = d
+		}
+	}
+	return slices.Sorted(maps.Values(narrowest))
+}
+
+func sorted(list []float64) []float64 { return slices.Sorted(slices.Values(list)) }
 
 // Every drawing sheet is there as DXF too, offered on its part's page, and every part
 // out of sheet has its contours, listed on the cutting page.
@@ -25,10 +50,13 @@ func TestDrawingsAndContoursAreOffered(t *testing.T) {
 		}
 		return list
 	}
+	downloads := links("downloads.html")
 	for _, one := range p.made.Document.Pages {
 		for _, s := range one.Sheets {
-			if file := s.Picture.Name + ".dxf"; p.files[file] == nil || !slices.Contains(links(one.ID+".html"), file) {
-				t.Errorf("%s is not made (%d bytes) or not linked on %q", file, len(p.files[file]), one.ID)
+			for _, form := range []string{".svg", ".dxf"} {
+				if file := s.Picture.Name + form; p.files[file] == nil || !slices.Contains(links(one.ID+".html"), file) || !slices.Contains(downloads, file) {
+					t.Errorf("%s is not made (%d bytes) or not linked on %q and among the downloads", file, len(p.files[file]), one.ID)
+				}
 			}
 		}
 	}
@@ -44,8 +72,8 @@ func TestDrawingsAndContoursAreOffered(t *testing.T) {
 			t.Errorf("part %q has no contours to cut", part.ID.Text)
 		}
 		for _, file := range files {
-			if name := "cutting/" + filepath.Base(file); !slices.Contains(offered, name) || !slices.Contains(links("parts/"+part.ID.Text+".html"), name) {
-				t.Errorf("%s is not linked on the cutting page and its part's", name)
+			if name := "cutting/" + filepath.Base(file); !slices.Contains(offered, name) || !slices.Contains(downloads, name) || !slices.Contains(links("parts/"+part.ID.Text+".html"), name) {
+				t.Errorf("%s is not linked on the cutting page, among the downloads and on its part's", name)
 			}
 		}
 	}
@@ -93,6 +121,18 @@ func TestFilesForProgramsAreRead(t *testing.T) {
 		file := filepath.Join(p.folder, "cutting", part.ID.Text+".dxf")
 		if _, err := os.Stat(file); err != nil || part.Made.Text != plan.Sheet {
 			continue
+		}
+		var circles []float64
+		for _, e := range read[file].Entities {
+			if !slices.Contains([]string{dxf.OutlineLayer, dxf.HolesLayer, dxf.TapDrillLayer}, e.Layer) {
+				t.Errorf("%s holds a %s on the layer %q", part.ID.Text, e.Kind, e.Layer)
+			}
+			if e.Kind == "CIRCLE" && e.Layer != dxf.OutlineLayer {
+				circles = append(circles, math.Round(2*e.Radius*1e6)/1e6)
+			}
+		}
+		if want := bores(p.work.Default().Reckoning.Part(part.ID.Text).Solid); !slices.Equal(sorted(circles), want) {
+			t.Errorf("%s: holes of %v mm are cut, the solid has bores of %v mm through it", part.ID.Text, circles, want)
 		}
 		area, plain := 0.0, true
 		for _, e := range read[file].Entities {

@@ -3,6 +3,7 @@ package compose
 import (
 	"path"
 
+	"plansheaf/design/check"
 	"plansheaf/publish/page"
 )
 
@@ -52,15 +53,37 @@ func (c *composer) contours() []page.Block {
 // contoursAnchor is no name that a stock can have.
 const contoursAnchor = "contours-to-cut"
 
-// elsewhere says where the files are that the downloads page does not list.
-func (c *composer) elsewhere() []page.Block {
-	if len(c.Pictures.Sheets) == 0 {
+// drawingFiles lists every drawing in the forms that it is there in, with the
+// contours of sheet parts; nil where there are no drawings.
+func (c *composer) drawingFiles() []page.Block {
+	t := page.Table{ID: "drawing-files", Columns: []page.Column{
+		c.head("Drawing"), c.head("For browsers (SVG)"), c.head("For CAD programs (DXF)"), c.head("To cut (DXF)"),
+	}}
+	for _, p := range c.plan.Parts {
+		sheets := c.Pictures.Sheets[p.ID.Text]
+		if len(sheets) == 0 || !c.taken(p) {
+			continue
+		}
+		only, _ := c.only(func(s *check.Situation) bool { return s.Bill.Line(p.ID.Text) != nil })
+		var shown, drawn, cut [][]page.Inline
+		for _, s := range sheets {
+			shown = append(shown, fileLink(File{Path: s.Picture.Name + ".svg"}))
+		}
+		for _, f := range c.Pictures.Files[p.ID.Text] {
+			if f.Cutting {
+				cut = append(cut, fileLink(f))
+			} else {
+				drawn = append(drawn, fileLink(f))
+			}
+		}
+		t.Rows = append(t.Rows, page.Row{Only: only, Cells: cells([]page.Inline{c.partLink(p)}, joined(shown), joined(drawn), joined(cut))})
+	}
+	if len(t.Rows) == 0 {
 		return nil
 	}
-	words := c.told("Each drawing is also there as DXF for CAD programs: on the page of its part, see %s.", c.to("drawings", "Drawings"))
-	if len(c.contours()) > 0 {
-		there := []page.Inline{page.Link{To: page.Target{Page: "cutting", Anchor: contoursAnchor}, Words: c.said("Cutting|to size")}}
-		words = append(append(words, page.Text(" ")), c.told("The contours of sheet parts for cutting machines are listed under %s.", there)...)
+	return []page.Block{
+		page.Heading{Level: 2, ID: "drawings", Words: c.said("Drawings")},
+		c.paragraph("Drawings are in millimetres on paper, at the scale that they name; contours to cut are at true size, without the kerf."),
+		t,
 	}
-	return []page.Block{page.Paragraph{Words: words}}
 }

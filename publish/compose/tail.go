@@ -42,7 +42,7 @@ func (c *composer) open() *page.Page {
 
 // downloads lists the files that the plan ships.
 func (c *composer) downloads() *page.Page {
-	return &page.Page{ID: "downloads", Title: c.say("Downloads"), Kind: page.Downloads, Summary: c.say("The binder, the lists as data, and the plan's own files."), Blocks: c.elsewhere()}
+	return &page.Page{ID: "downloads", Title: c.say("Downloads"), Kind: page.Downloads, Summary: c.say("The binder, the lists as data, and the plan's own files."), Blocks: c.drawingFiles()}
 }
 
 // license says under which terms the plan may be used.

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"plansheaf/design/check"
+	"plansheaf/design/layout"
 	"plansheaf/design/solid"
 )
 
@@ -11,55 +12,55 @@ import (
 // machine: points in mm in its axes, lengths in mm.
 
 type beltFile struct {
-	Path     string       `json:"path"`
-	LengthMM float64      `json:"path_length_mm"`
-	StatedMM float64      `json:"belt_length_mm"`
-	SlackMM  float64      `json:"slack_mm"` // once what presses on it is in place
-	Plane    planeFile    `json:"plane"`
-	Line     []spanFile   `json:"pitch_line"`
-	Pulleys  []pulleyFile `json:"pulleys"`
+	Path     string       `json:"path" about:"names of the uses from the machine down, numbered where repeated"`
+	LengthMM float64      `json:"path_length_mm" about:"along the pitch line"`
+	StatedMM float64      `json:"belt_length_mm" about:"the belt's own"`
+	SlackMM  float64      `json:"slack_mm" about:"left over once what presses on it is in place"` // once what presses on it is in place
+	Plane    planeFile    `json:"plane" about:"that the pitch line lies in"`
+	Line     []spanFile   `json:"pitch_line" about:"its lines and arcs, one after the other"`
+	Pulleys  []pulleyFile `json:"pulleys" about:"in the order that it meets them"`
 }
 
 // A planeFile is where a belt's pitch line lies: its x and y run along X and Y from
 // the origin.
 type planeFile struct {
-	AtMM [3]float64 `json:"at_mm"`
-	X    [3]float64 `json:"x"`
-	Y    [3]float64 `json:"y"`
+	AtMM [3]float64 `json:"at_mm" about:"where the origin of its own axes stands, in the machine's axes; absent where it has no rigid place"`
+	X    [3]float64 `json:"x" about:"direction"`
+	Y    [3]float64 `json:"y" about:"direction"`
 }
 
 // A spanFile is a straight line or an arc of a pitch line, in its plane. An arc runs
 // anticlockwise unless it says otherwise.
 type spanFile struct {
-	From      [2]float64  `json:"from_mm"`
-	To        [2]float64  `json:"to_mm"`
-	Centre    *[2]float64 `json:"centre_mm,omitempty"`
-	Clockwise bool        `json:"clockwise,omitempty"`
+	From      [2]float64  `json:"from_mm" about:"in the plane"`
+	To        [2]float64  `json:"to_mm" about:"in the plane"`
+	Centre    *[2]float64 `json:"centre_mm,omitempty" about:"in the plane; of an arc or a pulley"`
+	Clockwise bool        `json:"clockwise,omitempty" about:"the arc runs so"`
 }
 
 type pulleyFile struct {
-	Path     string     `json:"path"`
-	CentreMM [2]float64 `json:"centre_mm"`
-	RadiusMM float64    `json:"pitch_radius_mm"`
-	WrapDeg  float64    `json:"wrap_deg"`
-	InMesh   float64    `json:"teeth_in_mesh,omitempty"`
-	Back     bool       `json:"on_the_back,omitempty"`
-	OffMM    float64    `json:"off_plane_mm"`
+	Path     string     `json:"path" about:"names of the uses from the machine down, numbered where repeated"`
+	CentreMM [2]float64 `json:"centre_mm" about:"in the plane; of an arc or a pulley"`
+	RadiusMM float64    `json:"pitch_radius_mm" about:"of the pitch circle"`
+	WrapDeg  float64    `json:"wrap_deg" about:"degrees that the belt lies on it"`
+	InMesh   float64    `json:"teeth_in_mesh,omitempty" about:"of a toothed pulley"`
+	Back     bool       `json:"on_the_back,omitempty" about:"it stands on the belt's back"`
+	OffMM    float64    `json:"off_plane_mm" about:"how far its middle is off the plane"`
 }
 
 type strandFile struct {
-	Path     string       `json:"path"`
-	Points   [][3]float64 `json:"points_mm"`
-	LengthMM float64      `json:"straight_length_mm"`
-	StatedMM float64      `json:"strand_length_mm,omitempty"`
+	Path     string       `json:"path" about:"names of the uses from the machine down, numbered where repeated"`
+	Points   [][3]float64 `json:"points_mm" about:"in the machine's axes"`
+	LengthMM float64      `json:"straight_length_mm" about:"from point to point"`
+	StatedMM float64      `json:"strand_length_mm,omitempty" about:"its own, where it is stated"`
 }
 
 type telescopeFile struct {
-	Path     string        `json:"path"`
-	Ends     [2][3]float64 `json:"ends_mm"`
-	LengthMM float64       `json:"length_mm"`
-	ClosedMM float64       `json:"closed_mm"`
-	StrokeMM float64       `json:"stroke_mm"`
+	Path     string        `json:"path" about:"names of the uses from the machine down, numbered where repeated"`
+	Ends     [2][3]float64 `json:"ends_mm" about:"where it is held, in the machine's axes"`
+	LengthMM float64       `json:"length_mm" about:"along x"`
+	ClosedMM float64       `json:"closed_mm" about:"its shortest length"`
+	StrokeMM float64       `json:"stroke_mm" about:"by which it stretches"`
 }
 
 func coordinates(v solid.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }
@@ -107,10 +108,10 @@ func strandsOf(s *check.Situation) []strandFile {
 	return out
 }
 
-// telescopesOf are the parts of a situation that are stretched between two places.
-func telescopesOf(s *check.Situation) []telescopeFile {
+// telescopesOf are the parts that are stretched between two places.
+func telescopesOf(l *layout.Layout) []telescopeFile {
 	out := []telescopeFile{}
-	for _, t := range s.Layout.Telescopes() {
+	for _, t := range l.Telescopes() {
 		out = append(out, telescopeFile{
 			Path: t.Instance.Path, Ends: [2][3]float64{coordinates(t.Ends[0]), coordinates(t.Ends[1])},
 			LengthMM: t.Length, ClosedMM: t.Closed, StrokeMM: t.Stroke,

@@ -14,145 +14,155 @@ import (
 // The types below are the form of the worked-out plan as JSON.
 
 type planFile struct {
-	Form     string         `json:"form"` // name and version of this form
-	Title    string         `json:"title"`
-	Summary  string         `json:"summary"`
-	Revision string         `json:"revision"`
-	Date     string         `json:"date"`
-	License  string         `json:"license"`
-	Authors  []string       `json:"authors"`
-	Currency string         `json:"currency"`
-	Choices  []choiceFile   `json:"choices"`
-	Cases    []caseFile     `json:"cases"`
-	Hazards  []hazardFile   `json:"hazards"`
-	Tally    finding.Counts `json:"findings"`
+	Form     string         `json:"form" about:"name and version of this form"` // name and version of this form
+	Title    string         `json:"title" about:"for people"`
+	Summary  string         `json:"summary" about:"as the author wrote it, names in braces included"`
+	Revision string         `json:"revision" about:"of the plan"`
+	Date     string         `json:"date" about:"of the revision, YYYY-MM-DD"`
+	License  string         `json:"license" about:"SPDX expression"`
+	Authors  []string       `json:"authors" about:"as the plan names them"`
+	Currency string         `json:"currency" about:"of all prices, ISO 4217"`
+	Choices  []choiceFile   `json:"choices" about:"what the builder decides"`
+	Cases    []caseFile     `json:"cases" about:"the plan worked out for every combination of options, its own first"`
+	Hazards  []hazardFile   `json:"hazards" about:"every hazard of the register"`
+	Tally    finding.Counts `json:"findings" about:"how many findings of each severity stand"`
 }
 
 type choiceFile struct {
-	ID      string            `json:"id"`
-	Title   string            `json:"title"`
-	Options map[string]string `json:"options"`
-	Default string            `json:"default"`
+	ID      string            `json:"id" about:"name in the plan"`
+	Title   string            `json:"title" about:"for people"`
+	Options map[string]string `json:"options" about:"option by option"`
+	Default string            `json:"default" about:"the option of the plan itself"`
 }
 
 type caseFile struct {
-	Options      map[string]string `json:"options"`
-	MassKg       float64           `json:"mass_kg"`
-	Cost         float64           `json:"cost"`
-	Unpriced     []string          `json:"unpriced,omitempty"`
-	Unweighed    []string          `json:"unweighed,omitempty"`
-	WorkMinutes  float64           `json:"work_minutes"`
-	Values       []valueFile       `json:"values"`
-	Parts        []partFile        `json:"parts"`
-	Instances    []instanceFile    `json:"instances"`
-	Belts        []beltFile        `json:"belts"`
-	Strands      []strandFile      `json:"strands"`
-	Telescopes   []telescopeFile   `json:"telescopes"`
-	Joints       []jointFile       `json:"joints"`
-	Steps        []stepFile        `json:"steps"`
-	Purchases    []purchaseFile    `json:"purchases"`
-	CutPlans     []cutFile         `json:"cut_plans"`
-	Calculations []calcFile        `json:"calculations"`
+	Options      map[string]string `json:"options" about:"option by option"`
+	MassKg       float64           `json:"mass_kg" about:"kilograms"`
+	Cost         float64           `json:"cost" about:"of all purchases, in the currency"`
+	Unpriced     []string          `json:"unpriced,omitempty" about:"what is bought without a price"`
+	Unweighed    []string          `json:"unweighed,omitempty" about:"parts of unknown mass"`
+	WorkMinutes  float64           `json:"work_minutes" about:"of all steps"`
+	Values       []valueFile       `json:"values" about:"the named values of the plan"`
+	Parts        []partFile        `json:"parts" about:"each part that the machine takes"`
+	Instances    []instanceFile    `json:"instances" about:"each use of a part or an assembly, where it stands with the motions at rest"`
+	Poses        []poseFile        `json:"poses" about:"what stands elsewhere with one motion at an end of its range"`
+	Belts        []beltFile        `json:"belts" about:"each belt, laid around its pulleys"`
+	Strands      []strandFile      `json:"strands" about:"each cable, hose and wire"`
+	Telescopes   []telescopeFile   `json:"telescopes" about:"each part stretched between two places"`
+	Joints       []jointFile       `json:"joints" about:"each joint of each assembly that the machine holds"`
+	Steps        []stepFile        `json:"steps" about:"the steps of these options"`
+	Purchases    []purchaseFile    `json:"purchases" about:"what to buy"`
+	CutPlans     []cutFile         `json:"cut_plans" about:"how stock is cut"`
+	Calculations []calcFile        `json:"calculations" about:"what each calculation finds"`
 }
 
 type valueFile struct {
-	Name string  `json:"name"`
-	SI   float64 `json:"si"`
-	Text string  `json:"text"`
-	Low  float64 `json:"low"`
-	High float64 `json:"high"`
+	Name string  `json:"name" about:"in the plan"`
+	SI   float64 `json:"si" about:"nominal value in the base units of the SI"`
+	Text string  `json:"text" about:"as printed"`
+	Low  float64 `json:"low" about:"lowest value, as si"`
+	High float64 `json:"high" about:"highest value, as si"`
 }
 
 type partFile struct {
-	ID       string      `json:"id"`
-	Title    string      `json:"title"`
-	Made     string      `json:"made,omitempty"`
-	Standard string      `json:"standard,omitempty"`
-	Stock    string      `json:"stock,omitempty"`
-	Material string      `json:"material,omitempty"`
-	Count    int         `json:"count"`
-	MassKg   *float64    `json:"mass_kg,omitempty"`
-	SizeMM   *[3]float64 `json:"size_mm,omitempty"`
-	Volume   *float64    `json:"volume_mm3,omitempty"`
+	ID       string      `json:"id" about:"name in the plan"`
+	Title    string      `json:"title" about:"for people"`
+	Made     string      `json:"made,omitempty" about:"how it comes to be"`
+	Standard string      `json:"standard,omitempty" about:"designation"`
+	Stock    string      `json:"stock,omitempty" about:"what it is cut from"`
+	Material string      `json:"material,omitempty" about:"name in the tables"`
+	Count    int         `json:"count" about:"in the whole machine"`
+	MassKg   *float64    `json:"mass_kg,omitempty" about:"kilograms"`
+	SizeMM   *[3]float64 `json:"size_mm,omitempty" about:"its box along x, y and z"`
+	Volume   *float64    `json:"volume_mm3,omitempty" about:"of its solid"`
 }
 
 // An instanceFile stands where AtMM takes the origin of its part's own axes, and
 // Axes the directions of x, y and z; both are left out for what has no rigid place.
 type instanceFile struct {
-	Path     string         `json:"path"`
-	Part     string         `json:"part,omitempty"`
-	Assembly string         `json:"assembly,omitempty"`
-	AtMM     *[3]float64    `json:"at_mm,omitempty"`
-	Axes     *[3][3]float64 `json:"axes,omitempty"`
+	Path     string         `json:"path" about:"names of the uses from the machine down, numbered where repeated"`
+	Part     string         `json:"part,omitempty" about:"name of the part"`
+	Assembly string         `json:"assembly,omitempty" about:"name of the assembly"`
+	AtMM     *[3]float64    `json:"at_mm,omitempty" about:"where the origin of its own axes stands, in the machine's axes; absent where it has no rigid place"`
+	Axes     *[3][3]float64 `json:"axes,omitempty" about:"directions of its x, y and z in the machine's axes; absent where it has no rigid place"`
+}
+
+// A poseFile is the machine with one motion at an end of its range and the others at
+// rest; what is coupled to the motion has moved with it.
+type poseFile struct {
+	Motion     string          `json:"motion" about:"name of the motion"`
+	At         valueFile       `json:"at" about:"where the motion stands"`
+	Moved      []instanceFile  `json:"moved" about:"the instances that stand elsewhere than at rest"`
+	Telescopes []telescopeFile `json:"telescopes" about:"each part stretched between two places"`
 }
 
 type jointFile struct {
-	Path   string   `json:"path"`
-	Kind   string   `json:"kind"`
-	Places int      `json:"places"`
-	Takes  []string `json:"takes,omitempty"`
-	Torque string   `json:"torque,omitempty"`
-	Limit  string   `json:"torque_limited_by,omitempty"`
+	Path   string   `json:"path" about:"names of the uses from the machine down, numbered where repeated"`
+	Kind   string   `json:"kind" about:"of joint or hazard"`
+	Places int      `json:"places" about:"how often"`
+	Takes  []string `json:"takes,omitempty" about:"parts that one place takes, from the head"`
+	Torque string   `json:"torque,omitempty" about:"to tighten with"`
+	Limit  string   `json:"torque_limited_by,omitempty" about:"what bears least"`
 }
 
 type stepFile struct {
-	ID       string   `json:"id"`
-	Title    string   `json:"title"`
-	Adds     []string `json:"adds,omitempty"`
-	Fastens  []string `json:"fastens,omitempty"`
-	Loose    []string `json:"loose,omitempty"`
-	Tightens []string `json:"tightens,omitempty"`
-	Minutes  float64  `json:"minutes,omitempty"`
+	ID       string   `json:"id" about:"name in the plan"`
+	Title    string   `json:"title" about:"for people"`
+	Adds     []string `json:"adds,omitempty" about:"uses"`
+	Fastens  []string `json:"fastens,omitempty" about:"joints"`
+	Loose    []string `json:"loose,omitempty" about:"joints that are started"`
+	Tightens []string `json:"tightens,omitempty" about:"joints"`
+	Minutes  float64  `json:"minutes,omitempty" about:"of work"`
 }
 
 type purchaseFile struct {
-	ID       string  `json:"id"`
-	Supplier string  `json:"supplier,omitempty"`
-	Need     int     `json:"need"`
-	Spare    int     `json:"spare"`
-	Pack     int     `json:"pack"`
-	Packs    int     `json:"packs"`
-	Left     int     `json:"left"`
-	Size     string  `json:"size,omitempty"`
-	Price    float64 `json:"price"`
-	Priced   bool    `json:"priced"`
+	ID       string  `json:"id" about:"name in the plan"`
+	Supplier string  `json:"supplier,omitempty" about:"name in the plan"`
+	Need     int     `json:"need" about:"pieces"`
+	Spare    int     `json:"spare" about:"pieces beyond need"`
+	Pack     int     `json:"pack" about:"pieces in a pack"`
+	Packs    int     `json:"packs" about:"to buy"`
+	Left     int     `json:"left" about:"pieces left over"`
+	Size     string  `json:"size,omitempty" about:"of stock, as sold"`
+	Price    float64 `json:"price" about:"of all packs"`
+	Priced   bool    `json:"priced" about:"whether a price is known"`
 }
 
 type cutFile struct {
-	Stock  string    `json:"stock"`
-	Bars   []barFile `json:"bars"`
-	AtBest int       `json:"at_least"`
+	Stock  string    `json:"stock" about:"what it is cut from"`
+	Bars   []barFile `json:"bars" about:"bars or sheets, each with its pieces"`
+	AtBest int       `json:"at_least" about:"bars or sheets that any layout needs"`
 }
 
 type barFile struct {
-	Cuts []cutPiece `json:"cuts"`
+	Cuts []cutPiece `json:"cuts" about:"pieces, from one end"`
 }
 
 type cutPiece struct {
-	Part     string  `json:"part"`
-	XMM      float64 `json:"x_mm"`
-	YMM      float64 `json:"y_mm"`
-	LengthMM float64 `json:"length_mm"`
-	WidthMM  float64 `json:"width_mm,omitempty"`
+	Part     string  `json:"part" about:"name of the part"`
+	XMM      float64 `json:"x_mm" about:"from the end or the left edge"`
+	YMM      float64 `json:"y_mm" about:"from the lower edge"`
+	LengthMM float64 `json:"length_mm" about:"along x"`
+	WidthMM  float64 `json:"width_mm,omitempty" about:"along y; absent for bars"`
 }
 
 type calcFile struct {
-	ID       string        `json:"id"`
-	Results  []valueFile   `json:"results"`
-	Requires []requireFile `json:"requires"`
+	ID       string        `json:"id" about:"name in the plan"`
+	Results  []valueFile   `json:"results" about:"what it finds"`
+	Requires []requireFile `json:"requires" about:"what must hold"`
 }
 
 type requireFile struct {
-	That  string `json:"that"`
-	Known bool   `json:"known"` // false: it could not be worked out
-	Holds bool   `json:"holds"`
+	That  string `json:"that" about:"the formula"`
+	Known bool   `json:"known" about:"false: it could not be worked out"` // false: it could not be worked out
+	Holds bool   `json:"holds" about:"whether it does"`
 }
 
 type hazardFile struct {
-	ID    string   `json:"id"`
-	Kind  string   `json:"kind"`
-	Harm  string   `json:"harm"`
-	Where []string `json:"where"`
+	ID    string   `json:"id" about:"name in the plan"`
+	Kind  string   `json:"kind" about:"of joint or hazard"`
+	Harm  string   `json:"harm" about:"what can happen"`
+	Where []string `json:"where" about:"parts, assemblies and steps"`
 }
 
 // PlanJSON writes everything that was worked out, for every combination of
@@ -200,22 +210,10 @@ func caseOf(p *plan.Plan, s *check.Situation) caseFile {
 		c.Parts = append(c.Parts, partOf(line))
 	}
 	for _, in := range s.Reckoning.Tally().Instances {
-		one := instanceFile{Path: in.Path}
-		if in.Part != nil {
-			one.Part = in.Part.ID.Text
-		} else {
-			one.Assembly = in.Assembly.ID.Text
-		}
-		if p, ok := s.Layout.Placement(in); ok {
-			one.AtMM = &[3]float64{p.Move.X, p.Move.Y, p.Move.Z}
-			one.Axes = &[3][3]float64{}
-			for i, axis := range p.Turn {
-				one.Axes[i] = [3]float64{axis.X, axis.Y, axis.Z}
-			}
-		}
-		c.Instances = append(c.Instances, one)
+		c.Instances = append(c.Instances, instanceOf(s.Layout, in))
 	}
-	c.Belts, c.Strands, c.Telescopes = beltsOf(s), strandsOf(s), telescopesOf(s)
+	c.Poses = posesOf(s, system)
+	c.Belts, c.Strands, c.Telescopes = beltsOf(s), strandsOf(s), telescopesOf(s.Layout)
 	for _, held := range s.Reckoning.Tally().Joints {
 		c.Joints = append(c.Joints, jointOf(s, held, system))
 	}

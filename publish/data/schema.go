@@ -1,0 +1,60 @@
+package data
+
+import (
+	"encoding/json"
+	"reflect"
+	"strings"
+)
+
+// PlanSchema is the JSON Schema (draft 2020-12) of what PlanJSON writes, with what
+// each key means. It is made from the types that are written, so that it leaves none
+// out.
+func PlanSchema() ([]byte, error) {
+	schema := schemaOf(reflect.TypeOf(planFile{}))
+	schema["$schema"] = "https://json-schema.org/draft/2020-12/schema"
+	schema["title"] = "A plan worked out"
+	text, err := json.MarshalIndent(schema, "", "  ")
+	return append(text, '\n'), err
+}
+
+func schemaOf(t reflect.Type) map[string]any {
+	switch t.Kind() {
+	case reflect.Pointer:
+		return schemaOf(t.Elem())
+	case reflect.Struct:
+		return objectSchema(t)
+	case reflect.Slice:
+		return map[string]any{"type": "array", "items": schemaOf(t.Elem())}
+	case reflect.Array:
+		return map[string]any{"type": "array", "items": schemaOf(t.Elem()), "minItems": t.Len(), "maxItems": t.Len()}
+	case reflect.Map:
+		return map[string]any{"type": "object", "additionalProperties": schemaOf(t.Elem())}
+	case reflect.Bool:
+		return map[string]any{"type": "boolean"}
+	case reflect.Int:
+		return map[string]any{"type": "integer"}
+	case reflect.Float64:
+		return map[string]any{"type": "number"}
+	}
+	return map[string]any{"type": "string"}
+}
+
+func objectSchema(t reflect.Type) map[string]any {
+	properties, required := map[string]any{}, []string{}
+	for i := range t.NumField() {
+		f := t.Field(i)
+		key, options, _ := strings.Cut(f.Tag.Get("json"), ",")
+		if key == "" {
+			key = f.Name
+		}
+		one := schemaOf(f.Type)
+		if about := f.Tag.Get("about"); about != "" {
+			one["description"] = about
+		}
+		properties[key] = one
+		if options != "omitempty" {
+			required = append(required, key)
+		}
+	}
+	return map[string]any{"type": "object", "properties": properties, "required": required, "additionalProperties": false}
+}
