@@ -108,9 +108,9 @@ func (l *layout) spotOf(d detail) spot {
 			}
 		}
 	}
-	most := 0
+	most, faces := 0, l.part.facesOf(d.about.name)
 	for i := range l.panes {
-		box, count := l.panes[i].seen(d.about.name)
+		box, count := l.panes[i].seen(faces)
 		if count > most {
 			most, s.view = count, i
 			s.middle, s.radius = box.Centre(), detailRound*math.Hypot(box.Width(), box.Height())+1/l.scale.factor
@@ -123,15 +123,26 @@ func (l *layout) spotOf(d detail) spot {
 	return s
 }
 
-// seen is the box around a feature's visible lines in the view, and how many there
-// are.
-func (q *pane) seen(name string) (box picture.Box, count int) {
+// facesOf are the names of a feature's faces.
+func (p *part) facesOf(name string) []string {
+	names := []string{name}
+	for _, i := range p.features[name].Faces {
+		if face := p.solid.Faces[i].Name; !slices.Contains(names, face) {
+			names = append(names, face)
+		}
+	}
+	return names
+}
+
+// seen is the box around the visible lines of some faces in the view, and how many
+// there are.
+func (q *pane) seen(faces []string) (box picture.Box, count int) {
 	box = picture.Nothing
 	if q.drawing == nil {
 		return box, 0
 	}
 	for _, line := range q.drawing.Lines {
-		if line.Visible && slices.Contains(line.Faces, name) {
+		if line.Visible && slices.ContainsFunc(line.Faces, func(f string) bool { return slices.Contains(faces, f) }) {
 			box = box.Join(picture.CurveBounds(line.Curves))
 			count++
 		}

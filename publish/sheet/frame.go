@@ -81,10 +81,11 @@ func (p paper) zones(space, band picture.Box, middle point) []picture.Mark {
 // fields are the bounds of zones between two ends, from the middle outward.
 func fields(from, to, middle float64) []float64 {
 	bounds := []float64{middle}
-	for x := middle - gridField; x > from+gridField/2; x -= gridField {
+	const rest = 0.4 * gridField // a shorter one goes to the last field
+	for x := middle - gridField; x > from+rest; x -= gridField {
 		bounds = append([]float64{x}, bounds...)
 	}
-	for x := middle + gridField; x < to-gridField/2; x += gridField {
+	for x := middle + gridField; x < to-rest; x += gridField {
 		bounds = append(bounds, x)
 	}
 	return append(append([]float64{from}, bounds...), to)
