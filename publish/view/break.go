@@ -295,3 +295,68 @@ func (b *Broken) pieces(c picture.Curve) []picture.Curve {
 	}
 	return out
 }
+
+// Region returns a region of a section where the broken view shows it, closed by
+// the break lines, which lie within it.
+func (b *Broken) Region(g Region) Region {
+	var out []picture.Curve
+	var open [][]picture.Curve
+	for _, run := range picture.Runs(g.Outline) {
+		parts := b.parts(run)
+		if n := len(parts); n > 1 { // the last leads into the first
+			parts[0] = append(slices.Clip(parts[n-1]), parts[0]...)
+			open = append(open, parts[:n-1]...)
+		} else {
+			out = append(out, parts[0]...)
+		}
+	}
+	// Along a break line, what lies between every second pair of ends is material.
+	g.Outline = append(out, stitch(open, func(end picture.Point, starts []picture.Point) (int, []picture.Curve) {
+		cut, side := b.breakOf(end)
+		var on []picture.Point
+		for _, c := range open {
+			from, to := c[0], c[len(c)-1]
+			p, _ := from.Ends()
+			_, q := to.Ends()
+			for _, v := range [2]picture.Point{p, q} {
+				if c, s := b.breakOf(v); c == cut && s == side {
+					on = append(on, v)
+				}
+			}
+		}
+		slices.SortFunc(on, func(p, q picture.Point) int { return cmp.Compare(b.Axis.beside(p), b.Axis.beside(q)) })
+		i := slices.Index(on, end)
+		partner := on[min(i^1, len(on)-1)]
+		return max(0, slices.Index(starts, partner)), b.along(cut, side, end, partner)
+	})...)
+	return g
+}
+
+// breakOf returns the break line that a point lies on.
+func (b *Broken) breakOf(p picture.Point) (cut, side int) {
+	best := math.Inf(1)
+	for i := range b.Cuts {
+		for k := range 2 {
+			if d := math.Abs(b.onBreak(i, k, b.Axis.beside(p)) - b.Axis.of(p)); d < best {
+				best, cut, side = d, i, k
+			}
+		}
+	}
+	return cut, side
+}
+
+// along returns the part of a break line between two points on it.
+func (b *Broken) along(cut, side int, from, to picture.Point) []picture.Curve {
+	points := []picture.Point{from}
+	low, high := b.Axis.beside(from), b.Axis.beside(to)
+	line := slices.Clone(b.zigzags[cut][side])
+	if low > high {
+		slices.Reverse(line)
+	}
+	for _, p := range line {
+		if y := b.Axis.beside(p); y > math.Min(low, high) && y < math.Max(low, high) {
+			points = append(points, p)
+		}
+	}
+	return picture.Polyline(append(points, to)...)
+}

@@ -157,3 +157,30 @@ func TestBreakRefused(t *testing.T) {
 		})
 	}
 }
+
+// TestBreakRegion: a section drawn broken has its material closed by the break
+// lines: as much less as was left out.
+func TestBreakRegion(t *testing.T) {
+	pipe := at(build(t, solid.Shape{Base: solid.Group{{Shape: solid.Pipe{D: 30, Bore: 20, L: 800}, Along: solid.AxisX}}}), 0, 0, 0)
+	d, regions, err := Section([]Body{pipe}, Front, FullSection(-15), Options{VisibleOnly: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	const gap = 8.0
+	_, b, err := Break(d, Across, []Range{{100, 300}, {400, 750}}, gap)
+	if err != nil {
+		t.Fatal(err)
+	}
+	total := 0.0
+	runs := 0
+	for _, r := range regions {
+		r = b.Region(r)
+		total += area(t, r.Outline)
+		runs += len(picture.Runs(r.Outline))
+	}
+	// Both break lines of a cut run alike, so what a zigzag takes from one side it
+	// gives to the other.
+	if want := 2 * 5 * (800 - 200 - 350 + 2*gap/2); math.Abs(total-want) > 1e-6 || runs != 6 {
+		t.Errorf("%.5f mm² in %d runs, want %.5f in 6", total, runs, want)
+	}
+}

@@ -103,11 +103,18 @@ func roundCrossings(e, c *track, try func(t float64)) {
 		}
 		return
 	}
-	// In the frame where c is the unit circle e is u0 + u1*cos t + u2*sin t; with
-	// s = tan(t/2) its distance from the centre less 1 is a polynomial of degree
-	// four. Two charts keep |s| <= 1.
+	// In the frame where c is the unit circle e is u0 + u1*cos t + u2*sin t. Where
+	// they are one ellipse, the caller looks at the ends of c.
 	to := func(x, y float64) [2]float64 { return [2]float64{c.m[0]*x + c.m[1]*y, c.m[2]*x + c.m[3]*y} }
 	u0, u1, u2 := to(ox, oy), to(e.a.X, e.a.Y), to(e.b.X, e.b.Y)
+	unitAngles(u0, u1, u2, within)
+}
+
+// unitAngles visits the angles t at which u0 + u1*cos t + u2*sin t lies on the unit
+// circle; none where it does so all along.
+func unitAngles(u0, u1, u2 [2]float64, visit func(t float64)) {
+	// With s = tan(t/2) the distance from the centre less 1 is a polynomial of
+	// degree four. Two charts keep |s| <= 1.
 	for _, turn := range [2]float64{0, math.Pi} {
 		sign := 1.0
 		if turn > 0 {
@@ -127,11 +134,11 @@ func roundCrossings(e, c *track, try func(t float64)) {
 			most = math.Max(most, math.Abs(x))
 		}
 		if most < 1e-7 {
-			return // one ellipse; the ends of c are looked at by the caller
+			return // one ellipse
 		}
 		var room [12]float64
 		for _, s := range realRoots(p[:], -1, 1, touching*most, room[:0]) {
-			within(2*math.Atan(s) + turn)
+			visit(2*math.Atan(s) + turn)
 		}
 	}
 }
