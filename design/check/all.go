@@ -35,6 +35,7 @@ func All() []Rule {
 		HeadDoesNotBear,
 		HeadDoesNotSeat,
 		HistoryDateDiffers,
+		HoleNearEdge,
 		HoleWithoutFastener,
 		HolesOutOfLine,
 		HolesUnpaired,
