@@ -82,29 +82,67 @@ func Section(bodies []Body, dir Direction, cut Cut, opt Options) (*Drawing, []Re
 		return nil, nil, err
 	}
 	rest := slices.Clone(bodies)
-	var regions []Region
+	isCut := make([]bool, len(bodies))
 	for i, b := range bodies {
 		if cut.Whole != nil && cut.Whole(i) {
 			continue
 		}
-		view := b.At.Then(dir.placement())
-		rest[i].features = b.Solid.Features()
+		isCut[i] = true
+		rest[i].features = b.whole()
 		for _, tool := range tools {
-			cutOff, err := solid.Subtract(rest[i].Solid, tool.Placed(view.Inverse()))
+			cutOff, err := solid.Subtract(rest[i].Solid, tool.Placed(b.At.Then(dir.placement()).Inverse()))
 			if err != nil {
 				return nil, nil, fmt.Errorf("view: cut through body %d %q: %w", i, b.Tag, err)
 			}
 			rest[i].Solid = cutOff
 		}
-		for f := range rest[i].Solid.Faces {
-			if rest[i].Solid.Faces[f].Name == CutFace {
-				regions = append(regions, Region{Body: i, Tag: b.Tag, Outline: outline(rest[i].Solid, f, view, opt.Chord)})
+	}
+	var regions []Region
+	for i, b := range bodies {
+		if !isCut[i] {
+			continue
+		}
+		view, left := b.At.Then(dir.placement()), leftOf(bodies, rest, isCut, i)
+		for f := range left.Faces {
+			if left.Faces[f].Name == CutFace {
+				regions = append(regions, Region{Body: i, Tag: b.Tag, Outline: outline(left, f, view, opt.Chord)})
 			}
 		}
 	}
 	tellApart(regions)
 	d, err := Project(rest, dir, opt)
 	return d, regions, err
+}
+
+// leftOf returns what is hatched of a body that is cut: not what another takes up
+// that runs into it. A screw that stays whole covers the thread that it sits in, and
+// one that is cut too does as well: the external thread covers the internal one
+// (ISO 6410-1). Of others that run into each other the first is hatched all over.
+func leftOf(bodies, rest []Body, isCut []bool, i int) *solid.Solid {
+	left := rest[i].Solid
+	box := placedBox(left.Box(), bodies[i].At).Grow(-hair)
+	for k, b := range bodies {
+		if k == i || !box.Meets(placedBox(rest[k].Solid.Box(), b.At)) {
+			continue
+		}
+		before := !isCut[k] || external(b.Solid)
+		if isCut[k] && external(bodies[i].Solid) == before {
+			before = k < i
+		}
+		if !before {
+			continue
+		}
+		// Where the two cannot be told apart all of it is hatched.
+		if less, err := solid.Subtract(left, rest[k].Solid.Placed(b.At.Then(bodies[i].At.Inverse()))); err == nil {
+			left = less
+		}
+	}
+	return left
+}
+
+// external tells whether a thread is cut on the outside of a body.
+func external(s *solid.Solid) bool {
+	return slices.ContainsFunc(s.Faces, func(f solid.Face) bool { return f.Thread != nil && !f.Inward })
 }
 
 func (c Cut) check() error {

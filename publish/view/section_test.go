@@ -127,3 +127,103 @@ func TestSectionShowsThread(t *testing.T) {
 		t.Error("no line says that it bounds what is cut")
 	}
 }
+
+// clamped is an assembly of two plates that a screw holds together, its thread in
+// the lower one, with a washer under the head and a pin pressed through both.
+func clamped(t testing.TB) (bodies []Body, whole func(int) bool) {
+	m8 := &solid.Thread{Designation: "M8", Major: 8, Minor: 6.466, Pitch: 1.25}
+	upper := box(t, 60, 30, 10, solid.Hole{Name: "s", At: []solid.Vec2{{X: 15, Y: 15}}, D: 9}, solid.Hole{Name: "p", At: []solid.Vec2{{X: 45, Y: 15}}, D: 6})
+	lower := box(t, 60, 30, 20, solid.Hole{Name: "s", At: []solid.Vec2{{X: 15, Y: 15}}, D: 6.8, Kind: solid.Tapped, Thread: m8}, solid.Hole{Name: "p", At: []solid.Vec2{{X: 45, Y: 15}}, D: 6})
+	washer := build(t, solid.Shape{Base: solid.Group{{Shape: solid.Pipe{D: 16, Bore: 8.4, L: 1.6}, Along: solid.AxisZ}}})
+	screw := build(t, solid.Shape{Base: solid.Group{{Shape: solid.Lathed{{D: 8, L: 25, Thread: m8}, {D: 13, L: 8}}, Along: solid.AxisZ}}})
+	return []Body{
+		at(upper, 0, 0, 20), at(lower, 0, 0, 0), at(washer, 7, 7, 30), at(screw, 8.5, 8.5, 6.6), at(rod(t, 6.02, 25, solid.AxisZ), 41.99, 11.99, 3),
+	}, func(body int) bool { return body >= 3 }
+}
+
+// TestSectionOfAssembly: full, half and stepped, of several parts: fasteners and
+// pins stay whole and cover the hatching, parts that touch are hatched differently,
+// and a thread in its hole is drawn as the screw's (ISO 128-3, ISO 6410-1). Areas
+// in mm² by hand.
+func TestSectionOfAssembly(t *testing.T) {
+	bodies, whole := clamped(t)
+	cases := []struct {
+		name  string
+		steps []Step
+		area  [3]float64 // upper, lower, washer
+	}{
+		// The screw reaches from z = 6.6, at its major diameter; the drilled hole goes on below;
+		// the pin from 3 to 28.
+		{name: "full", steps: []Step{{At: -15}}, area: [3]float64{10*(60-9) - 8*6.02 - 2*6, 20*(60-6.8) - 13.4*(8-6.8) - 17*6.02 - 3*6, 1.6 * (16 - 8.4)}},
+		{name: "half", steps: []Step{{At: -15}, {From: 30, At: math.Inf(1)}}, area: [3]float64{10 * (30 - 9), 20*(30-6.8) - 13.4*(8-6.8), 1.6 * (16 - 8.4)}},
+		// The right half is cut behind the pin.
+		{name: "stepped", steps: []Step{{At: -15}, {From: 30, At: -25}}, area: [3]float64{10 * (60 - 9), 20*(60-6.8) - 13.4*(8-6.8), 1.6 * (16 - 8.4)}},
+		{name: "before all", steps: []Step{{At: 1}}},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			d, regions, err := Section(bodies, Front, Cut{Steps: c.steps, Whole: whole}, Options{VisibleOnly: true})
+			if err != nil {
+				t.Fatal(err)
+			}
+			var got [3]float64
+			pattern := map[int]int{}
+			for _, r := range regions {
+				if whole(r.Body) {
+					t.Fatalf("body %d is cut", r.Body)
+				}
+				got[r.Body] += area(t, r.Outline)
+				pattern[r.Body] = r.Pattern
+			}
+			for i := range got {
+				if math.Abs(got[i]-c.area[i]) > 1e-3 {
+					t.Errorf("areas %v, want %v", got, c.area)
+					break
+				}
+			}
+			if len(pattern) > 0 && (pattern[0] == pattern[1] || pattern[0] == pattern[2]) {
+				t.Errorf("parts that touch are hatched alike: %v", pattern)
+			}
+			// Below the screw's head, within its outline, no line of a plate shows.
+			for _, l := range d.Lines {
+				for _, k := range l.Curves {
+					b := k.Bounds()
+					if l.Visible && len(regions) > 0 && l.Body < 3 && b.Min.X > 8.5+2.5+1e-6 && b.Max.X < 21.5-2.5-1e-6 && b.Max.Y < -6.7 {
+						t.Errorf("%v %v of body %d shows through the screw", l.Kind, k, l.Body)
+					}
+				}
+			}
+		})
+	}
+}
+
+// TestHatchReachesCrest: the hatching of a tapped hole reaches the crest of its
+// thread, across the narrow line of its root (ISO 6410-1); on a screw that is cut
+// too it reaches the crest outside.
+func TestHatchReachesCrest(t *testing.T) {
+	bodies, _ := clamped(t)
+	_, regions, err := Section(bodies[1:2], Front, FullSection(-15), Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	total := 0.0
+	for _, r := range regions {
+		total += area(t, r.Outline)
+	}
+	if want := 20 * (60 - 6.8 - 6); math.Abs(total-want) > 1e-3 {
+		t.Errorf("hatched %.4f mm² of a plate with a tapped hole, want %.4f", total, want)
+	}
+	_, regions, err = Section(bodies, Front, FullSection(-15), Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	total = 0
+	for _, r := range regions {
+		if r.Body == 3 {
+			total += area(t, r.Outline)
+		}
+	}
+	if want := 8*25 + 13*8.0; math.Abs(total-want) > 1e-3 {
+		t.Errorf("hatched %.4f mm² of a screw that is cut in its hole, want %.4f", total, want)
+	}
+}
