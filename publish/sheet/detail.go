@@ -108,12 +108,13 @@ func (l *layout) spotOf(d detail) spot {
 			}
 		}
 	}
-	most, faces := 0, l.part.facesOf(d.about.name)
+	// The smallest picture of it can be shown the largest.
+	faces, least := l.part.facesOf(d.about.name), math.Inf(1)
 	for i := range l.panes {
 		box, count := l.panes[i].seen(faces)
-		if count > most {
-			most, s.view = count, i
-			s.middle, s.radius = box.Centre(), detailRound*math.Hypot(box.Width(), box.Height())+1/l.scale.factor
+		if size := math.Hypot(box.Width(), box.Height()); count > 1 && size < least {
+			least, s.view = size, i
+			s.middle, s.radius = box.Centre(), detailRound*size+1/l.scale.factor
 		}
 	}
 	if s.view < 0 { // no line is its own: around its box
