@@ -21,7 +21,11 @@ type side struct {
 func (m *Mesh) check() []Fault {
 	sides := map[[2]int][]side{}
 	var order [][2]int
+	doubled, repeats := m.doubled()
 	for i, t := range m.Triangles {
+		if repeats[i] {
+			continue // said already; what else is wrong is told without it
+		}
 		for k := range t {
 			a, b := t[k], t[(k+1)%3]
 			key := [2]int{min(a, b), max(a, b)}
@@ -32,25 +36,17 @@ func (m *Mesh) check() []Fault {
 		}
 	}
 	var faults []Fault
-	if f := m.doubled(); f != nil {
-		faults = append(faults, *f)
+	if doubled != nil {
+		faults = append(faults, *doubled)
 	}
-	open := Fault{Kind: Open}
-	for _, key := range order {
-		if len(sides[key])%2 != 0 {
-			if open.Count == 0 {
-				open.At = m.Vertices[key[0]].Add(m.Vertices[key[1]]).Mul(0.5)
-			}
-			open.Count++
-		}
-	}
-	if open.Count > 0 {
-		open.Reason = fmt.Sprintf("the mesh is open: %s, one near %s; it does not enclose a body", counted(open.Count, "side of a triangle has no neighbour", "sides of triangles have no neighbour"), place(open.At))
-		faults = append(faults, open)
-	}
+	faults = append(faults, m.flat()...)
+	faults = append(faults, m.rims(sides, order)...)
 	bodies, f := m.bodies(sides, order)
 	if f != nil {
 		faults = append(faults, *f)
+	}
+	if len(faults) == 0 {
+		faults = m.crossing()
 	}
 	if len(faults) == 0 {
 		faults = m.checkBodies(bodies)
@@ -65,25 +61,24 @@ func counted(n int, one, many string) string {
 	return fmt.Sprintf("%d %s", n, many)
 }
 
-// doubled finds triangles with the same corners that face the same way.
-func (m *Mesh) doubled() *Fault {
+// doubled finds triangles with the same corners that face the same way as an earlier
+// one, and tells which they are.
+func (m *Mesh) doubled() (*Fault, []bool) {
 	seen := map[[3]int]bool{}
+	repeats := make([]bool, len(m.Triangles))
 	f := Fault{Kind: Doubled}
-	for _, t := range m.Triangles {
+	for i, t := range m.Triangles {
 		key, _ := sorted(t)
-		if seen[key] {
-			if f.Count == 0 {
-				f.At = m.Vertices[t[0]]
-			}
-			f.Count++
+		if repeats[i] = seen[key]; repeats[i] {
+			f.add(m.Vertices[t[0]])
 		}
 		seen[key] = true
 	}
 	if f.Count == 0 {
-		return nil
+		return nil, repeats
 	}
 	f.Reason = fmt.Sprintf("%s, one near %s", counted(f.Count, "triangle lies on another", "triangles lie on others"), place(f.At))
-	return &f
+	return &f, repeats
 }
 
 // link leads from a triangle to its neighbour across a side; differ tells that

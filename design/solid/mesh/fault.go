@@ -2,6 +2,7 @@ package mesh
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"plansheaf/design/solid"
@@ -21,11 +22,15 @@ const (
 	Doubled                  // triangles that lie on each other
 	UnitDiffers              // the file names another unit than the plan does
 	SizeDoubtful             // no part is so small or so large: the unit may be wrong
+	Unsplit                  // sides on which a corner of a neighbour stands: T-junctions
+	Branching                // sides in which more than two triangles meet: not a manifold
+	Degenerate               // triangles without area whose corners differ
+	Crossing                 // triangles that run through others
 )
 
 // String returns the kind's name.
 func (k Kind) String() string {
-	return [...]string{"unreadable", "too large", "not finite", "empty", "open", "inverted", "doubled", "unit differs", "size doubtful"}[k]
+	return [...]string{"unreadable", "too large", "not finite", "empty", "open", "inverted", "doubled", "unit differs", "size doubtful", "unsplit", "branching", "degenerate", "crossing"}[k]
 }
 
 // A Fault is something wrong with a mesh.
@@ -73,10 +78,10 @@ func UnitNamed(name string) (Unit, bool) {
 	return Unit{}, false
 }
 
-// statedUnit is the unit that a file's header names after the word unit or units,
-// such as "units=mm" or "unit: inches". The format has no field for it; some
+// statedUnits are the units that a file's header names after the word unit or units,
+// such as "units=mm" or "unit: inches", each once. The format has no field for it; some
 // writers put it there.
-func statedUnit(header string) (Unit, bool) {
+func statedUnits(header string) (stated []Unit) {
 	words := strings.FieldsFunc(strings.ToLower(header), func(r rune) bool {
 		return r != '_' && (r < 'a' || r > 'z') && (r < '0' || r > '9')
 	})
@@ -85,12 +90,10 @@ func statedUnit(header string) (Unit, bool) {
 			continue
 		}
 		for _, u := range units {
-			for _, name := range u.words {
-				if words[i+1] == name {
-					return u.Unit, true
-				}
+			if slices.Contains(u.words, words[i+1]) && !slices.Contains(stated, u.Unit) {
+				stated = append(stated, u.Unit)
 			}
 		}
 	}
-	return Unit{}, false
+	return stated
 }

@@ -19,6 +19,36 @@ func TestFaults(t *testing.T) {
 		change(m)
 		return binarySTL(m, "", 1)
 	}
+	// divide divides the longest side of the first triangle for its neighbour only; in
+	// between comes nothing, or a triangle without area.
+	first := block.Triangles[0]
+	far := 0
+	for k := range first {
+		if sideLength(block, first, k) > sideLength(block, first, far) {
+			far = k
+		}
+	}
+	from, to := first[far], first[(far+1)%3]
+	middle := block.Vertices[from].Add(block.Vertices[to]).Mul(0.5)
+	divide := func(m *solid.Mesh, between bool) {
+		m.Vertices = append(m.Vertices, middle)
+		half := len(m.Vertices) - 1
+		third := first[(far+2)%3]
+		m.Triangles = append(m.Triangles[1:], [3]int{from, half, third}, [3]int{half, to, third})
+		if between {
+			m.Triangles = append(m.Triangles, [3]int{from, to, half})
+		}
+	}
+	// again adds the block once more, moved.
+	again := func(m *solid.Mesh, by solid.Vec) {
+		n := len(m.Vertices)
+		for _, p := range m.Vertices[:n] {
+			m.Vertices = append(m.Vertices, p.Add(by))
+		}
+		for _, c := range m.Triangles[:len(m.Triangles):len(m.Triangles)] {
+			m.Triangles = append(m.Triangles, [3]int{c[0] + n, c[1] + n, c[2] + n})
+		}
+	}
 	turn := func(c *[3]int) { c[1], c[2] = c[2], c[1] }
 	number := func(v float32) []byte {
 		b := append([]byte(nil), sound...)
@@ -35,6 +65,8 @@ func TestFaults(t *testing.T) {
 		unit  string
 		kind  Kind
 		count int
+		and   Kind      // found too, unless 0
+		at    solid.Vec // where it shows, unless 0
 		says  string
 	}{
 		{name: "nothing", data: nil, kind: Unreadable, says: "too few"},
@@ -63,6 +95,18 @@ func TestFaults(t *testing.T) {
 		{name: "far too small", data: binarySTL(block, "", 1000), kind: SizeDoubtful, says: "mm large"},
 		{name: "far too large", data: binarySTL(block, "", 1e-2), unit: "m", kind: SizeDoubtful, says: "m from its origin"},
 		{name: "beyond all bounds", data: number(3e38), kind: SizeDoubtful},
+		{name: "header contradicts itself", data: binarySTL(block, "units=mm, drawn in unit: inch", 1), kind: UnitDiffers, count: 2, says: "both mm and in"},
+		{name: "doubled and open", data: with(func(m *solid.Mesh) { m.Triangles = append(m.Triangles[1:], m.Triangles[3]) }), kind: Doubled, count: 1, and: Open, says: "lies on another"},
+		{name: "side not divided", data: with(func(m *solid.Mesh) { divide(m, false) }), kind: Unsplit, count: 1, at: middle, says: "T-junction"},
+		{name: "side divided by a triangle without area", data: with(func(m *solid.Mesh) { divide(m, true) }), kind: Degenerate, count: 1, at: middle, says: "without area"},
+		{name: "blocks joined along an edge", data: with(func(m *solid.Mesh) { again(m, solid.Vec{X: 10, Y: 20}) }), kind: Branching, count: 1, at: solid.Vec{X: 10, Y: 20, Z: 15}, says: "more than two triangles meet in 1 side,"},
+		{name: "fin on an edge", data: with(func(m *solid.Mesh) {
+			m.Vertices = append(m.Vertices, solid.Vec{X: -9, Y: -9, Z: 15})
+			c := m.Triangles[0]
+			m.Triangles = append(m.Triangles, [3]int{c[0], c[1], len(m.Vertices) - 1})
+		}), kind: Branching, count: 1, and: Open, says: "more than two"},
+		{name: "blocks that run through each other", data: with(func(m *solid.Mesh) { again(m, solid.Vec{X: 5, Y: 7, Z: 9}) }), kind: Crossing, says: "runs through itself"},
+		{name: "blocks that touch", data: with(func(m *solid.Mesh) { again(m, solid.Vec{X: 10, Y: 7, Z: 9}) }), kind: -1},
 		{name: "ascii cut short", data: []byte(text[:len(text)/2]), kind: Unreadable, says: "line "},
 		{name: "ascii misspelt", data: []byte(strings.Replace(text, "vertex", "vortex", 1)), kind: Unreadable, says: `line 4: "vortex" stands where vertex`},
 		{name: "ascii bad number", data: []byte(strings.Replace(text, "vertex 0", "vertex nil", 1)), kind: Unreadable, says: "a number"},
@@ -82,6 +126,15 @@ func TestFaults(t *testing.T) {
 				}
 				return
 			}
+			if c.and != 0 {
+				if len(faults) != 2 || faults[1].Kind != c.and {
+					t.Fatalf("found %v, want also %v", faults, c.and)
+				}
+				faults = faults[:1]
+			}
+			if len(faults) == 1 && c.at != (solid.Vec{}) && faults[0].At.Dist(c.at) > 1e-3 {
+				t.Errorf("shown at %v, want %v", faults[0].At, c.at)
+			}
 			if len(faults) != 1 || faults[0].Kind != c.kind || c.count != 0 && faults[0].Count != c.count || !strings.Contains(faults[0].Reason, c.says) {
 				t.Errorf("found %+v, want %v of %d saying %q", faults, c.kind, c.count, c.says)
 			}
@@ -100,6 +153,11 @@ func TestFaults(t *testing.T) {
 			t.Errorf("found %v", faults)
 		}
 	})
+}
+
+// sideLength is how long side k of a triangle is.
+func sideLength(m *solid.Mesh, c [3]int, k int) float64 {
+	return m.Vertices[c[k]].Dist(m.Vertices[c[(k+1)%3]])
 }
 
 // TestWeld: corners a rounding apart are one vertex, and needles that this makes

@@ -53,8 +53,11 @@ const smallestPart = 0.1
 // checkUnit compares the unit with what the file says and with its size; beyond
 // tells that the body is too large to go on with.
 func (m *Mesh) checkUnit(r raw, unit Unit) (faults []Fault, beyond bool) {
-	if stated, ok := statedUnit(r.header); ok && stated != unit {
-		faults = append(faults, Fault{Kind: UnitDiffers, Reason: fmt.Sprintf("the plan gives the mesh in %s, its own header says %s", unit.Name, stated.Name)})
+	switch stated := statedUnits(r.header); {
+	case len(stated) > 1:
+		faults = append(faults, Fault{Kind: UnitDiffers, Count: len(stated), Reason: fmt.Sprintf("the mesh's own header contradicts itself: it says both %s and %s", stated[0].Name, stated[1].Name)})
+	case len(stated) == 1 && stated[0] != unit:
+		faults = append(faults, Fault{Kind: UnitDiffers, Reason: fmt.Sprintf("the plan gives the mesh in %s, its own header says %s", unit.Name, stated[0].Name)})
 	}
 	box := solid.EmptyBox()
 	for _, t := range r.points {
@@ -80,11 +83,13 @@ func (m *Mesh) checkUnit(r raw, unit Unit) (faults []Fault, beyond bool) {
 // is rounded more coarsely has real gaps.
 const mostGrain = 1e-3
 
+// reach (mm) is how near each other two corners are one.
+func (m *Mesh) reach() float64 { return math.Max(solid.Tolerance, 2*math.Min(m.Grain, mostGrain)) }
+
 // weld makes one vertex of corners that rounding has set apart, and drops
 // triangles that have two corners in one place.
 func (m *Mesh) weld(points [][3]solid.Vec, scale float64) {
-	reach := math.Max(solid.Tolerance, 2*math.Min(m.Grain, mostGrain))
-	w := welder{reach: reach, exact: map[solid.Vec]int{}, cells: map[[3]int64][]int{}}
+	w := welder{reach: m.reach(), exact: map[solid.Vec]int{}, cells: map[[3]int64][]int{}}
 	m.Triangles = make([][3]int, 0, len(points))
 	for _, t := range points {
 		var c [3]int
