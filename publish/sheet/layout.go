@@ -19,6 +19,7 @@ type layout struct {
 	marks   []picture.Mark
 	height  float64 // of dimension letters, mm
 	running bool    // dimensions from one datum run along one line
+	forced  bool    // the last try: what finds no place is left out
 }
 
 // Distances on paper, mm.

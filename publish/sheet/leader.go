@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -21,6 +22,7 @@ type leaderRequest struct {
 	class string
 	plain bool        // no arrowhead: a dot-free line from another line
 	box   picture.Box // the view: words had better stand outside it
+	reach float64     // longest leader, mm; 0 for the usual
 }
 
 // leaderTry is one way to run a leader.
@@ -119,7 +121,7 @@ func (l *layout) leader(r leaderRequest) bool {
 	c.count()
 	rays := r.rays()
 	var best *leaderTry
-	for run := leaderShortest; run < leaderLongest && (best == nil || run <= best.cost); run += leaderStep {
+	for run := leaderShortest; run < cmp.Or(r.reach, leaderLongest) && (best == nil || run <= best.cost); run += leaderStep {
 		for i := range rays {
 			if y := &rays[i]; !y.dead {
 				if try, ok := c.try(r, words, y, run, best); ok {
@@ -208,7 +210,7 @@ func (l *layout) callouts() bool {
 		if tips == nil {
 			continue
 		}
-		d.View = l.panes[view].eye.name
+		d.View = l.panes[view].name()
 		lines := []string{d.Text}
 		if d.Second != "" {
 			lines = append(lines, d.Second)
@@ -411,16 +413,25 @@ func (l *layout) barrelTips(b barrel) (int, []tip) {
 	return 0, nil
 }
 
-// holeLabels writes the labels of the hole table beside their holes.
+// labelReach is how far a label may stand from its hole, mm: beyond it nobody finds
+// the one from the other among many.
+const labelReach = 25.0
+
+// holeLabels writes the labels of the hole table beside their holes. It reports
+// whether all found a place; of many the first that finds none settles it.
 func (l *layout) holeLabels() bool {
 	ok := true
 	for _, r := range l.scheme.rows() {
 		ok = l.label(l.part.holes[r.hole], r.label) && ok
+		if !ok && !l.forced {
+			break
+		}
 	}
 	return ok
 }
 
 func (l *layout) label(h hole, words string) bool {
+	letters := l.scheme.tableLetters(l.height)
 	for i := range l.panes {
 		q := &l.panes[i]
 		if !q.covers(h) {
@@ -437,12 +448,12 @@ func (l *layout) label(h hole, words string) bool {
 			for _, degrees := range []float64{45, 135, -45, -135, 25, 65, 155, 115, -25, -65, -155, -115} {
 				angle := degrees * math.Pi / 180
 				away := point{X: math.Cos(angle), Y: -math.Sin(angle)}
-				text := picture.Text{Words: words, Height: l.height, Class: "label", Rise: picture.MidCapital,
+				text := picture.Text{Words: words, Height: letters, Class: "label", Rise: picture.MidCapital,
 					At: at.Plus(point{X: math.Copysign(math.Abs(reach.X), away.X), Y: math.Copysign(math.Abs(reach.Y), away.Y)}).Plus(away.Times(radius + out))}
 				if away.X < 0 {
 					text.Anchor = picture.End
 				}
-				text.At.Y += math.Copysign(l.height*math.Abs(away.Y)/2, away.Y)
+				text.At.Y += math.Copysign(letters*math.Abs(away.Y)/2, away.Y)
 				if l.board.free(text.Bounds()) {
 					l.board.take(text.Bounds())
 					l.add(text)
@@ -450,7 +461,7 @@ func (l *layout) label(h hole, words string) bool {
 				}
 			}
 		}
-		return l.leader(leaderRequest{tips: rimTips(at, radius, point{}), lines: []string{words}, class: "label", box: q.outline()})
+		return l.leader(leaderRequest{tips: rimTips(at, radius, point{}), lines: []string{words}, class: "label", box: q.outline(), reach: labelReach})
 	}
 	return true
 }

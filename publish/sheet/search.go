@@ -10,7 +10,7 @@ import (
 // when that can be; else it is a fault, and the scale, then the paper too, is
 // chosen instead.
 func bestLayout(r *Request, p *part, s *scheme, panes []pane, fault func(Fault)) *layout {
-	freePapers, freeScales := papers(r.Family), p.scales()
+	freePapers, freeScales := papers(r.Family), p.scales(s.crowding())
 	tryPapers, tryScales := freePapers, freeScales
 	if r.Sheet != "" {
 		if asked, err := parsePaper(r.Sheet); err == nil {
@@ -40,6 +40,7 @@ func bestLayout(r *Request, p *part, s *scheme, panes []pane, fault func(Fault))
 		return l
 	}
 	l = newLayout(r, p, s, panes, freePapers[len(freePapers)-1], freeScales[len(freeScales)-1])
+	l.forced = true
 	l.arrange()
 	l.paint()
 	fault(Fault{"sheet", -1, "the part's dimensions find no room on any sheet; some are left out",
@@ -164,13 +165,14 @@ func (l *layout) better(tryPapers []paper, tryScales []scale) *layout {
 }
 
 // scales to try, largest first: enlarged only as far as it takes to show a small
-// part, or what is fine on it, well.
-func (p *part) scales() []scale {
+// part, or what is fine on it, well, and to label holes that stand so close, mm; 0
+// for no labels.
+func (p *part) scales(close float64) []scale {
 	size := p.box.Size()
 	largest := max(size.X, size.Y, size.Z)
 	cap := 1.0
 	for _, factor := range []float64{2, largestUnasked} {
-		if largest*cap < legibleView || p.finest()*cap < wellShown {
+		if largest*cap < legibleView || p.finest()*cap < wellShown || close > 0 && close*cap < labelRoom {
 			cap = factor
 		}
 	}

@@ -114,7 +114,10 @@ func (s *scheme) rows() []row {
 		letter++
 		for n, h := range g.holes {
 			label := name
-			if len(g.holes) > 1 {
+			switch {
+			case len(g.holes) > 99 && len(s.tabled) == 1: // one group: the number says all
+				label = fmt.Sprint(n + 1)
+			case len(g.holes) > 1:
 				label = fmt.Sprintf("%s%d", name, n+1)
 			}
 			list = append(list, row{label, h})
@@ -122,6 +125,29 @@ func (s *scheme) rows() []row {
 	}
 	return list
 }
+
+// crowding is the least distance between holes of the hole table where there are
+// many of them, mm: their labels must find room; 0 for few.
+func (s *scheme) crowding() float64 {
+	rows := s.rows()
+	if len(rows) <= manyLabels {
+		return 0
+	}
+	least := math.Inf(1)
+	for i, r := range rows {
+		for _, o := range rows[:i] {
+			least = min(least, s.part.holes[r.hole].at.Dist(s.part.holes[o.hole].at))
+		}
+	}
+	return least
+}
+
+// manyLabels is how many labels crowd a view; labelRoom is the distance between holes
+// on paper that leaves room for one, mm.
+const (
+	manyLabels = 30
+	labelRoom  = 18.0
+)
 
 // letters counts A to Z without I and O, then AA, AB ...
 func letters(n int) string {
@@ -157,6 +183,7 @@ const (
 // layTable is the hole table in letters of a height, worked out once for each;
 // nil when there is none.
 func (s *scheme) layTable(height float64) *holeTable {
+	height = s.tableLetters(height)
 	t, known := s.tables[height]
 	if !known {
 		t = s.makeTable(height)
@@ -164,6 +191,22 @@ func (s *scheme) layTable(height float64) *holeTable {
 	}
 	return t
 }
+
+// tableLetters is the height of the letters of a hole table and its labels: that of
+// the sheet, but in long tables the smallest of ISO 3098 that is read on paper.
+func (s *scheme) tableLetters(height float64) float64 {
+	if len(s.rows()) > longTable {
+		return min(height, longLetters)
+	}
+	return height
+}
+
+// longTable is how many rows make a table long, longLetters the height of its letters,
+// mm.
+const (
+	longTable   = 60
+	longLetters = 2.5
+)
 
 func (s *scheme) makeTable(height float64) *holeTable {
 	rows := s.rows()
