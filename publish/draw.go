@@ -35,7 +35,7 @@ func draw(w *check.Work, draft bool) (compose.Pictures, []finding.Finding, error
 func assemblies(w *check.Work, out *compose.Pictures) error {
 	out.Whole, out.Steps = map[string]*picture.Picture{}, map[string]*picture.Picture{}
 	out.Assembled, out.Items = map[string][]compose.Assembled{}, map[string][]scene.Item{}
-	studio := scene.NewStudio()
+	studio := scene.NewStudio(w.Ways())
 	for _, a := range w.Plan.Assemblies {
 		var cases []*check.Situation
 		for _, s := range w.Combinations() {

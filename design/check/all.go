@@ -53,6 +53,7 @@ func All() []Rule {
 		MassUnknown,
 		MeasureUnknown,
 		MotionNeverUsed,
+		NoWayOut,
 		NothingToBite,
 		NumberDiffers,
 		NumberTyped,

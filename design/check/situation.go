@@ -6,6 +6,7 @@ import (
 	"plansheaf/design/plan"
 	"plansheaf/design/reckon"
 	"plansheaf/design/standards"
+	"plansheaf/design/way"
 )
 
 // facts are what several rules ask of a situation, each found out once.
@@ -18,6 +19,8 @@ type facts struct {
 	passed   bool
 	poses    []pose
 	joints   *joint.Machine
+
+	apart map[string]*way.Parting // by assembly
 }
 
 // A holeKey is one hole of a part: number 0 for one that is no pattern's.

@@ -9,6 +9,7 @@ import (
 	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
 	"plansheaf/design/reckon"
+	"plansheaf/design/way"
 )
 
 // A Work is a plan worked out for every case that checks must hold for.
@@ -22,6 +23,7 @@ type Work struct {
 	typedFound  []typed
 	counted     []counted
 	countedDone bool
+	ways        *way.Memory
 }
 
 // A Situation is a plan worked out for one case.

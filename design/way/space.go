@@ -26,11 +26,33 @@ type Memory struct {
 	bodies map[*solid.Solid]*proximity.Body
 	cores  map[*solid.Solid]*solid.Solid
 	known  map[pair]stretch
+	first  map[fastener]*solid.Solid
+}
+
+// A fastener is one of the plan's by what tells its shape: layouts build each their
+// own of it.
+type fastener struct {
+	part string
+	box  solid.Box
 }
 
 // NewMemory returns an empty memory.
 func NewMemory() *Memory {
-	return &Memory{map[*solid.Solid]*proximity.Body{}, map[*solid.Solid]*solid.Solid{}, map[pair]stretch{}}
+	return &Memory{map[*solid.Solid]*proximity.Body{}, map[*solid.Solid]*solid.Solid{}, map[pair]stretch{}, map[fastener]*solid.Solid{}}
+}
+
+// shape is a piece's solid; of equal fasteners the first that was met.
+func (m *Memory) shape(p layout.Piece) *solid.Solid {
+	if p.Part.Fastener == nil {
+		return p.Solid
+	}
+	key := fastener{p.Part.Part.ID.Text, p.Solid.Box()}
+	one := m.first[key]
+	if one == nil {
+		one = p.Solid
+		m.first[key] = one
+	}
+	return one
 }
 
 // A Space holds pieces where they stand and answers how far one of them moves
@@ -102,7 +124,7 @@ func (s *Space) Free(a, b int, way solid.Vec, threaded bool, reach float64) floa
 	}
 	length := math.Min(other.Max.Z-mine.Min.Z, reach) // behind that, all of it is past
 	if !threaded {
-		return s.sweep(s.pieces[a].Solid, s.pieces[b].Solid, a, b, way, length)
+		return s.sweep(s.shape(s.pieces[a]), s.shape(s.pieces[b]), a, b, way, length)
 	}
 	return s.sweep(s.core(a), s.core(b), a, b, way, length)
 }
@@ -178,18 +200,18 @@ func (m *Memory) body(of *solid.Solid) *proximity.Body {
 // tables. Other pieces are as they are.
 func (s *Space) core(piece int) *solid.Solid {
 	p := s.pieces[piece]
-	f := p.Part.Fastener
+	f, whole := p.Part.Fastener, s.shape(p)
 	if f == nil || f.Thread.Root <= 0 || f.Length <= 0 {
-		return p.Solid
+		return whole
 	}
-	body, known := s.cores[p.Solid]
+	body, known := s.cores[whole]
 	if !known {
 		top := 0.0
 		if f.Head.Form == standards.Countersunk {
 			top = f.Head.Height // it lies below the plane that the length counts from
 		}
-		body = stripped(p.Solid, f.Thread.Root, top, f.Length)
-		s.cores[p.Solid] = body
+		body = stripped(whole, f.Thread.Root, top, f.Length)
+		s.cores[whole] = body
 	}
 	return body
 }

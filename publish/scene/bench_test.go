@@ -6,6 +6,7 @@ import (
 
 	"plansheaf/design/check"
 	"plansheaf/design/source"
+	"plansheaf/design/way"
 	"plansheaf/publish/scene"
 )
 
@@ -24,7 +25,7 @@ func BenchmarkTogether(b *testing.B) {
 	a, s := w.Plan.Assembly(w.Plan.Machine.Text), w.Default()
 	items := scene.Items(s.Reckoning, a)
 	for b.Loop() {
-		if _, err := scene.NewStudio().Together(s.Layout, a, s.Case.Options, items); err != nil {
+		if _, err := scene.NewStudio(way.NewMemory()).Together(s.Layout, a, s.Case.Options, items); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -35,7 +36,7 @@ func BenchmarkExploded(b *testing.B) {
 	a, s := w.Plan.Assembly(w.Plan.Machine.Text), w.Default()
 	items := scene.Items(s.Reckoning, a)
 	for b.Loop() {
-		if _, err := scene.NewStudio().Exploded(s.Layout, a, s.Case.Options, items); err != nil {
+		if _, err := scene.NewStudio(way.NewMemory()).Exploded(s.Layout, a, s.Case.Options, items); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -46,7 +47,7 @@ func BenchmarkSteps(b *testing.B) {
 	w := pressed(b)
 	a, s := w.Plan.Assembly(w.Plan.Machine.Text), w.Default()
 	for b.Loop() {
-		if _, err := scene.NewStudio().Steps(s.Layout, a, s.Case.Options, all); err != nil {
+		if _, err := scene.NewStudio(way.NewMemory()).Steps(s.Layout, a, s.Case.Options, all); err != nil {
 			b.Fatal(err)
 		}
 	}

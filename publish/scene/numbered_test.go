@@ -10,6 +10,7 @@ import (
 	"plansheaf/design/layout"
 	"plansheaf/design/solid"
 	"plansheaf/design/trial"
+	"plansheaf/design/way"
 	"plansheaf/publish/picture"
 	"plansheaf/publish/view"
 )
@@ -66,7 +67,7 @@ func within(t *testing.T, pic *picture.Picture) {
 // Every part that rays find has a balloon whose dot lies on it; none else has.
 func TestBalloonedHeaps(t *testing.T) {
 	random := rand.New(rand.NewPCG(2, 3))
-	studio := NewStudio()
+	studio := NewStudio(way.NewMemory())
 	for run := range 12 {
 		files := heap(random, 3+random.IntN(25))
 		r := trial.Reckoning(t, files)
@@ -170,7 +171,7 @@ steps:
 		t.Errorf("merged %v, want %v", merged, want)
 	}
 	// Sub-assemblies move as one body: two halves, one part list line, one balloon.
-	together, err := NewStudio().Together(layout.Of(r), r.Plan.Assembly("rig"), r.Case.Options, Items(r, r.Plan.Assembly("rig")))
+	together, err := NewStudio(way.NewMemory()).Together(layout.Of(r), r.Plan.Assembly("rig"), r.Case.Options, Items(r, r.Plan.Assembly("rig")))
 	if err != nil || len(groups(together.Numbered)) != 1 || !together.Shown[0] {
 		t.Errorf("%d balloons, shown %v, error %v", len(groups(together.Numbered)), together.Shown, err)
 	}
@@ -180,11 +181,11 @@ steps:
 func TestNothingToNumber(t *testing.T) {
 	r := trial.Reckoning(t, trial.Files{})
 	a := r.Plan.Assembly("rig")
-	together, err := NewStudio().Together(layout.Of(r), a, r.Case.Options, Items(r, a))
+	together, err := NewStudio(way.NewMemory()).Together(layout.Of(r), a, r.Case.Options, Items(r, a))
 	if together.Numbered != nil || together.Whole != nil || err != nil {
 		t.Errorf("pictures %v, error %v", together, err)
 	}
-	e, err := NewStudio().Exploded(layout.Of(r), a, r.Case.Options, Items(r, a))
+	e, err := NewStudio(way.NewMemory()).Exploded(layout.Of(r), a, r.Case.Options, Items(r, a))
 	if e != nil || err != nil {
 		t.Errorf("explosion %v, error %v", e, err)
 	}
@@ -200,7 +201,7 @@ func TestExplodedHeaps(t *testing.T) {
 		explode := func() (*Explosion, []layout.Piece) {
 			r := trial.Reckoning(t, files)
 			a, l := r.Plan.Assembly("heap"), layout.Of(r)
-			e, err := NewStudio().Exploded(l, a, r.Case.Options, Items(r, a))
+			e, err := NewStudio(way.NewMemory()).Exploded(l, a, r.Case.Options, Items(r, a))
 			if err != nil || e == nil {
 				t.Fatalf("run %d: explosion %v, error %v", run, e, err)
 			}
@@ -299,7 +300,7 @@ func explosion(t *testing.T, parts, rig string) *Explosion {
 		"plan.yaml": "title: Rig\nmachine: rig\nrevision: A\n", "parts/all.yaml": parts, "assemblies/rig.yaml": rig,
 	})
 	a := r.Plan.Assembly("rig")
-	e, err := NewStudio().Exploded(layout.Of(r), a, r.Case.Options, Items(r, a))
+	e, err := NewStudio(way.NewMemory()).Exploded(layout.Of(r), a, r.Case.Options, Items(r, a))
 	if err != nil || e == nil {
 		t.Fatalf("explosion %v, error %v", e, err)
 	}

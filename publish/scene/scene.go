@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"plansheaf/design/layout"
+	"plansheaf/design/solid"
 	"plansheaf/publish/picture"
 	"plansheaf/publish/view"
 )
@@ -57,8 +58,9 @@ func (s *Studio) project(pieces []layout.Piece, dir view.Direction, box picture.
 	if err != nil {
 		return nil, fmt.Errorf("draw %d pieces: %w", len(bodies), err)
 	}
+	shown := a.box.Grow(solid.Tolerance) // lines along its border have no width
 	for _, line := range drawing.Lines {
-		if line.Body = index[line.Body]; picture.CurveBounds(line.Curves).Overlaps(a.box) {
+		if line.Body = index[line.Body]; picture.CurveBounds(line.Curves).Overlaps(shown) {
 			a.lines = append(a.lines, line)
 		}
 	}

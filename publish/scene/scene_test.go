@@ -7,6 +7,7 @@ import (
 	"plansheaf/design/layout"
 	"plansheaf/design/plan"
 	"plansheaf/design/trial"
+	"plansheaf/design/way"
 	"plansheaf/publish/picture"
 	"plansheaf/publish/scene"
 )
@@ -71,7 +72,7 @@ func all(*plan.Step) bool { return true }
 func TestSteps(t *testing.T) {
 	steps := func() map[string]*picture.Picture {
 		r := trial.Reckoning(t, stool)
-		pics, err := scene.NewStudio().Steps(layout.Of(r), r.Plan.Assembly("stool"), r.Case.Options, all)
+		pics, err := scene.NewStudio(way.NewMemory()).Steps(layout.Of(r), r.Plan.Assembly("stool"), r.Case.Options, all)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -108,7 +109,7 @@ func TestSteps(t *testing.T) {
 func TestWhole(t *testing.T) {
 	r := trial.Reckoning(t, stool)
 	a := r.Plan.Assembly("stool")
-	together, err := scene.NewStudio().Together(layout.Of(r), a, r.Case.Options, scene.Items(r, a))
+	together, err := scene.NewStudio(way.NewMemory()).Together(layout.Of(r), a, r.Case.Options, scene.Items(r, a))
 	if err != nil || together.Whole == nil {
 		t.Fatalf("picture %v, error %v", together.Whole, err)
 	}

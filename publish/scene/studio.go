@@ -23,9 +23,9 @@ type stood struct {
 	assembly *plan.Assembly
 }
 
-// NewStudio returns a studio.
-func NewStudio() *Studio {
-	return &Studio{map[*solid.Solid]*solid.Mesh{}, way.NewMemory(), map[tube]*solid.Solid{}, map[stood][]layout.Piece{}}
+// NewStudio returns a studio that goes on from what is known about ways.
+func NewStudio(memory *way.Memory) *Studio {
+	return &Studio{map[*solid.Solid]*solid.Mesh{}, memory, map[tube]*solid.Solid{}, map[stood][]layout.Piece{}}
 }
 
 // Pieces are an assembly's pieces with the cables, hoses and wires that lie in it,

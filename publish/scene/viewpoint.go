@@ -121,7 +121,7 @@ func (o *lookout) best(fresh []int) view.Direction {
 // seen is how well pieces are seen from a side, 0 to 1.
 func (o *lookout) seen(k int, fresh []int) float64 {
 	g := o.grids[k]
-	sum, count := map[string]float64{}, map[string]float64{}
+	sum, weight, count := map[string]float64{}, map[string]float64{}, map[string]float64{}
 	var order []string
 	for _, i := range fresh {
 		p := o.pieces[i]
@@ -130,17 +130,40 @@ func (o *lookout) seen(k int, fresh []int) float64 {
 			share *= headLooks(way.Outward(p).Dot(g.dir.Toward))
 		}
 		id := itemOf(o.a, o.sel, p)
-		if count[id] == 0 {
+		if weight[id] == 0 {
 			order = append(order, id)
 		}
-		sum[id] += share
+		own := 1.0
+		if p.Joint != "" && o.behind(i) {
+			own = nutWeight
+		}
+		sum[id] += share * own
+		weight[id] += own
 		count[id]++
 	}
-	total := 0.0
+	var total, all float64
 	for _, id := range order {
-		total += sum[id] / count[id]
+		mean := weight[id] / count[id]
+		total += sum[id] / weight[id] * mean
+		all += mean
 	}
-	return total / float64(len(order))
+	return total / all
+}
+
+// nutWeight is how much nuts and what lies under them count against screws and parts:
+// they are held, the screw is turned.
+const nutWeight = 0.2
+
+// behind reports whether a piece of a joint is on the nut's side: its top looks the
+// other way than the screw's.
+func (o *lookout) behind(i int) bool {
+	p := o.pieces[i]
+	for _, s := range o.pieces {
+		if s.Joint == p.Joint && s.Place == p.Place {
+			return way.Outward(s).Dot(way.Outward(p)) < 0 // the screw comes first
+		}
+	}
+	return false
 }
 
 // headLooks is how much a screw that is seen counts, by the cosine between the way
