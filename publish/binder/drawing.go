@@ -3,6 +3,7 @@ package binder
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"plansheaf/publish/page"
@@ -93,7 +94,8 @@ func (c *composer) checkSize(s page.Sheet) {
 func (c *composer) margin(l *leaf, number, total int) []mark {
 	const x = 6.5
 	st := style{regular, 6, faintInk}
-	parts := []string{line(c.doc.Title), l.section, c.say("Revision %s", line(c.doc.Revision)), itoa(number) + " / " + itoa(total)}
+	parts := []string{line(c.doc.Title), l.section, c.say("Revision %s", line(c.doc.Revision)), line(c.doc.Date), itoa(number) + " / " + itoa(total)}
+	parts = slices.DeleteFunc(parts, func(s string) bool { return s == "" })
 	if c.doc.Draft {
 		parts = append([]string{draftWord}, parts...)
 		st.ink = accentInk

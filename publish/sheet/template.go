@@ -158,11 +158,15 @@ func (t *template) foot(p *picture.Picture, words string) *picture.Picture {
 		bar = append(bar, picture.Line{A: point{X: left + mm, Y: y + 8 - tick}, B: point{X: left + mm, Y: y + 8 + tick}})
 	}
 	width := t.page.width - 2*tileMargin
+	const room = 76.0 // mm, of number, revision and date
 	number := fmt.Sprintf("%s, revision %s", t.request.Number, t.request.Revision)
+	if t.request.Date != "" {
+		number += ", " + t.request.Date
+	}
 	p.Add(picture.Path{Curves: bar, Line: picture.Thin},
 		fitted("Print at 100 %. This bar must measure 100 mm [3.937 in]:", point{X: left, Y: y + 4.4}, width, 2.5, picture.Sans, picture.Ink),
-		fitted(words, point{X: left, Y: y + 15}, width-60, 2.5, picture.SansBold, picture.Ink))
-	end := fitted(number, point{X: t.page.width - tileMargin, Y: y + 15}, 56, 2.5, picture.Sans, picture.Ink)
+		fitted(words, point{X: left, Y: y + 15}, width-room-4, 2.5, picture.SansBold, picture.Ink))
+	end := fitted(number, point{X: t.page.width - tileMargin, Y: y + 15}, room, 2.5, picture.Sans, picture.Ink)
 	end.Anchor = picture.End
 	p.Add(end)
 	return p

@@ -99,3 +99,24 @@ func TestTemplateBarIsTrue(t *testing.T) {
 		t.Errorf("the bar measures %v mm", longest)
 	}
 }
+
+// Every tile says whose it is, its revision and its date, so that an old one is told
+// from a new one.
+func TestTemplateIsDated(t *testing.T) {
+	r := drilled(t)
+	r.Number, r.Revision, r.Date = "plate", "C", "2026-05-02"
+	pages, err := Template(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range pages {
+		dated := false
+		for _, m := range p.Marks {
+			words, ok := m.(picture.Text)
+			dated = dated || ok && words.Words == "plate, revision C, 2026-05-02"
+		}
+		if !dated {
+			t.Errorf("%s does not say its revision and date", p.Name)
+		}
+	}
+}

@@ -59,7 +59,7 @@ const shortMeasure = 14
 // for a single system.
 func writeMeasure(b *strings.Builder, m page.Measure) {
 	if m.Second == "" {
-		b.WriteString(escape(m.First))
+		b.WriteString(escape(glued(m.First)))
 		return
 	}
 	class := "two"
@@ -67,7 +67,15 @@ func writeMeasure(b *strings.Builder, m page.Measure) {
 		class = "two long" // three lengths and the like may break
 	}
 	fmt.Fprintf(b, `<span class="%s"><span class="u1">%s</span> <span class="u2"><span class="b">(</span>%s<span class="b">)</span></span></span>`,
-		class, escape(m.First), escape(m.Second))
+		class, escape(glued(m.First)), escape(glued(m.Second)))
+}
+
+// glued keeps a short quantity's number and unit on one line.
+func glued(text string) string {
+	if utf8.RuneCountInString(text) > shortMeasure {
+		return text
+	}
+	return strings.ReplaceAll(text, " ", "\u00a0")
 }
 
 // writeVaries writes every variant: the one for the default choices first and
