@@ -2,6 +2,7 @@ package sequence
 
 import (
 	"math"
+	"slices"
 
 	"plansheaf/design/layout"
 	"plansheaf/design/quantity"
@@ -22,36 +23,52 @@ const (
 // elsewhere is the machine with its motions at other places than at rest, laid out
 // when first asked for: a builder may push the platen up to get at a screw.
 type elsewhere struct {
-	r       *reckon.Reckoning
-	laid    bool
-	layouts []*layout.Layout
+	r             *reckon.Reckoning
+	ended, filled bool
+	atEnds        []*layout.Layout // each motion alone at either end
+	between       []*layout.Layout
 }
 
-func (e *elsewhere) all() []*layout.Layout {
-	if e.laid {
-		return e.layouts
+// ends is the machine with each motion alone at either end of its range.
+func (e *elsewhere) ends() []*layout.Layout {
+	if !e.ended {
+		e.ended = true
+		e.atEnds = e.at([]float64{0, 1})
 	}
-	e.laid = true
+	return e.atEnds
+}
+
+// all is the ends and samples between them.
+func (e *elsewhere) all() []*layout.Layout {
+	if !e.filled {
+		e.filled = true
+		var shares []float64
+		for k := range samples {
+			_, share := math.Modf(float64(k+1) * golden)
+			shares = append(shares, share)
+		}
+		e.between = e.at(shares)
+	}
+	return append(slices.Clone(e.ends()), e.between...)
+}
+
+// at is the machine with each motion alone at shares of its range.
+func (e *elsewhere) at(shares []float64) []*layout.Layout {
+	var list []*layout.Layout
 	for i, m := range e.r.Plan.Motions {
 		from, to, err := e.r.Range(m)
 		if i >= mostMotions || err != nil {
 			continue
 		}
-		for k := range samples + 2 {
-			share := 0.0
-			if k == 1 {
-				share = 1
-			} else if k > 1 {
-				_, share = math.Modf(float64(k-1) * golden)
-			}
+		for _, share := range shares {
 			at := from
 			at.SI += share * (to.SI - from.SI)
 			if l, err := layout.At(e.r, map[string]quantity.Value{m.ID.Text: at}); err == nil {
-				e.layouts = append(e.layouts, l)
+				list = append(list, l)
 			}
 		}
 	}
-	return e.layouts
+	return list
 }
 
 // otherPoses are the bench's bodies with the motions elsewhere; none where nothing of

@@ -2,7 +2,6 @@ package sequence
 
 import (
 	"math"
-	"slices"
 
 	"plansheaf/design/layout"
 	"plansheaf/design/plan"
@@ -33,7 +32,7 @@ func Of(r *reckon.Reckoning, l *layout.Layout, g *Graph, store *Store) *Record {
 	if store == nil {
 		store = NewStore()
 	}
-	store.balls = slices.ContainsFunc(r.Plan.Tools, func(t *plan.Tool) bool { return t.Ball })
+	store.balls = ballEnds(r.Plan.Tools)
 	rec := &Record{Graph: g, r: r, tools: map[int]map[*plan.Joint]dealt{}, order: map[*plan.Assembly][]int{}}
 	other := &elsewhere{r: r}
 	for _, a := range r.Plan.Assemblies {
@@ -42,7 +41,12 @@ func Of(r *reckon.Reckoning, l *layout.Layout, g *Graph, store *Store) *Record {
 		}
 		rec.late(a)
 		if b := newBench(r, l, g, a, store, other); b != nil {
-			rec.work(b)
+			w := b.work()
+			for turn, done := range w.turns {
+				rec.tools[b.order[turn]] = done.tools
+				rec.Obstructions = append(rec.Obstructions, done.found...)
+			}
+			rec.Obstructions = append(rec.Obstructions, w.last...)
 		}
 	}
 	return rec
@@ -59,17 +63,6 @@ func (rec *Record) late(a *plan.Assembly) {
 			}
 		}
 	}
-}
-
-// work goes through the steps of a bench.
-func (rec *Record) work(b *bench) {
-	for turn, k := range b.order {
-		found := b.waysIn(turn)
-		got := b.joints(turn)
-		rec.tools[k] = got.tools
-		rec.Obstructions = append(append(rec.Obstructions, found...), got.found...)
-	}
-	rec.Obstructions = append(rec.Obstructions, b.adjusted()...)
 }
 
 // jointsDone is what handling a step's joints gave.

@@ -1,21 +1,39 @@
 package sequence
 
 import (
+	"crypto/sha256"
+	"encoding/binary"
+	"hash"
+	"math"
+
+	"plansheaf/design/plan"
+	"plansheaf/design/quantity"
 	"plansheaf/design/solid"
 	"plansheaf/design/way"
 )
 
-// A Store keeps what several cases of a plan share: the triangles of each solid, and
-// the benches that are alike. The zero value is not ready: see [NewStore]. It is not
-// for several goroutines at a time.
+// A Store keeps what several cases of a plan share: the triangles of each solid, what
+// is known of pairs of shapes, and what was found on benches that are alike. It is
+// not for several goroutines at a time.
 type Store struct {
-	meshes map[*solid.Solid]*mesh
-	ways   *way.Memory
-	balls  bool // keys with ball ends are at hand
+	meshes  map[*solid.Solid]*mesh
+	ways    *way.Memory
+	balls   bool // keys with ball ends are at hand
+	numbers map[any]uint64
+	benches map[[sha256.Size]byte]*worked
+}
+
+// worked is what was found on a bench, in terms of the graph that it belonged to.
+type worked struct {
+	g     *Graph
+	turns []jointsDone // by place in the order, parts' obstructions included
+	last  []Obstruction
 }
 
 // NewStore returns an empty store.
-func NewStore() *Store { return &Store{meshes: map[*solid.Solid]*mesh{}, ways: way.NewMemory()} }
+func NewStore() *Store {
+	return &Store{meshes: map[*solid.Solid]*mesh{}, ways: way.NewMemory(), numbers: map[any]uint64{}, benches: map[[sha256.Size]byte]*worked{}}
+}
 
 func (s *Store) mesh(of *solid.Solid) *mesh {
 	m := s.meshes[of]
@@ -24,4 +42,140 @@ func (s *Store) mesh(of *solid.Solid) *mesh {
 		s.meshes[of] = m
 	}
 	return m
+}
+
+// number tells things apart.
+func (s *Store) number(of any) uint64 {
+	n, known := s.numbers[of]
+	if !known {
+		n = uint64(len(s.numbers)) + 1
+		s.numbers[of] = n
+	}
+	return n
+}
+
+// A signer notes what a bench's findings follow from.
+type signer struct {
+	store *Store
+	into  hash.Hash
+}
+
+func (s signer) number(n uint64) {
+	var b [8]byte
+	binary.LittleEndian.PutUint64(b[:], n)
+	s.into.Write(b[:])
+}
+
+func (s signer) thing(of any)  { s.number(s.store.number(of)) }
+func (s signer) whole(n int)   { s.number(uint64(n)) }
+func (s signer) text(t string) { s.whole(len(t)); s.into.Write([]byte(t)) }
+
+// alike (1/mm) rounds places so that equal ones compare equal.
+const alike = 1e6
+
+func (s signer) vec(v solid.Vec) {
+	for _, x := range [3]float64{v.X, v.Y, v.Z} {
+		s.number(uint64(int64(math.Round(x * alike))))
+	}
+}
+
+func (s signer) place(p solid.Placement) {
+	for _, v := range p.Turn {
+		s.vec(v)
+	}
+	s.vec(p.Move)
+}
+
+// signature is the same for benches on which the same is found: same steps, same
+// bodies at the same places, brought by the same steps, moving alike.
+func (b *bench) signature() [sha256.Size]byte {
+	s := signer{store: b.store, into: sha256.New()}
+	s.thing(b.a)
+	for _, k := range b.order {
+		s.thing(b.g.Steps[k].Step)
+	}
+	for i := range b.bodies {
+		body := &b.bodies[i]
+		if b.soft(i) { // laid anew in each case
+			s.vec(b.boxes[i].Min)
+			s.vec(b.boxes[i].Max)
+		} else {
+			s.thing(body.Solid)
+		}
+		s.place(b.at[i])
+		s.text(body.Path)
+		s.text(body.Part.Part.ID.Text)
+		s.thing(body.Of)
+		s.text(b.unit[i])
+		for _, n := range []int{body.Place, int(body.Role), b.since[i], b.rank[i]} {
+			s.whole(n)
+		}
+	}
+	for _, u := range b.a.Holds {
+		for _, leg := range u.Way {
+			v, _ := b.r.QuantityIn(leg.By, quantity.Length)
+			s.number(math.Float64bits(v.SI))
+		}
+	}
+	for _, l := range b.elsewhere.ends() {
+		for _, body := range Bodies(b.r, l, b.a) {
+			s.place(body.At)
+		}
+	}
+	return [sha256.Size]byte(s.into.Sum(nil))
+}
+
+// work goes through the steps of a bench, or takes over what was found on one like
+// it.
+func (b *bench) work() *worked {
+	key := b.signature()
+	if known := b.store.benches[key]; known != nil {
+		return known.under(b.g)
+	}
+	w := &worked{g: b.g}
+	for turn := range b.order {
+		done := b.joints(turn)
+		done.found = append(b.waysIn(turn), done.found...)
+		w.turns = append(w.turns, done)
+	}
+	w.last = b.adjusted()
+	b.store.benches[key] = w
+	return w
+}
+
+// under is the same in terms of another graph.
+func (w *worked) under(g *Graph) *worked {
+	if w.g == g {
+		return w
+	}
+	index := func(k int) int {
+		if k < 0 {
+			return k
+		}
+		return g.at[w.g.Steps[k].Step]
+	}
+	moved := func(list []Obstruction) []Obstruction {
+		var out []Obstruction
+		for _, o := range list {
+			o.Step, o.Since, o.Latest = index(o.Step), index(o.Since), index(o.Latest)
+			out = append(out, o)
+		}
+		return out
+	}
+	other := &worked{g: g, last: moved(w.last)}
+	for _, t := range w.turns {
+		t.found = moved(t.found)
+		other.turns = append(other.turns, t)
+	}
+	return other
+}
+
+// ballEnds reports whether a plan's tools have keys with ball ends.
+func ballEnds(tools []*plan.Tool) bool {
+	for _, t := range tools {
+		if t.Ball {
+			return true
+		}
+	}
+	return false
 }

@@ -9,7 +9,6 @@ import (
 	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
 	"plansheaf/design/solid"
-	"plansheaf/design/solid/proximity"
 	"plansheaf/design/way"
 )
 
@@ -316,43 +315,44 @@ func (b *bench) threads() map[[2]string]bool {
 // givenWay tries the way that the plan gives: the last leg backward first, then the
 // others, the first one all the way out.
 func (b *bench) givenWay(u *unit, there []int) exit {
-	var legs []proximity.Motion
 	list := u.use.Way
+	e := exit{ok: true, given: true, by: -1, dir: axis(list[0].Axis.Text).Mul(-1)}
+	was, boxes, space := b.at, b.boxes, b.space
+	defer func() { b.at, b.boxes, b.space = was, boxes, space }()
+	gone := 0.0
 	for i := len(list) - 1; i >= 0; i-- {
 		dir := axis(list[i].Axis.Text).Mul(-1)
-		long := float64(far)
-		if list[i].By.Given() {
+		long := math.Inf(1)
+		if i > 0 {
 			v, ok := b.r.QuantityIn(list[i].By, quantity.Length)
 			if !ok {
-				return exit{ok: true}
+				return exit{ok: true} // not given, or reported where it is worked out
 			}
 			long = v.SI * 1000
-			if i == 0 {
-				long = math.Copysign(far, long)
+			if long < 0 {
+				dir, long = dir.Mul(-1), -long
 			}
 		}
-		legs = append(legs, proximity.Motion{Slide: dir.Mul(long)})
-	}
-	e := exit{ok: true, given: true, by: -1, dir: axis(list[0].Axis.Text).Mul(-1)}
-	for _, i := range u.bodies {
-		for _, k := range there {
-			if b.mated(i, k) {
-				continue
-			}
-			first := proximity.New(b.bodies[i].Solid)
-			if hit, met := proximity.Sweep(first, b.at[i], legs, proximity.New(b.bodies[k].Solid), b.at[k], way.Allowance); met {
-				gone := 0.0
-				for n := range hit.Motion {
-					gone += legs[n].Slide.Len()
-				}
-				gone += hit.T * legs[hit.Motion].Slide.Len()
-				if e.ok || gone < e.free {
-					e.ok, e.free, e.by = false, gone, k
-				}
-			}
+		if free, by := b.runs(u.bodies, there, dir); free < long-solid.Tolerance {
+			e.ok, e.free, e.by, e.dir = false, gone+free, by, dir
+			return e
 		}
+		gone += long
+		b.shift(u.bodies, dir.Mul(long))
 	}
 	return e
+}
+
+// shift moves bodies aside for what follows; the caller puts the old places back.
+func (b *bench) shift(bodies []int, by solid.Vec) {
+	if math.IsInf(by.Len(), 1) || math.IsNaN(by.Len()) {
+		return
+	}
+	b.at, b.boxes, b.space = slices.Clone(b.at), slices.Clone(b.boxes), nil
+	for _, i := range bodies {
+		b.at[i] = b.at[i].Then(solid.Moved(by))
+		b.boxes[i] = boxUnder(b.meshes[i].box, b.at[i])
+	}
 }
 
 // axis is the direction of a word such as "-z".
