@@ -18,11 +18,13 @@ const (
 // crossing finds triangles that run through others. Triangles that only touch, and
 // those that lie on others in one plane, are not found here.
 func (m *Mesh) crossing() []Fault {
-	h := hierarchy{m: m, order: make([]int, len(m.Triangles)), boxes: make([]solid.Box, len(m.Triangles)), slack: 2 * m.reach()}
+	h := hierarchy{m: m, order: make([]int, len(m.Triangles)), boxes: make([]solid.Box, len(m.Triangles)), normals: make([]solid.Vec, len(m.Triangles)), slack: 2 * m.reach()}
 	h.left = mostLooks + looksTriangle*len(m.Triangles)
 	for i, t := range m.Triangles {
 		h.order[i] = i
-		h.boxes[i] = solid.EmptyBox().Add(m.Vertices[t[0]]).Add(m.Vertices[t[1]]).Add(m.Vertices[t[2]])
+		a, b, c := m.Vertices[t[0]], m.Vertices[t[1]], m.Vertices[t[2]]
+		h.boxes[i] = solid.EmptyBox().Add(a).Add(b).Add(c)
+		h.normals[i] = b.Sub(a).Cross(c.Sub(a)).Unit()
 	}
 	h.split(0, len(h.order))
 	h.found.Kind = Crossing
@@ -39,13 +41,14 @@ func (m *Mesh) crossing() []Fault {
 
 // hierarchy is a tree of boxes over triangles.
 type hierarchy struct {
-	m     *Mesh
-	order []int
-	boxes []solid.Box // by triangle
-	nodes []branch
-	slack float64 // mm: what runs through by less is rounding
-	left  int     // looks
-	found Fault
+	m       *Mesh
+	order   []int
+	boxes   []solid.Box // by triangle
+	normals []solid.Vec
+	nodes   []branch
+	slack   float64 // mm: what runs through by less is rounding
+	left    int     // looks
+	found   Fault
 }
 
 // branch holds the triangles from lo up to hi of the order. Its children are the next
@@ -143,15 +146,22 @@ func (h *hierarchy) leaves(a, b *branch) {
 // cross tells whether a side of triangle i runs through the inside of triangle j.
 func (h *hierarchy) cross(i, j int) (solid.Vec, bool) {
 	t, u := h.m.Triangles[i], h.m.Triangles[j]
-	a, b, c := h.m.Vertices[u[0]], h.m.Vertices[u[1]], h.m.Vertices[u[2]]
-	n := b.Sub(a).Cross(c.Sub(a)).Unit()
+	n, a := h.normals[j], h.m.Vertices[u[0]]
+	var off [3]float64 // of t's corners from u's plane
+	for k, v := range t {
+		off[k] = h.m.Vertices[v].Sub(a).Dot(n)
+	}
+	if min(off[0], off[1], off[2]) >= -h.slack || max(off[0], off[1], off[2]) <= h.slack {
+		return solid.Vec{}, false
+	}
+	b, c := h.m.Vertices[u[1]], h.m.Vertices[u[2]]
 	for k := range t {
 		v, w := t[k], t[(k+1)%3]
 		if v == u[0] || v == u[1] || v == u[2] || w == u[0] || w == u[1] || w == u[2] {
 			continue
 		}
 		p, q := h.m.Vertices[v], h.m.Vertices[w]
-		x, y := p.Sub(a).Dot(n), q.Sub(a).Dot(n)
+		x, y := off[k], off[(k+1)%3]
 		if math.Min(math.Abs(x), math.Abs(y)) <= h.slack || (x > 0) == (y > 0) {
 			continue
 		}
