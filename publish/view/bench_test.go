@@ -1,7 +1,9 @@
 package view
 
 import (
+	"maps"
 	"math"
+	"slices"
 	"testing"
 
 	"plansheaf/design/solid"
@@ -118,3 +120,32 @@ func benchmarkFacets(b *testing.B, parts int, opt Options) {
 func BenchmarkFacets75(b *testing.B)         { benchmarkFacets(b, 75, Options{}) }
 func BenchmarkFacets300(b *testing.B)        { benchmarkFacets(b, 300, Options{}) }
 func BenchmarkFacets300Visible(b *testing.B) { benchmarkFacets(b, 300, Options{VisibleOnly: true}) }
+
+// BenchmarkKernelCases draws the shapes of testdata/kernel/views_time.tcl, each
+// from its seven directions.
+func BenchmarkKernelCases(b *testing.B) {
+	cases := kernelBodies(b)
+	cases["plate50"] = []Body{{Solid: drilledPlate(b), At: solid.Stay}}
+	rods := []Body{at(box(b, 300, 300, 10), 0, 0, 0)}
+	one := rod(b, 12, 40, solid.AxisZ)
+	for i := range 100 {
+		rods = append(rods, at(one, 9+30*float64(i/10), 9+30*float64(i%10), 10))
+	}
+	cases["rods100"] = rods
+	var dirs []Direction
+	for _, v := range [][2]solid.Vec{
+		{{X: 1, Y: -1, Z: 1}, {Z: 1}}, {{Y: -1}, {Z: 1}}, {{Y: 1}, {Z: 1}}, {{X: 1}, {Z: 1}}, {{Z: 1}, {Y: 1}},
+		{{X: 0.3, Y: -0.8, Z: 0.5}, {Z: 1}}, {{X: -0.7, Y: -0.4, Z: -0.6}, {Z: 1}},
+	} {
+		dirs = append(dirs, mustLook(v[0], v[1]))
+	}
+	for _, name := range slices.Sorted(maps.Keys(cases)) {
+		b.Run(name, func(b *testing.B) {
+			for b.Loop() {
+				for _, dir := range dirs {
+					project(b, cases[name], dir, Options{})
+				}
+			}
+		})
+	}
+}

@@ -10,9 +10,9 @@ import (
 	"plansheaf/design/solid"
 )
 
-// kernelBodies are the shapes of testdata/kernel/views.tcl. Groups are moved to
+// kernelBodies are the shapes of testdata/kernel/views_bodies.tcl. Groups are moved to
 // stand at the origin when built, which changes no length.
-func kernelBodies(t *testing.T) map[string][]Body {
+func kernelBodies(t testing.TB) map[string][]Body {
 	quarter := math.Pi / 2
 	one := func(sh solid.Shape) []Body { return []Body{{Solid: build(t, sh), At: solid.Stay}} }
 	rod := func(x, y, z, r, l float64, along solid.Axis, cut bool) solid.Member {
