@@ -27,6 +27,8 @@ func All() []Rule {
 		FileLicenseNarrower,
 		FileNeverUsed,
 		FileShowsOtherRevision,
+		FitFails,
+		FitNotStated,
 		FormingBoreWrong,
 		FuseTooLarge,
 		HazardMissing,

@@ -2,14 +2,16 @@ package check
 
 import (
 	"fmt"
+	"math"
 
 	"plansheaf/design/finding"
 	"plansheaf/design/joint"
+	"plansheaf/design/layout"
 	"plansheaf/design/plan"
 )
 
-// HolesOutOfLine finds places of joints through whose holes no straight screw goes:
-// they miss each other by more than their clearances allow.
+// HolesOutOfLine finds places of joints through whose holes no straight screw goes, or
+// whose shaft misses its hole: they miss each other by more than their play allows.
 var HolesOutOfLine = Rule{
 	Rule: finding.Rule{
 		Name: "holes-out-of-line", Severity: finding.Error,
@@ -33,5 +35,40 @@ var HolesOutOfLine = Rule{
 				report(f)
 			})
 		})
+		s.eachJoint(func(a *plan.Assembly, j *plan.Joint) {
+			said := map[string]bool{}
+			for _, at := range s.joints().Matings(a, j) {
+				if text := s.besideText(j, at); text != "" && !said[text] {
+					said[text] = true
+					report(finding.Finding{
+						At: at.Theirs.Word.At, Subject: jointSubject(a, j), Message: text,
+						Also: []finding.Related{{At: at.Mine.Word.At, Say: "what goes in"}},
+					})
+				}
+			}
+		})
 	},
+}
+
+// besideWithin (mm) is how far a running thread may lie off its nut.
+const besideWithin = 0.05
+
+// besideText says by how much a shaft misses its hole, "" where it goes in.
+func (s *Situation) besideText(j *plan.Joint, at layout.Mating) string {
+	fit, ok := s.joints().FitOf(at)
+	if !ok {
+		return ""
+	}
+	allowed := math.Max(fit.Most/2, 0) + joint.InLine
+	if j.Kind.Text == plan.Run {
+		allowed = besideWithin
+	}
+	name := fmt.Sprintf("%q and %q", at.Mine.Spot.Path+"."+at.Mine.Spot.Feature, at.Theirs.Spot.Path+"."+at.Theirs.Spot.Feature)
+	switch {
+	case at.Tilt > joint.Straight:
+		return fmt.Sprintf("%s stand askew to each other by %s°", name, hundredthsOf(at.Tilt*180/math.Pi))
+	case at.Aside > allowed:
+		return fmt.Sprintf("the axes of %s miss by %s, their play allows %s", name, hundredths(at.Aside), hundredths(math.Max(fit.Most/2, 0)))
+	}
+	return ""
 }

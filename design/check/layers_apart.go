@@ -2,13 +2,16 @@ package check
 
 import (
 	"fmt"
+	"math"
 
 	"plansheaf/design/finding"
 	"plansheaf/design/joint"
+	"plansheaf/design/layout"
 	"plansheaf/design/plan"
+	"plansheaf/design/solid"
 )
 
-// LayersApart finds joints whose layers do not lie on each other.
+// LayersApart finds joints whose layers, or glued faces, do not lie on each other.
 var LayersApart = Rule{
 	Rule: finding.Rule{
 		Name: "layers-apart", Severity: finding.Warning,
@@ -23,7 +26,33 @@ var LayersApart = Rule{
 				report(f)
 			})
 		})
+		s.eachJoint(func(a *plan.Assembly, j *plan.Joint) {
+			if j.Kind.Text != plan.Glue {
+				return
+			}
+			for _, at := range s.joints().Matings(a, j) {
+				flat := at.Mine.Feature.Kind == solid.FlatFace && at.Theirs.Feature.Kind == solid.FlatFace
+				if text := glueText(at); flat && text != "" {
+					report(finding.Finding{At: at.Theirs.Word.At, Subject: jointSubject(a, j), Message: text, Also: []finding.Related{{At: at.Mine.Word.At, Say: "what is glued on"}}})
+				}
+			}
+		})
 	},
+}
+
+// glueFills (mm) is the gap between faces that glue fills: common practice, no source.
+const glueFills = 0.5
+
+// glueText says how two glued faces do not meet, "" where they do.
+func glueText(at layout.Mating) string {
+	name := fmt.Sprintf("%q and %q", at.Mine.Spot.Path+"."+at.Mine.Spot.Feature, at.Theirs.Spot.Path+"."+at.Theirs.Spot.Feature)
+	switch {
+	case at.Tilt > joint.Straight:
+		return fmt.Sprintf("%s are to be glued and stand at an angle of %s°", name, hundredthsOf(at.Tilt*180/math.Pi))
+	case at.Aside > glueFills:
+		return fmt.Sprintf("%s are to be glued and are %s apart", name, hundredths(at.Aside))
+	}
+	return ""
 }
 
 // gapWithin (mm) is the gap between two layers that a screw draws shut without being

@@ -12,12 +12,12 @@ import (
 )
 
 const (
-	// inLine (mm) is what holes may miss by beyond their clearance before it counts:
+	// InLine (mm) is what holes may miss by beyond their clearance before it counts:
 	// adding up positions, and less than anyone drills to.
-	inLine = 0.01
-	// straight (radians) is how far a hole may lean: half a degree, which no clearance
+	InLine = 0.01
+	// Straight (radians) is how far a hole may lean: half a degree, which no clearance
 	// hole hides over its depth.
-	straight = 0.5 * math.Pi / 180
+	Straight = 0.5 * math.Pi / 180
 	// rounds is how often an axis is brought into one hole after the other.
 	rounds = 200
 )
@@ -36,7 +36,7 @@ type Miss struct {
 func (m *Machine) MissOf(s *Stack) (Miss, bool) {
 	guide := s.guide()
 	for i := range s.Crossings {
-		if c := &s.Crossings[i]; c.Tilt > straight {
+		if c := &s.Crossings[i]; c.Tilt > Straight {
 			return Miss{Guide: guide, Other: c, Tilt: c.Tilt}, true
 		}
 	}
@@ -49,7 +49,7 @@ func (m *Machine) MissOf(s *Stack) (Miss, bool) {
 			worst = math.Max(worst, length(back))
 			axis = axis.Add(back)
 		}
-		if worst < inLine/2 {
+		if worst < InLine/2 {
 			return Miss{}, false
 		}
 	}
@@ -68,7 +68,7 @@ func (m *Machine) MissOf(s *Stack) (Miss, bool) {
 			}
 		}
 	}
-	return miss, most > inLine
+	return miss, most > InLine
 }
 
 // guide is the crossing whose axis the screw stands on.
@@ -150,7 +150,7 @@ func (m Miss) Says() string {
 		by   float64
 		axis string
 	}{{m.Off.X, "x"}, {m.Off.Y, "y"}, {m.Off.Z, "z"}} {
-		if math.Abs(w.by) >= inLine {
+		if math.Abs(w.by) >= InLine {
 			ways = append(ways, mm(math.Abs(w.by))+" along "+w.axis)
 		}
 	}
