@@ -421,6 +421,7 @@ const labelReach = 25.0
 // whether all found a place; of many the first that finds none settles it.
 func (l *layout) holeLabels() bool {
 	ok := true
+	l.labels = l.scheme.tableLetters(l.height)
 	for _, r := range l.scheme.rows() {
 		ok = l.label(l.part.holes[r.hole], r.label) && ok
 		if !ok && !l.forced {
@@ -431,7 +432,7 @@ func (l *layout) holeLabels() bool {
 }
 
 func (l *layout) label(h hole, words string) bool {
-	letters := l.scheme.tableLetters(l.height)
+	letters := cmp.Or(l.labels, l.height)
 	for i := range l.panes {
 		q := &l.panes[i]
 		if !q.covers(h) {
