@@ -15,8 +15,8 @@ type Removal struct {
 	Free float64   // mm: how far the way is known to be free; infinite for all along
 }
 
-// A Stop is a unit that no free way was found for, with the way on which it gets
-// farthest and what it runs into there.
+// A Stop is a unit that no way without end was found for, with the way on which it
+// gets farthest and what it runs into there.
 type Stop struct {
 	Unit *Unit
 	Way  solid.Vec
@@ -31,7 +31,7 @@ type Parting struct {
 	Out     []Removal // in the order in which things can be taken off
 	Stays   []*Unit   // the first is what the rest was put on; the others are stopped
 	Locked  []*Unit   // those that another one holds fast whatever way they go, and takes with it
-	Stopped []Stop    // those of Stays but the first, and Locked
+	Stopped []Stop    // those of Stays but the first, Locked, and parts that leave their place but then run into something
 	Bounded bool      // there was too much to try: what is stopped may have a way all the same
 }
 
@@ -46,7 +46,9 @@ func (m *Assembly) Apart() *Parting {
 	broken := map[*Unit]bool{} // made by splitting
 	for len(rest) > 1 {
 		if i, r, found := m.next(rest); found {
-			p.Out = append(p.Out, r)
+			if p.Out = append(p.Out, r); r.Unit.Joint == "" && !math.IsInf(r.Free, 1) {
+				p.Stopped = append(p.Stopped, m.stop(r.Unit, rest))
+			}
 			rest = slices.Delete(rest, i, i+1)
 			continue
 		}
@@ -82,14 +84,27 @@ func (m *Assembly) Apart() *Parting {
 	return p
 }
 
-// plenty is the share of an assembly's longest side at which a way is as good as
-// free all along: long enough to be drawn.
+// plenty is the share of an assembly's longest side at which a way is long enough to
+// be drawn.
 const plenty = 0.5
 
-// next is the first unit that can leave, with its way: one away from what the unit
-// is held to and free for long; failing that, any that is free for long; failing
-// that, one that is free until the unit has left its place, as a screw's always need
-// be only. What everything else was put on is never the next.
+// passes are what next looks for, one after the other: a way without end, away from
+// what the unit is held to or any; failing that, one that is free for long; failing
+// that, one that is free until the unit has left its place.
+var passes = []struct {
+	off   bool
+	reach func(long, short float64) float64
+}{
+	{true, func(_, _ float64) float64 { return math.Inf(1) }},
+	{false, func(_, _ float64) float64 { return math.Inf(1) }},
+	{true, func(long, _ float64) float64 { return long }},
+	{false, func(long, _ float64) float64 { return long }},
+	{true, func(_, short float64) float64 { return short }},
+	{false, func(_, short float64) float64 { return short }},
+}
+
+// next is the first unit that can leave, with its way. A screw's need only be free
+// until it has left its place. What everything else was put on is never the next.
 func (m *Assembly) next(rest []*Unit) (index int, r Removal, found bool) {
 	size := solid.EmptyBox()
 	for _, u := range rest {
@@ -97,7 +112,7 @@ func (m *Assembly) next(rest []*Unit) (index int, r Removal, found bool) {
 	}
 	s := size.Size()
 	long := plenty * math.Max(s.X, math.Max(s.Y, s.Z))
-	for _, pass := range []struct{ off, short bool }{{off: true}, {}, {off: true, short: true}, {short: true}} {
+	for _, pass := range passes {
 		for i, u := range rest[:len(rest)-1] {
 			if m.holder(u, rest) != nil {
 				continue
@@ -106,9 +121,9 @@ func (m *Assembly) next(rest []*Unit) (index int, r Removal, found bool) {
 				if pass.off && !m.off(u, rest, way) {
 					continue
 				}
-				least := long
-				if pass.short || u.Joint != "" {
-					least = m.extent(u, way) + Allowance
+				least := m.extent(u, way) + Allowance
+				if u.Joint == "" {
+					least = pass.reach(math.Max(long, least), least)
 				}
 				if free := m.freedom(u, rest, way, least); free >= least {
 					return i, Removal{u, way, free}, true

@@ -64,8 +64,8 @@ func (s *Studio) Exploded(l *layout.Layout, a *plan.Assembly, sel plan.Selection
 	for _, r := range p.Out {
 		e.Moves = append(e.Moves, Move{Uses: r.Unit.Uses, Joint: r.Unit.Joint, Way: r.Way, By: apart.shift[r.Unit]})
 	}
-	for _, stop := range p.Stopped {
-		if u := stop.Unit; u.Joint == "" {
+	for _, u := range slices.Concat(p.Stays[1:], p.Locked) {
+		if u.Joint == "" {
 			e.Stuck = append(e.Stuck, u.Uses...)
 		} else if !slices.Contains(e.Stuck, u.Joint) {
 			e.Stuck = append(e.Stuck, u.Joint)
