@@ -9,18 +9,20 @@ import (
 	"plansheaf/design/standards"
 )
 
-// A Tightening says how tight a joint is to be made.
+// A Tightening says how tight a joint is to be made, and what follows.
 type Tightening struct {
 	Hand   bool           // hand tight, no torque
 	Torque quantity.Value // N·m; zero when Hand or not Known
 	Known  bool
 	Limit  string // what limits it: "the screw, class 8.8", "the thread in Aluminium 6063-T5"
+
+	// Most and Least are the forces in newtons with which the joint is clamped when
+	// the friction is LeastFriction and MostFriction; 0 where they are not known.
+	Most, Least float64
+	Assumes     string // behind the numbers, for the reader
 }
 
 const (
-	// engagement is the engaged length, in diameters, that a thread in a soft part
-	// is taken to have; joints with less are found by their own check.
-	engagement = 1.0
 	// threadShare is the share of the cylinder π d L that an internal thread's
 	// roots shear along: common practice, no source.
 	threadShare = 0.75
@@ -33,46 +35,79 @@ const (
 	// slotNutSpan is the length over which a slot nut bears on the two lips, in
 	// screw diameters: common practice, no source.
 	slotNutSpan = 2.0
+	// usualClass is the class of a screw that the plan gives none.
+	usualClass = "8.8"
 )
 
-// Tighten works out how tight joint j of assembly a is to be made: as the plan
-// gives it, or from the weaker of screw and thread.
+// Tighten works out how tight joint j of assembly a is to be made: as the plan gives
+// it, or so that neither screw, thread nor what lies under head and nut gives way. An
+// internal thread counts with the least length that its material asks for; joints with
+// less are found by their own check.
 func Tighten(r *reckon.Reckoning, a *plan.Assembly, j *plan.Joint) Tightening {
-	switch {
-	case j.Torque.Word.Text == "hand":
+	if j.Torque.Word.Text == "hand" {
 		return Tightening{Hand: true}
-	case j.Torque.Is.Given():
-		v, ok := r.QuantityIn(j.Torque.Is, quantity.Torque)
-		return Tightening{Torque: v, Known: ok, Limit: "the plan"}
 	}
+	var t Tightening
 	screw := Screw(r, j)
-	if screw == nil || screw.Fastener == nil {
-		return Tightening{}
-	}
-	f := screw.Fastener
-	if f.Kind == standards.SetScrew {
-		nm, ok := standards.SetScrewTorque(f.Thread)
-		return Tightening{Torque: torque(nm), Known: ok, Limit: "the set screw's key"}
-	}
-	class := f.Class
-	if class == "" {
-		class = "8.8"
-	}
-	nm, ok := standards.TighteningTorque(f.Thread, class, standards.NutFactor)
-	if !ok {
-		return Tightening{}
-	}
-	t := Tightening{Torque: torque(nm), Known: true, Limit: "the screw, class " + class}
-	for _, p := range partners(r, a, j, f.Thread) {
-		if !p.known {
-			return Tightening{Limit: p.what}
+	if screw != nil && screw.Fastener != nil {
+		if f := screw.Fastener; f.Kind == standards.SetScrew {
+			nm, ok := standards.SetScrewTorque(f.Thread)
+			t = Tightening{Torque: torque(nm), Known: ok, Limit: "the set screw's key"}
+		} else {
+			t = tightenScrew(r, a, j, *f)
 		}
-		if soft := standards.NutFactor * p.preload * f.Thread.Major / 1000; soft < nm {
-			nm = soft
-			t.Torque, t.Limit = torque(soft), p.what
+	}
+	if j.Torque.Is.Given() {
+		v, ok := r.QuantityIn(j.Torque.Is, quantity.Torque)
+		t.Torque, t.Known, t.Limit = v, ok, "the plan"
+		if screw != nil && screw.Fastener != nil && screw.Fastener.Kind == standards.Screw {
+			t.clamps(*screw.Fastener)
 		}
 	}
 	return t
+}
+
+// tightenScrew is how tight a screw with a head may be made.
+func tightenScrew(r *reckon.Reckoning, a *plan.Assembly, j *plan.Joint, f standards.Fastener) Tightening {
+	class := f.Class
+	if class == "" {
+		class = usualClass
+	}
+	strength, ok := standards.ScrewClass(class, f.Thread.Major)
+	if !ok || strength.Yield <= 0 {
+		return Tightening{}
+	}
+	t := Tightening{Known: true, Limit: "the screw, class " + class}
+	force := AssemblyPreload(f.Thread, strength.Yield, LeastFriction)
+	for _, p := range append(partners(r, a, j, f.Thread), faces(r, a, j, f)...) {
+		if !p.known {
+			return Tightening{Limit: p.what}
+		}
+		if p.preload < force {
+			force, t.Limit = p.preload, p.what
+		}
+	}
+	t.Torque = torque(force * TorquePerForce(f.Thread, LeastFriction, holeOf(f), bears(f)))
+	t.clamps(f)
+	return t
+}
+
+// holeOf is the clearance hole that a screw's head is taken to bear around.
+func holeOf(f standards.Fastener) float64 {
+	if d, ok := standards.Clearance(f.Thread, ""); ok {
+		return d
+	}
+	return f.Thread.Major
+}
+
+// clamps works out the forces that a torque gives.
+func (t *Tightening) clamps(f standards.Fastener) {
+	if !t.Known {
+		return
+	}
+	t.Most = t.Torque.SI / TorquePerForce(f.Thread, LeastFriction, holeOf(f), bears(f))
+	t.Least = t.Torque.SI / TorquePerForce(f.Thread, MostFriction, holeOf(f), bears(f))
+	t.Assumes = "VDI 2230, simple form: friction 0.10 to 0.16 in thread and under head, at most 90 % of the screw's yield strength, at most half of what strips an internal thread"
 }
 
 // torque is newton metres, rounded to two figures as a wrench is set.
@@ -121,7 +156,11 @@ func partners(r *reckon.Reckoning, a *plan.Assembly, j *plan.Joint, t standards.
 
 // thread is the internal thread in a part.
 func thread(_ *reckon.Reckoning, p *reckon.Part, t standards.Thread) partner {
-	area := math.Pi * t.Major * t.Major * engagement * threadShare
+	diameters := unknownMaterial
+	if e, known := standards.LeastEngagement(p.Material); known {
+		diameters = e.Diameters
+	}
+	area := math.Pi * t.Major * t.Major * diameters * threadShare
 	return sheared("the thread in "+materialOf(p), area, p)
 }
 
@@ -147,6 +186,54 @@ func insert(_ *reckon.Reckoning, p *reckon.Part, _ standards.Thread) partner {
 func sheared(what string, area float64, p *reckon.Part) partner {
 	yield := p.Material.Yield
 	return partner{what: what, preload: area * yield * shearOfYield * keepFromStripping, known: yield > 0}
+}
+
+// faces are what lies under the head and under a nut where the tables say how much
+// pressure it bears: the part itself, over the width that a washer spreads the force to.
+func faces(r *reckon.Reckoning, a *plan.Assembly, j *plan.Joint, f standards.Fastener) []partner {
+	var list []partner
+	add := func(what string, layer plan.Layer, outside float64, washers []plan.Reference) {
+		for _, ref := range washers {
+			if w := pick(r, ref); w != nil && w.Fastener != nil {
+				outside = math.Min(w.Fastener.WasherOutside, outside+2*w.Fastener.WasherThick)
+			}
+		}
+		for _, spot := range Layer(r, a, layer) {
+			p := r.Part(spot.Part.ID.Text)
+			if p == nil || spot.Hole != nil && (spot.Hole.Kind.Text == plan.SlotHole || spot.Hole.Countersink != nil) {
+				continue
+			}
+			if force, known := pressed(p.Material, widthOf(r, spot, f.Thread), outside); known {
+				list = append(list, partner{what: "the pressure under the " + what + " on " + materialOf(p), preload: force, known: true})
+			}
+		}
+	}
+	if len(j.Through) == 0 {
+		return nil
+	}
+	if len(j.Through) > 1 || j.Into.Given() {
+		add("head", j.Through[0], bears(f), j.UnderHead)
+	}
+	if nut := NutOf(r, j); nut != nil && nut.Fastener != nil && nut.Fastener.Kind == standards.Nut {
+		add("nut", j.Through[len(j.Through)-1], bears(*nut.Fastener), j.UnderNut)
+	}
+	return list
+}
+
+// widthOf is how wide the hole of a spot is, mm; the thread's own where it is none.
+func widthOf(r *reckon.Reckoning, spot reckon.Spot, t standards.Thread) float64 {
+	if spot.Hole == nil {
+		return t.Major
+	}
+	if spot.Hole.Kind.Text == plan.For {
+		if d, ok := r.ClearanceOf(spot.Hole); ok {
+			return d
+		}
+	}
+	if d, ok := r.Length(spot.Hole.Diameter); ok {
+		return d
+	}
+	return t.Major
 }
 
 // materialOf is what a part is made of, in words.

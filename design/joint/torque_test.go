@@ -6,6 +6,7 @@ import (
 
 	"plansheaf/design/joint"
 	"plansheaf/design/reckon"
+	"plansheaf/design/standards"
 	"plansheaf/design/trial"
 )
 
@@ -34,23 +35,25 @@ func TestTightening(t *testing.T) {
 		known bool
 		limit string
 	}{
-		// Shigley, 9th ed., equations 8-27 and 8-31 with K = 0.2: 0.2 × 0.75 × 21 200 N
-		// (proof load of M8, class 8.8: ISO 898-1) × 8 mm = 25.4; but the steel's thread
-		// bears π 8² × 0.75 × 235 × 0.577 × 0.5 = 10 224 N: 16.4.
-		{name: "M8 8.8 in soft steel", files: rig("ISO 4762 M8x25 - 8.8", "made: cut, stock: steel, length: 50 mm"+tapped, through, ""), want: 16, known: true, limit: "the thread in Structural steel S235JR"},
-		// π 8² × 0.75 × 145 × 0.577 × 0.5 = 6308 N: 10.1.
+		// One diameter of thread in steel bears π 8² × 0.75 × 235 × 0.577 × 0.5 = 10 224 N;
+		// with friction 0.1 a newton takes 0.16 × 1.25 + 0.058 × 7.188 + (9 + 0.95 × 13) / 40
+		// = 1.151 N mm: 11.8.
+		{name: "M8 8.8 in soft steel", files: rig("ISO 4762 M8x25 - 8.8", "made: cut, stock: steel, length: 50 mm"+tapped, through, ""), want: 11, known: true, limit: "the thread in Structural steel S235JR"},
+		// One and a half diameters: 1.5 × π 8² × 0.75 × 145 × 0.577 × 0.5 = 9462 N: 10.9.
 		{name: "M8 in aluminium", files: rig("ISO 4762 M8x25 - 8.8", "made: cut, stock: alu, length: 50 mm"+tapped, through, ""), want: 10, known: true, limit: "the thread in Aluminium 6063-T5"},
-		// The nut is as strong as the screw: 25.4.
-		{name: "M8 with a nut", files: rig("ISO 4762 M8x60 - 8.8", "made: cut, stock: alu, length: 20 mm, holes: {h: {face: left, at: [20 mm, 20 mm], for: M8}}", "{screw: screw, through: [lid.h, body.h], into: nut}", "nut: {standard: ISO 4032 M8 - 8}\n"), want: 25, known: true, limit: "the screw, class 8.8"},
-		// Two lips of 2 mm over 2 × 8 mm: 64 mm² × 145 × 0.577 × 0.5 = 2677 N: 4.28.
-		{name: "slot nut in a slotted bar", files: rig("ISO 4762 M8x16 - 8.8", "made: cut, stock: slotted, length: 50 mm", "{screw: screw, through: [lid.h, body.slot_front], into: nut}", "nut: {title: N, made: bought, fastener: {nut: M8, slot: 8 mm, height: 6 mm, goes_in: front}}\n"), want: 4.2, known: true, limit: "the lips of the slot"},
+		// Under the nut lie π/4 (11.7² − 9²) = 43.9 mm² that bear 165 MPa: 7244 N: 8.3.
+		{name: "M8 with a nut on aluminium", files: rig("ISO 4762 M8x60 - 8.8", "made: cut, stock: alu, length: 20 mm, holes: {h: {face: left, at: [20 mm, 20 mm], for: M8}}", "{screw: screw, through: [lid.h, body.h], into: nut}", "nut: {standard: ISO 4032 M8 - 8}\n"), want: 8.3, known: true, limit: "the pressure under the nut on Aluminium 6063-T5"},
+		// The screw decides on steel: 19.1 kN (VDI 2230, table A1) × 1.151 N mm = 22.0.
+		{name: "M8 with a nut on steel", files: rig("ISO 4762 M8x60 - 8.8", "made: cut, stock: steel, length: 20 mm, holes: {h: {face: left, at: [20 mm, 20 mm], for: M8}}", "{screw: screw, through: [lid.h, body.h], into: nut, under_nut: [washer]}", "nut: {standard: ISO 4032 M8 - 8}\nwasher: {standard: ISO 7089 8}\n"), want: 21, known: true, limit: "the screw, class 8.8"},
+		// Two lips of 2 mm over 2 × 8 mm: 64 mm² × 145 × 0.577 × 0.5 = 2677 N: 3.08.
+		{name: "slot nut in a slotted bar", files: rig("ISO 4762 M8x16 - 8.8", "made: cut, stock: slotted, length: 50 mm", "{screw: screw, through: [lid.h, body.slot_front], into: nut}", "nut: {title: N, made: bought, fastener: {nut: M8, slot: 8 mm, height: 6 mm, goes_in: front}}\n"), want: 3, known: true, limit: "the lips of the slot"},
 		{name: "thread in a part of unknown material", files: rig("ISO 4762 M8x25 - 8.8", "made: bought, shape: [{box: [40 mm, 40 mm, 40 mm]}]"+tapped, through, ""), limit: "the thread in a part whose material the plan does not say"},
 		{name: "thread in wood", files: rig("ISO 4762 M8x25 - 8.8", "made: machined, material: birch_plywood, shape: [{box: [40 mm, 40 mm, 40 mm]}]"+tapped, through, ""), limit: "the thread in Birch plywood"},
 		{name: "insert", files: rig("ISO 4762 M8x25 - 8.8", "made: printed, material: petg, shape: [{box: [40 mm, 40 mm, 40 mm]}], holes: {h: {face: left, at: [20 mm, 20 mm], insert: M8, depth: 12 mm}}", "{screw: screw, through: [lid.h, body.h], into: nut}", "nut: {title: N, made: bought, fastener: {insert: M8, seat: 10 mm, length: 12 mm}}\n"), limit: "the insert in PETG"},
 		{name: "as the plan says", files: rig("ISO 4762 M8x25 - 8.8", "made: cut, stock: alu, length: 50 mm"+tapped, "{screw: screw, through: [lid.h, body.h], torque: 9 N*m}", ""), want: 9, known: true, limit: "the plan"},
-		// Stress area 0.0318 in² (Shigley, table 8-2), grade 5 proof 85 kpsi (table 8-9):
-		// 0.2 × 0.75 × 85 000 × 0.0318 lbf × 1/4 in = 101 lbf in = 11.5 N·m.
-		{name: "inch screw, grade 5", files: rig("ASME B18.2.1 1/4-20 x 1 grade 5", "made: cut, stock: steel, length: 20 mm, holes: {h: {face: left, at: [20 mm, 20 mm], bore: 20 mm}}", "{screw: screw, through: [lid.h, body.h], into: nut}", "nut: {title: N, made: bought, fastener: {nut: 1/4-20, height: 6 mm}}\n"), want: 11, known: true, limit: "the screw, class grade 5"},
+		// By hand: d0 = 5.11 mm, twist 0.306, 20.5 mm² × 0.9 × 634 MPa / 1.132 = 10.3 kN (yield
+		// of grade 5: SAE J429), times 0.943 N mm a newton.
+		{name: "inch screw, grade 5", files: rig("ASME B18.2.1 1/4-20 x 1 grade 5", "made: cut, stock: steel, length: 20 mm, holes: {h: {face: left, at: [20 mm, 20 mm], bore: 20 mm}}", "{screw: screw, through: [lid.h, body.h], into: nut}", "nut: {title: N, made: bought, fastener: {nut: 1/4-20, height: 6 mm}}\n"), want: 9.8, known: true, limit: "the screw, class grade 5"},
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
@@ -122,5 +125,35 @@ func TestTools(t *testing.T) {
 	}
 	if _, ok := joint.ToolOf(&reckon.Part{}); ok {
 		t.Error("a tool for a part that is no fastener")
+	}
+}
+
+// Preloads in kN and torques in N·m of VDI 2230 Part 1 (2001) for fine threads and
+// hexagon heads, as a fastener maker prints them; least dw of ISO 8765, holes ISO 273
+// medium.
+func TestPreloadsOfVDI2230(t *testing.T) {
+	cases := []struct {
+		thread      string
+		head, hole  float64
+		friction    float64
+		yield       float64
+		force, turn float64
+	}{
+		{"M8x1", 11.63, 9, 0.10, 640, 20.7, 22.8}, {"M8x1", 11.63, 9, 0.12, 640, 20.2, 26.1}, {"M8x1", 11.63, 9, 0.14, 640, 19.7, 29.2},
+		{"M8x1", 11.63, 9, 0.12, 940, 29.7, 38.3}, {"M8x1", 11.63, 9, 0.12, 1100, 34.7, 44.9},
+		{"M10x1.25", 14.63, 11, 0.10, 640, 32.4, 44}, {"M10x1.25", 14.63, 11, 0.12, 640, 31.6, 51}, {"M10x1.25", 14.63, 11, 0.12, 940, 46.4, 75},
+		{"M12x1.25", 16.63, 13.5, 0.12, 640, 48.0, 90}, {"M12x1.25", 16.63, 13.5, 0.14, 940, 68.7, 149},
+		{"M16x1.5", 22.49, 17.5, 0.10, 640, 89.6, 189}, {"M16x1.5", 22.49, 17.5, 0.12, 640, 87.6, 218}, {"M16x1.5", 22.49, 17.5, 0.14, 1100, 146.9, 420},
+	}
+	for _, c := range cases {
+		thread, known := standards.ThreadByName(c.thread)
+		if !known {
+			t.Fatal(c.thread)
+		}
+		force := joint.AssemblyPreload(thread, c.yield, c.friction)
+		turn := force * joint.TorquePerForce(thread, c.friction, c.hole, c.head)
+		if math.Abs(force/1000-c.force) > 0.006*c.force || math.Abs(turn-c.turn) > 0.015*c.turn {
+			t.Errorf("%s, friction %g, %g MPa: %.1f kN and %.1f N·m, want %g and %g", c.thread, c.friction, c.yield, force/1000, turn, c.force, c.turn)
+		}
 	}
 }
