@@ -194,11 +194,11 @@ func (a *arrangement) sortOuts(p Vec, hs []int) {
 	n := a.g.surface.Normal(p)
 	f := FrameAlong(p, n)
 	angle := map[int]float64{}
-	cone, isCone := a.g.surface.(Cone)
-	tip := isCone && p.Dist(cone.O) < mergeDistance
+	apex, pointed := a.g.surface.tip()
+	tip := pointed && p.Dist(apex) < mergeDistance
 	for _, h := range hs {
 		if tip { // there the angle about the axis orders them, seen from outside the other way
-			u, _ := cone.Param(a.point(h, 0.1))
+			u, _ := a.g.surface.Param(a.point(h, 0.1))
 			angle[h] = -u
 			continue
 		}
@@ -412,16 +412,7 @@ func (a *arrangement) probe(h int, k, share float64) (q Vec, bounded, ok bool) {
 	s := a.g.surface
 	m := a.point(h, k)
 	n := s.Normal(m)
-	var up Vec
-	switch f := s.(type) {
-	case Plane:
-		up = f.X
-	case Cylinder:
-		up = f.Z
-	case Cone:
-		_, up = generator(s, angleOf(f, m))
-		up = up.Unit()
-	}
+	up := s.rise(m)
 	rise := n.Cross(a.tangent(h, k)).Dot(up)
 	if math.Abs(rise) < 0.05 {
 		return m, false, false
@@ -440,21 +431,19 @@ func (a *arrangement) probe(h int, k, share float64) (q Vec, bounded, ok bool) {
 			gap = math.Min(gap, at)
 		}
 	}
-	_, cone := s.(Cone)
-	if math.IsInf(gap, 1) && cone && way < 0 {
+	_, pointed := s.tip()
+	if math.IsInf(gap, 1) && pointed && way < 0 {
 		gap = height // the tip is within the cell
 	}
 	if math.IsInf(gap, 1) {
 		return m, false, true
 	}
 	height += way * gap * share
-	if _, plane := s.(Plane); plane {
+	if !periodic(s) {
 		return s.Point(height, sw), true, true
 	}
 	return s.Point(sw, height), true, true
 }
-
-func angleOf(c Cone, p Vec) float64 { u, _ := c.Param(p); return u }
 
 // above returns how far beyond a height, up or down by way, the piece is at a
 // sweep coordinate; false when it is not there or well on the other side.

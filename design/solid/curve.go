@@ -175,7 +175,7 @@ func (c Meet) height(u float64) (v float64, ok bool) {
 // single. half2 comes from the other surface's own distance at mid, which keeps
 // its digits where the difference of two squares would lose them.
 func crossingsAt(base, other Surface, u float64) (mid, half2 float64, single bool) {
-	o, d := generator(base, u)
+	o, d := base.line(u)
 	var a, b, c float64
 	switch s := other.(type) {
 	case Plane:
@@ -195,7 +195,7 @@ func crossingsAt(base, other Surface, u float64) (mid, half2 float64, single boo
 // residual returns the value at p of the quadratic form that vanishes on a
 // cylinder or cone.
 func residual(s Surface, p Vec) float64 {
-	f := periodicFrame(s)
+	f, _ := s.round()
 	w := p.Sub(f.O)
 	z := w.Dot(f.Z)
 	r := w.Sub(f.Z.Mul(z)).Len()
@@ -204,19 +204,6 @@ func residual(s Surface, p Vec) float64 {
 	}
 	radius := s.(Cylinder).R
 	return (r - radius) * (r + radius)
-}
-
-// generator returns the straight line within a cylinder or cone at angle u, as
-// v times d from o.
-func generator(s Surface, u float64) (o, d Vec) {
-	sin, cos := math.Sincos(u)
-	switch s := s.(type) {
-	case Cylinder:
-		return s.Frame.Point(s.R*cos, s.R*sin, 0), s.Z
-	case Cone:
-		return s.O, s.Z.Add(s.X.Mul(s.Slope * cos)).Add(s.Y.Mul(s.Slope * sin))
-	}
-	return Vec{}, Vec{}
 }
 
 // Tangent returns the derivative at t. The curve lies square to both surfaces'
@@ -242,7 +229,7 @@ func (c Meet) Tangent(t float64) Vec {
 		}
 		return c.Point(t + h).Sub(p).Mul(1 / h)
 	}
-	f := periodicFrame(c.Base)
+	f, _ := c.Base.round()
 	around := angleRate(c.Base, p, dir)
 	if axis := p.Sub(f.O).Cross(f.Z).Len(); math.Abs(around)*axis > 1e-3*l {
 		return dir.Mul(rate / around)
@@ -254,9 +241,9 @@ func (c Meet) Tangent(t float64) Vec {
 // planeTangent returns the derivative by the angle u of where a cone's straight
 // line crosses a plane.
 func (c Meet) planeTangent(s Plane, u float64) Vec {
-	f := periodicFrame(c.Base)
-	o, d := generator(c.Base, u)
-	_, ahead := generator(c.Base, u+math.Pi/2)
+	f, _ := c.Base.round()
+	o, d := c.Base.line(u)
+	_, ahead := c.Base.line(u + math.Pi/2)
 	turn := ahead.Sub(f.Z) // derivative of d by u
 	k := d.Dot(s.Z)
 	v := -s.Off(o) / k

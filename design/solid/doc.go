@@ -28,6 +28,17 @@
 // regions stay in facets whose edges are smooth ones ([Solid.Smooth]). Package mesh
 // reads such files; package proximity tells how near placed solids are.
 //
+// A further kind of surface, such as a file of another program may bring, joins with
+// its own file: the methods of [Surface] and those of kind.go, among them the curves in
+// which it meets each kind there is. Union, Subtract and Intersect, trimming, rays
+// and meshes ask nothing else of it, and know curves they have no closed form for by
+// [Curve] alone; neither names a kind. What rests on the straight lines that all
+// surfaces have so far must be told about one that has none: faceBox (its extremes may
+// lie within a face), addPart (it integrates along those lines) and roundFace (it cuts
+// along them only). A curve that bounds a face but is no closed form needs its case in
+// sameCurve only where edges of it should be joined. publish/view takes silhouettes
+// from planes, cylinders and cones, and needs a case for each further kind.
+//
 // To read on: shape.go and section.go say what can be asked for, solid.go what
 // comes out; build.go, hole.go and group.go lead from one to the other; boolean.go,
 // meeting.go, arrange.go, emit.go and stitch.go are the boolean in its order.

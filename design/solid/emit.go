@@ -139,7 +139,7 @@ func (a *arrangement) group(rings []ring) ([][]ring, error) {
 	byHeight := func(rs []ring) { sort.SliceStable(rs, func(i, j int) bool { return rs[i].height < rs[j].height }) }
 	byHeight(lower)
 	byHeight(upper)
-	if _, cone := a.g.surface.(Cone); cone && len(upper) == len(lower)+1 {
+	if _, pointed := a.g.surface.tip(); pointed && len(upper) == len(lower)+1 {
 		faces = append(faces, []ring{upper[0]})
 		upper = upper[1:]
 	}

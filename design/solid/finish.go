@@ -100,15 +100,16 @@ func curveBox(c Curve, t0, t1 float64) Box {
 				b = b.Add(c.Point(t))
 			}
 		}
-	case Meet:
-		b = meetBox(c, t0, t1, b)
+	case Line:
+	default:
+		b = sampledBox(c, t0, t1, b)
 	}
 	return b
 }
 
-// meetBox adds the extremes of a Meet to a box: the outermost samples, each
+// sampledBox adds the extremes of a curve without a closed form to a box: the outermost samples, each
 // closed in on where it is no end.
-func meetBox(c Meet, t0, t1 float64, b Box) Box {
+func sampledBox(c Curve, t0, t1 float64, b Box) Box {
 	const n = 24
 	var at [n + 1]Vec
 	t := func(i int) float64 { return t0 + (t1-t0)*float64(i)/n }

@@ -9,36 +9,11 @@ import (
 // meet. reach bounds curves that run out to infinity. Surfaces that only touch
 // give nothing: touching cuts no face.
 func meetSurfaces(a, b Surface, reach Box) []Curve {
-	switch a := a.(type) {
-	case Plane:
-		switch b := b.(type) {
-		case Plane:
-			return planePlane(a, b)
-		case Cylinder:
-			return planeCylinder(a, b)
-		case Cone:
-			return planeCone(a, b, reach)
-		}
-	case Cylinder:
-		switch b := b.(type) {
-		case Plane:
-			return planeCylinder(b, a)
-		case Cylinder:
-			return cylinderCylinder(a, b, reach)
-		case Cone:
-			return cylinderCone(a, b, reach)
-		}
-	case Cone:
-		switch b := b.(type) {
-		case Plane:
-			return planeCone(b, a, reach)
-		case Cylinder:
-			return cylinderCone(b, a, reach)
-		case Cone:
-			return coneCone(a, b, reach)
-		}
+	if curves, known := a.meet(b, reach); known {
+		return curves
 	}
-	return nil
+	curves, _ := b.meet(a, reach)
+	return curves
 }
 
 func planePlane(a, b Plane) []Curve {
@@ -117,7 +92,7 @@ func planeCone(p Plane, c Cone, reach Box) []Curve {
 func coneTipLines(c Cone, n Vec) []Curve {
 	var out []Curve
 	for _, u := range cosineRoots(c.Slope*c.X.Dot(n), c.Slope*c.Y.Dot(n), c.Z.Dot(n)) {
-		_, d := generator(c, u)
+		_, d := c.line(u)
 		out = append(out, Line{c.O, d.Unit()})
 	}
 	if len(out) < 2 {

@@ -85,7 +85,7 @@ func gauss(x, w []float64) []gaussNode {
 // all round need no seam; on a cone the fixed height is the tip.
 func (s *Solid) addFace(sum *integrals, f *Face, ref Vec) {
 	var start float64
-	if _, cone := f.Surface.(Cone); !cone {
+	if _, pointed := f.Surface.tip(); !pointed {
 		_, start = f.Surface.Param(f.box.Centre())
 	}
 	// Loops run with the face on their left seen from outside; seen along the
@@ -111,14 +111,15 @@ func (s *Solid) addFace(sum *integrals, f *Face, ref Vec) {
 	}
 }
 
-// gaussParts cuts an edge into stretches short enough for the Gauss rule; a
-// Meet into stretches of at most meet.
+// gaussParts cuts an edge into stretches short enough for the Gauss rule; a curve
+// without a closed form, such as a Meet, into stretches of at most meet.
 func gaussParts(e *Edge, meet float64) [][2]float64 {
 	n := 1
 	switch e.Curve.(type) {
 	case Circle, Ellipse:
 		n = int(math.Ceil((e.T1 - e.T0) / (math.Pi / 3)))
-	case Meet:
+	case Line:
+	default:
 		n = int(math.Ceil((e.T1 - e.T0) / meet))
 	}
 	parts := make([][2]float64, n)
@@ -143,29 +144,22 @@ func addPart(sum *integrals, f *Face, c Curve, t0, t1, start, k float64, ref Vec
 			continue
 		}
 		// Up from the edge the surface runs straight, with one normal.
-		o, d := generator(f.Surface, u)
-		if g, ok := f.Surface.(Plane); ok {
-			o, d = g.Point(u, 0), g.Y
-		}
+		o, d := f.Surface.line(u)
 		normal := f.Normal(p)
 		o = o.Sub(ref)
 		for _, m := range gauss4 {
 			h := start + (v-start)*m.x
-			sum.add(o.along(d, h), normal, du*(v-start)*m.w*stretch(f.Surface, h))
+			sum.add(o.along(d, h), normal, du*(v-start)*m.w*f.Surface.stretch(h))
 		}
 	}
 }
 
 // angleRate returns how fast the parameter u changes along direction d at p.
 func angleRate(s Surface, p, d Vec) float64 {
-	var f Frame
-	switch g := s.(type) {
-	case Plane:
-		return d.Dot(g.X)
-	case Cylinder:
-		f = g.Frame
-	case Cone:
-		f = g.Frame
+	f, round := s.round()
+	if !round {
+		_, along := s.line(0)
+		return d.Dot(along.Cross(s.Normal(p)))
 	}
 	q := p.Sub(f.O)
 	x, y := q.Dot(f.X), q.Dot(f.Y)
@@ -174,15 +168,4 @@ func angleRate(s Surface, p, d Vec) float64 {
 		return 0
 	}
 	return (x*d.Dot(f.Y) - y*d.Dot(f.X)) / r
-}
-
-// stretch returns the area of a unit of u times a unit of v at height v.
-func stretch(s Surface, v float64) float64 {
-	switch s := s.(type) {
-	case Cylinder:
-		return s.R
-	case Cone:
-		return s.Slope * v * math.Sqrt(1+s.Slope*s.Slope)
-	}
-	return 1
 }

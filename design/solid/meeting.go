@@ -124,7 +124,7 @@ func (w *boolean) meetFaces() []faceCurve {
 				continue
 			}
 			both := common(box, g.box.Grow(2*Tolerance))
-			if same, _ := sameSurface(f.Surface, g.Surface, both.Centre(), both.Size().Len()+Tolerance); same {
+			if same, _ := f.Surface.same(g.Surface, both.Centre(), both.Size().Len()+Tolerance); same {
 				w.same = append(w.same, [2]int{i, j})
 				continue
 			}
@@ -170,11 +170,11 @@ func ownVertices(curves []Curve) []Vec {
 // end there.
 func tipsOn(a, b Surface) []Vec {
 	var out []Vec
-	if c, ok := a.(Cone); ok && math.Abs(b.Off(c.O)) < Tolerance {
-		out = append(out, c.O)
+	if tip, ok := a.tip(); ok && math.Abs(b.Off(tip)) < Tolerance {
+		out = append(out, tip)
 	}
-	if c, ok := b.(Cone); ok && math.Abs(a.Off(c.O)) < Tolerance {
-		out = append(out, c.O)
+	if tip, ok := b.tip(); ok && math.Abs(a.Off(tip)) < Tolerance {
+		out = append(out, tip)
 	}
 	return out
 }

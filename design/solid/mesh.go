@@ -68,16 +68,12 @@ type mesher struct {
 
 // divisions returns into how many pieces a full turn of a face is cut.
 func (m *mesher) divisions(f *Face) int {
-	var r float64
-	switch s := f.Surface.(type) {
-	case Cylinder:
-		r = s.R
-	case Cone:
-		for _, t := range f.trim {
-			r = math.Max(r, s.Slope*math.Max(t.h0, t.h1))
-		}
-	default:
+	if !periodic(f.Surface) {
 		return 0
+	}
+	var r float64
+	for _, t := range f.trim {
+		r = math.Max(r, f.Surface.widest(t.h0, t.h1))
 	}
 	return m.turnPieces(r)
 }
@@ -151,8 +147,8 @@ func (m *mesher) sampleEdges() {
 // vertex there does for the crossing.
 func (t *piece) endsAt(e *Edge, s Surface, angle float64) bool {
 	vertex := func(t float64) bool { return t == e.T0 || t == e.T1 }
-	return vertex(t.t0) && math.Abs(angle-t.s0)*sweepScale(s, t.h0) < onGrid ||
-		vertex(t.t1) && math.Abs(angle-t.s1)*sweepScale(s, t.h1) < onGrid
+	return vertex(t.t0) && math.Abs(angle-t.s0)*s.sweepScale(t.h0) < onGrid ||
+		vertex(t.t1) && math.Abs(angle-t.s1)*s.sweepScale(t.h1) < onGrid
 }
 
 // coaxial tells whether an edge is a circle about the axis of a round face
@@ -163,16 +159,8 @@ func (m *mesher) coaxial(e *Edge) bool {
 		return false
 	}
 	for _, f := range e.Faces {
-		var g Frame
-		switch s := m.s.Faces[f].Surface.(type) {
-		case Cylinder:
-			g = s.Frame
-		case Cone:
-			g = s.Frame
-		default:
-			continue
-		}
-		if g.Z.Cross(c.Z).Len() < 1e-6 {
+		g, round := m.s.Faces[f].Surface.round()
+		if round && g.Z.Cross(c.Z).Len() < 1e-6 {
 			return true
 		}
 	}
@@ -207,22 +195,11 @@ func (m *mesher) pieces(e *Edge) int {
 // paramAt returns the parameter at which the piece reaches a sweep coordinate.
 func (t *piece) paramAt(s Surface, c Curve, sw float64) float64 {
 	if _, ok := c.(Circle); ok {
-		if axis := periodicFrame(s); axis.Z.Cross(c.(Circle).Z).Len() < 1e-9 {
+		if axis, round := s.round(); round && axis.Z.Cross(c.(Circle).Z).Len() < 1e-9 {
 			return t.t0 + (t.t1-t.t0)*(sw-t.s0)/(t.s1-t.s0)
 		}
 	}
 	return t.find(s, c, sw)
-}
-
-// periodicFrame returns the frame of a cylinder or cone.
-func periodicFrame(s Surface) Frame {
-	switch s := s.(type) {
-	case Cylinder:
-		return s.Frame
-	case Cone:
-		return s.Frame
-	}
-	return Frame{}
 }
 
 // corner is a mesh vertex in a face's parameters.

@@ -58,13 +58,13 @@ func (m *mesher) roundFace(face int) {
 // tipVertex returns the mesh vertex at a cone's tip when the face holds it or
 // has it on its edge, else -1.
 func (m *mesher) tipVertex(f *Face, loops [][]int) int {
-	c, ok := f.Surface.(Cone)
+	apex, ok := f.Surface.tip()
 	if !ok {
 		return -1
 	}
 	for _, l := range loops {
 		for _, v := range l {
-			if m.at.at[v].Dist(c.O) < mergeDistance {
+			if m.at.at[v].Dist(apex) < mergeDistance {
 				return v
 			}
 		}
@@ -72,7 +72,7 @@ func (m *mesher) tipVertex(f *Face, loops [][]int) int {
 	if !f.hasTip(m.s.Edges) {
 		return -1
 	}
-	return m.at.add(c.O)
+	return m.at.add(apex)
 }
 
 // cutLoop cuts a loop at the grid lines, and at a cone's tip, into chains of one
@@ -148,7 +148,7 @@ func gridLine(u, width float64, s Surface, h float64, n int) int {
 	k := math.Round(u / width)
 	scale := 1.0
 	if !math.IsInf(h, 1) {
-		scale = sweepScale(s, h)
+		scale = s.sweepScale(h)
 	}
 	if math.Abs(u-k*width)*scale < onGrid {
 		return (int(k) + n) % n

@@ -3,7 +3,7 @@ package solid
 import "math"
 
 // Surface is an unbounded surface that a face lies on: [Plane], [Cylinder] or
-// [Cone]. Spheres, tori and B-splines are meant to join by these same methods.
+// [Cone]. Others join by these same methods and those of kind.go.
 //
 // Every surface has parameters u, v. For a plane they are the frame's x and y
 // in millimetres; for a cylinder and a cone u is the angle about the frame's Z
@@ -29,6 +29,7 @@ type Surface interface {
 	// mirrored returns the surface mirrored in the plane x = 0; its own normal
 	// is then the mirror image of what it was.
 	mirrored() Surface
+	kind
 }
 
 // Plane is the plane through Frame.O along Frame.X and Frame.Y; its own normal
@@ -211,26 +212,4 @@ func quadraticRoots(a, b, c float64) []float64 {
 		t0, t1 = t1, t0
 	}
 	return []float64{t0, t1}
-}
-
-// sameSurface tells whether two surfaces coincide within Tolerance as far as
-// reach (mm) from near, and whether their own normals agree.
-func sameSurface(a, b Surface, near Vec, reach float64) (same, agree bool) {
-	parallel := func(x, y Vec) bool { return x.Cross(y).Len()*reach < Tolerance }
-	switch a := a.(type) {
-	case Plane:
-		if b, ok := b.(Plane); ok && parallel(a.Z, b.Z) {
-			return math.Abs(a.Off(near)-math.Copysign(1, a.Z.Dot(b.Z))*b.Off(near)) < Tolerance, a.Z.Dot(b.Z) > 0
-		}
-	case Cylinder:
-		if b, ok := b.(Cylinder); ok && math.Abs(a.R-b.R) < Tolerance && parallel(a.Z, b.Z) {
-			d := b.O.Sub(a.O)
-			return d.Sub(a.Z.Mul(d.Dot(a.Z))).Len() < Tolerance, true
-		}
-	case Cone:
-		if b, ok := b.(Cone); ok && math.Abs(a.Slope-b.Slope)*reach < Tolerance && parallel(a.Z, b.Z) {
-			return a.O.Dist(b.O) < Tolerance && a.Z.Dot(b.Z) > 0, true
-		}
-	}
-	return false, false
 }

@@ -28,25 +28,11 @@ type piece struct {
 // sweep returns the sweep coordinate and the height of p on a surface.
 func sweep(s Surface, p Vec) (sw, h float64) {
 	u, v := s.Param(p)
-	if _, ok := s.(Plane); ok {
+	if !periodic(s) {
 		return v, u
 	}
 	return u, v
 }
-
-// sweepScale returns how many mm one unit of the sweep coordinate is at height h.
-func sweepScale(s Surface, h float64) float64 {
-	switch s := s.(type) {
-	case Cylinder:
-		return s.R
-	case Cone:
-		return math.Max(math.Abs(h)*s.Slope, nearEdge)
-	}
-	return 1
-}
-
-// periodic tells whether the sweep coordinate comes round after 2π.
-func periodic(s Surface) bool { _, plane := s.(Plane); return !plane }
 
 // trimPieces cuts edge e of a face on surface s into pieces.
 func trimPieces(s Surface, e *Edge, index int, verts []Vec) []piece {
@@ -107,7 +93,7 @@ func (p piece) upward() piece {
 func (p *piece) unwrap(s Surface, c Curve) {
 	if isGenerator(s, c) {
 		// Along a generator the angle stays; at a cone's tip it has none.
-		if cone, ok := s.(Cone); ok && p.h0 < p.h1 && p.h0*cone.Slope < Tolerance {
+		if _, pointed := s.tip(); pointed && p.h0 < p.h1 && s.widest(p.h0, p.h0) < Tolerance {
 			p.s0 = p.s1
 		}
 		p.s1 = p.s0
@@ -147,7 +133,8 @@ func isGenerator(s Surface, c Curve) bool {
 // it comes from samples.
 func (p *piece) bound(s Surface, c Curve) {
 	p.hLow, p.hHigh = math.Min(p.h0, p.h1), math.Max(p.h0, p.h1)
-	if _, ok := c.(Meet); !ok {
+	switch c.(type) {
+	case Line, Circle, Ellipse:
 		return
 	}
 	const steps = 16
@@ -164,15 +151,7 @@ func (p *piece) bound(s Surface, c Curve) {
 // criticals returns the parameters strictly between t0 and t1 at which the
 // curve turns about in the sweep coordinate or the height of the surface.
 func criticals(s Surface, c Curve, t0, t1 float64) []float64 {
-	var dirs []Vec
-	switch f := s.(type) {
-	case Plane:
-		dirs = []Vec{f.Y, f.X}
-	case Cylinder:
-		dirs = []Vec{f.Z}
-	case Cone:
-		dirs = []Vec{f.Z}
-	}
+	dirs := s.turning()
 	var out []float64
 	switch c := c.(type) {
 	case Line:
@@ -187,23 +166,21 @@ func criticals(s Surface, c Curve, t0, t1 float64) []float64 {
 			out = append(out, extremes(c.A*d.Dot(c.X), c.B*d.Dot(c.Y), t0, t1)...)
 		}
 		return out
-	case Meet:
-		if f, ok := s.(Plane); ok {
-			for _, d := range []Vec{f.Y, f.X} {
-				out = append(out, turningPoints(func(t float64) float64 { return c.Point(t).Dot(d) }, t0, t1)...)
-			}
-			return out
-		}
-		if c.Base == s {
-			return nil
-		}
-		start, _ := s.Param(c.Point((t0 + t1) / 2))
-		return turningPoints(func(t float64) float64 {
-			u, _ := s.Param(c.Point(t))
-			return math.Remainder(u-start, 2*math.Pi)
-		}, t0, t1)
 	}
-	return nil
+	if !periodic(s) {
+		for _, d := range dirs {
+			out = append(out, turningPoints(func(t float64) float64 { return c.Point(t).Dot(d) }, t0, t1)...)
+		}
+		return out
+	}
+	if m, ok := c.(Meet); ok && m.Base == s {
+		return nil
+	}
+	start, _ := s.Param(c.Point((t0 + t1) / 2))
+	return turningPoints(func(t float64) float64 {
+		u, _ := s.Param(c.Point(t))
+		return math.Remainder(u-start, 2*math.Pi)
+	}, t0, t1)
 }
 
 // extremes returns where a*cos t + b*sin t turns about, strictly between t0 and t1.
@@ -308,7 +285,7 @@ func (p *piece) height(s Surface, c Curve, sw float64) float64 {
 // planeHeight returns where the plane of a frame cuts the generator of a
 // cylinder or cone at angle u.
 func planeHeight(s Surface, f Frame, u float64) float64 {
-	o, d := generator(s, u)
+	o, d := s.line(u)
 	return f.O.Sub(o).Dot(f.Z) / d.Dot(f.Z)
 }
 
@@ -354,7 +331,7 @@ func (p *piece) find(s Surface, c Curve, sw float64) float64 {
 // loops, and whether it is so near an edge that the answer is unsure.
 func (f *Face) holds(p Vec, edges []Edge) (in, unsure bool) {
 	sw, h := sweep(f.Surface, p)
-	scale := sweepScale(f.Surface, h)
+	scale := f.Surface.sweepScale(h)
 	slack := math.Min(nearEdge/scale, 1)
 	wraps := periodic(f.Surface)
 	for i := range f.trim {
