@@ -34,7 +34,8 @@ type art struct {
 }
 
 // project draws pieces to fit into a width and a height in mm, without edges that
-// come out shorter than least; nil when there is nothing to draw. What is hidden
+// come out shorter than least, or run together with others; nil when there is nothing
+// to draw. With a least of 0 all lines are drawn. What is hidden
 // altogether is left out before its lines are looked at.
 func (s *Studio) project(pieces []layout.Piece, dir view.Direction, box picture.Box, width, height, least float64) (*art, error) {
 	a := &art{box: box}
@@ -63,6 +64,9 @@ func (s *Studio) project(pieces []layout.Piece, dir view.Direction, box picture.
 		if line.Body = index[line.Body]; picture.CurveBounds(line.Curves).Overlaps(shown) {
 			a.lines = append(a.lines, line)
 		}
+	}
+	if least > 0 {
+		a.lines = thinned(a.lines, a.scale)
 	}
 	return a, nil
 }
