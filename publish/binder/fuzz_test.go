@@ -19,7 +19,7 @@ func hostile(s string, data []byte) *page.Document {
 	odd := &picture.Picture{Name: s, Title: s, Width: 50, Height: math.Inf(1)}
 	good := plate(s, s, 60, 40)
 	image := &page.Image{Path: s, Alt: s, Data: data}
-	step := page.Step{ID: s, Anchor: s, Number: s, Title: s, Tick: s, Figure: &page.Figure{Image: image, Caption: w}, Bag: &cells, Screws: &cells,
+	step := page.Step{ID: s, Anchor: s, Number: page.Words(s), Title: s, Tick: s, Figure: &page.Figure{Image: image, Caption: w}, Bag: &cells, Screws: &cells,
 		Facts: []page.Fact{{Label: s, Words: w}}, Text: []page.Block{page.Code{Text: s}}, Cautions: []page.CautionBox{{Signal: page.Signal(s), Sign: s, Title: w}}}
 	blocks := []page.Block{page.Heading{Level: len(s), ID: s, Words: w}, page.Paragraph{Words: w}, page.List{Start: -7, Ordered: true, Items: []page.Item{{}, {Tick: s, Blocks: []page.Block{page.Paragraph{Words: w}}}}},
 		page.Quote{}, page.Quote{Blocks: []page.Block{page.Code{Text: s}}}, page.Footnotes{}, page.Footnotes{Notes: []page.Footnote{{Number: len(s)}}}, cells, page.Table{}, page.Figure{}, page.Figure{Picture: odd}, page.Figure{Small: true, Image: image},

@@ -132,7 +132,7 @@ func (g *generator) block(depth int) page.Block {
 		return page.Facts{Facts: g.facts()}
 	case 10:
 		bag := g.table()
-		s := page.Step{Number: "2.4", Title: plain(g.words(9), nil), Bag: &bag, Text: g.blocks(3, depth+1), Facts: g.facts(), Measures: g.items(depth), Tick: "s"}
+		s := page.Step{Number: text("2.4"), Title: plain(g.words(9), nil), Bag: &bag, Text: g.blocks(3, depth+1), Facts: g.facts(), Measures: g.items(depth), Tick: "s"}
 		if g.IntN(2) == 0 {
 			s.Figure = &page.Figure{Picture: g.picture(), Caption: g.words(5)}
 			s.Cautions = []page.CautionBox{g.caution(depth)}

@@ -178,7 +178,7 @@ func wordsOf(doc *page.Document, c page.Combination) []string {
 			case page.Facts:
 				facts(v.Facts)
 			case page.Step:
-				b.WriteString(v.Number + " " + v.Title + "\n")
+				b.WriteString(plain(v.Number, nil) + " " + v.Title + "\n")
 				for _, box := range v.Cautions {
 					caution(box)
 				}

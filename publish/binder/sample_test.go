@@ -200,7 +200,7 @@ func partBlocks(name string) []page.Block {
 func stepBlocks(count int) []page.Block {
 	blocks := []page.Block{page.Paragraph{Words: text("Lay everything out on a clean bench.")}}
 	for i := range count {
-		s := page.Step{ID: fmt.Sprintf("frame.s%d", i), Anchor: fmt.Sprintf("s%d", i), Number: fmt.Sprintf("%d", i+1), Title: fmt.Sprintf("Set post %d on its foot", i+1), Tick: fmt.Sprintf("step%d", i),
+		s := page.Step{ID: fmt.Sprintf("frame.s%d", i), Anchor: fmt.Sprintf("s%d", i), Number: text(fmt.Sprint(i + 1)), Title: fmt.Sprintf("Set post %d on its foot", i+1), Tick: fmt.Sprintf("step%d", i),
 			Figure:   &page.Figure{Picture: plate("step", "Step", 110, 75), Caption: text("New parts in the accent colour.")},
 			Bag:      &page.Table{Columns: []page.Column{{Head: text("Lay out")}, {Head: text("Count"), Align: page.Right}}, Rows: []page.Row{row("Post", "1"), row("Foot", "1"), row("ISO 4762 M8x25 - 8.8", "2"), row("Washer ISO 7089 - 8", "2")}},
 			Screws:   &page.Table{Columns: []page.Column{{Head: text("Screw")}, {Head: text("Length")}, {Head: text("Washer")}, {Head: text("Count"), Align: page.Right}, {Head: text("Torque")}, {Head: text("Tool")}}, Rows: []page.Row{row("ISO 4762 M8", "25 mm", "ISO 7089", "2", "18 N m", "hex key 6 mm")}},

@@ -20,7 +20,7 @@ const (
 func (c *composer) step(s page.Step, col column) []atom {
 	if s.Anchor != "" {
 		c.near = s.Anchor
-		c.bookmark(s.Number+"  "+s.Title, 1, anchorName(c.page, s.Anchor))
+		c.bookmark(plain(s.Number, c.choices)+"  "+s.Title, 1, anchorName(c.page, s.Anchor))
 	}
 	marked := len(c.marks)
 	again := func(height float64) []atom {
@@ -80,7 +80,7 @@ func (c *composer) longStep(s page.Step, col column) []atom {
 // stepGoesOn is what stands at the head of a leaf on which a step goes on.
 func (c *composer) stepGoesOn(s page.Step, col column) *tableHead {
 	const line = 5.6
-	words := c.oneLineText(s.Number+"  "+c.say("%s (continued)", s.Title), style{bold, bodySize, ink}, col.width)
+	words := c.oneLineText(plain(s.Number, c.choices)+"  "+c.say("%s (continued)", s.Title), style{bold, bodySize, ink}, col.width)
 	marks := c.lineMarks(words, col.x, baselineOf(bodySize))
 	y := line
 	for _, b := range s.Cautions {
@@ -134,7 +134,7 @@ func (col column) deeper() column { col.depth++; return col }
 func (c *composer) stepTitle(s page.Step, col column) atom {
 	const pad, doneWidth, numberSize, size = 1.8, 19.0, 11.0, 11.0
 	number := &writer{composer: c}
-	number.text(s.Number, style{bold, numberSize, white}, linkMark{})
+	number.text(plain(s.Number, c.choices), style{bold, numberSize, white}, linkMark{})
 	whole, _ := c.natural(number.out)
 	box := min(max(9.0, whole+2*pad), col.width/3)
 	w := &writer{composer: c}

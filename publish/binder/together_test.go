@@ -35,7 +35,7 @@ func laid(t *testing.T, kind page.Kind, blocks ...page.Block) []leaf {
 // numbered.
 func stepOf(number string, paragraphs int) page.Step {
 	s := page.Step{
-		Number: number, Title: "Title" + number, Anchor: "s" + number,
+		Number: text(number), Title: "Title" + number, Anchor: "s" + number,
 		Cautions: []page.CautionBox{{Signal: page.Warning, Title: text("Caution" + number), Blocks: []page.Block{page.Paragraph{Words: text("It falls.")}}}},
 		Figure:   &page.Figure{Picture: plate("step", "Step", 110, 75), Caption: text("Figure" + number)},
 	}

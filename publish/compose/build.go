@@ -23,20 +23,28 @@ func (c *composer) assemblies() []*page.Page {
 		{Head: c.said("No."), Align: page.Right}, {Head: c.said("Assembly")}, {Head: c.said("Build"), Align: page.Right}, {Head: c.said("Steps"), Align: page.Right}, {Head: c.said("Time"), Align: page.Right},
 	}}
 	pages := []*page.Page{overview}
-	for i, a := range c.order {
+	ranks := make(map[*check.Situation]int, len(c.all)) // assemblies so far that a combination builds
+	for _, a := range c.order {
 		only, exists := c.only(func(s *check.Situation) bool { return s.Reckoning.Tally().Assembled[a.ID.Text] > 0 })
 		if !exists {
 			continue
 		}
 		link := page.Link{To: assemblyTarget(a), Words: page.Words(a.Title.Value)}
 		some := c.under(only)
+		rank := make(map[*check.Situation]int, len(c.all))
+		for _, s := range c.all {
+			if takes(s, a) {
+				ranks[s]++
+				rank[s] = ranks[s]
+			}
+		}
 		t.Rows = append(t.Rows, page.Row{Only: only, Cells: cells(
-			number(i+1), []page.Inline{link},
+			some.vary(func(s *check.Situation) []page.Inline { return number(rank[s]) }), []page.Inline{link},
 			some.vary(func(s *check.Situation) []page.Inline { return number(s.Reckoning.Tally().Assembled[a.ID.Text]) }),
 			some.vary(func(s *check.Situation) []page.Inline { return number(stepsOf(s, a)) }),
 			some.vary(func(s *check.Situation) []page.Inline { return page.Words(c.duration(minutesOf(s, a))) }),
 		)})
-		pages = append(pages, c.assembly(a, i+1, only))
+		pages = append(pages, c.assembly(a, rank, only))
 	}
 	overview.Blocks = []page.Block{c.paragraph("Build the assemblies in this order; each one is ready when the next needs it."), t}
 	return pages
@@ -62,7 +70,9 @@ func minutesOf(s *check.Situation, a *plan.Assembly) (minutes float64) {
 	return minutes
 }
 
-func (c *composer) assembly(a *plan.Assembly, n int, only page.Only) *page.Page {
+// assembly is the page of an assembly, which is the rank-th of those that each
+// combination builds.
+func (c *composer) assembly(a *plan.Assembly, rank map[*check.Situation]int, only page.Only) *page.Page {
 	c = c.within(a).under(only)
 	pg := &page.Page{
 		ID: "build/" + a.ID.Text, Title: a.Title.Value, Kind: page.Assembly, Parent: "build", Only: only,
@@ -72,14 +82,19 @@ func (c *composer) assembly(a *plan.Assembly, n int, only page.Only) *page.Page 
 	for _, note := range a.Notes {
 		pg.Blocks = append(pg.Blocks, c.text(note)...)
 	}
-	for i, s := range a.Steps {
-		pg.Blocks = append(pg.Blocks, c.step(a, s, fmt.Sprintf("%d.%d", n, i+1)))
+	done := make(map[*check.Situation]int, len(c.all)) // steps so far that a combination has
+	for _, st := range a.Steps {
+		some := c.among(st.Only.Fits)
+		for _, s := range some.all {
+			done[s]++
+		}
+		numbered := some.vary(func(s *check.Situation) []page.Inline { return page.Words(fmt.Sprintf("%d.%d", rank[s], done[s])) })
+		pg.Blocks = append(pg.Blocks, some.step(a, st, numbered))
 	}
 	return pg
 }
 
-func (c *composer) step(a *plan.Assembly, s *plan.Step, numbered string) page.Step {
-	c = c.among(s.Only.Fits)
+func (c *composer) step(a *plan.Assembly, s *plan.Step, numbered []page.Inline) page.Step {
 	id := a.ID.Text + "." + s.ID.Text
 	out := page.Step{
 		ID: id, Anchor: "step-" + s.ID.Text, Number: numbered, Title: s.Title.Value, Only: onlyOf(s.Only), Tick: "step-" + id,

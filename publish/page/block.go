@@ -158,9 +158,9 @@ type Facts struct {
 
 // Step is one step of the work.
 type Step struct {
-	ID       string // "frame.square_up"
-	Anchor   string // anchor within its page
-	Number   string // "3" or "2.4"
+	ID       string   // "frame.square_up"
+	Anchor   string   // anchor within its page
+	Number   []Inline // "3" or "2.4": Text, or Varies of Text, since choices leave steps out
 	Title    string
 	Only     Only
 	Cautions []CautionBox // stand before the text

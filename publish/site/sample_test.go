@@ -245,7 +245,7 @@ func sampleTools() page.Table {
 
 func sampleStep(n int, id, title string, only page.Only) page.Step {
 	return page.Step{
-		ID: "frame." + id, Anchor: "step-" + id, Number: fmt.Sprint(n), Title: title, Tick: "step.frame." + id, Only: only,
+		ID: "frame." + id, Anchor: "step-" + id, Number: page.Words(fmt.Sprint(n)), Title: title, Tick: "step.frame." + id, Only: only,
 		Cautions: []page.CautionBox{{Signal: page.Caution, Sign: "W022", Title: page.Words("Sawn edges cut."), Blocks: []page.Block{para("Break them first.")}}},
 		Figure:   &page.Figure{Picture: view(n), Caption: page.Words("New parts in the accent colour.")},
 		Bag: &page.Table{Caption: page.Words("Lay out"), Columns: []page.Column{{Head: page.Words("Part")}, {Head: page.Words("Count"), Align: page.Right}},
@@ -271,7 +271,7 @@ func sampleFrame() *page.Page {
 
 func samplePress() *page.Page {
 	step := sampleStep(4, "motor", "Bolt the motor on", motor())
-	last := page.Step{ID: "press.run", Anchor: "step-run", Number: "5", Title: "First run", Tick: "step.press.run", Text: []page.Block{para("Run the platen down without a tile.")}}
+	last := page.Step{ID: "press.run", Anchor: "step-run", Number: page.Words("5"), Title: "First run", Tick: "step.press.run", Text: []page.Block{para("Run the platen down without a tile.")}}
 	return &page.Page{ID: "build/press", Title: "Press", Kind: page.Assembly, Parent: "build", Blocks: []page.Block{step, last}}
 }
 

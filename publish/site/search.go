@@ -90,7 +90,7 @@ func (b *builder) stepSearch(p *page.Page, s page.Step) searchEntry {
 	words.take(s.ID)
 	collectStep(s, words)
 	return searchEntry{
-		Title: s.Number + " " + s.Title, Kind: b.tongue.Say("Step in %s", p.Title), Href: rootHref(p, s.Anchor),
+		Title: s.Title, Kind: b.tongue.Say("Step in %s", p.Title), Href: rootHref(p, s.Anchor),
 		Words: words.String(), Only: b.only(both(p.Only, s.Only)).Data,
 	}
 }

@@ -215,7 +215,7 @@ func TestHostileTextStaysText(t *testing.T) {
 func hostileDocument() *page.Document {
 	words := page.Words(hostile)
 	only := page.Only{{Choice: hostile, Options: []string{hostile}}}
-	step := page.Step{ID: hostile, Anchor: `a"><script>`, Number: hostile, Title: hostile, Only: only, Tick: hostile,
+	step := page.Step{ID: hostile, Anchor: `a"><script>`, Number: page.Words(hostile), Title: hostile, Only: only, Tick: hostile,
 		Facts: []page.Fact{{Label: hostile, Words: words}}, Measures: []page.Item{{Tick: hostile + "2", Blocks: []page.Block{para(hostile)}}}}
 	return &page.Document{
 		Title: hostile, Summary: hostile, Revision: hostile, Date: hostile, Authors: []string{hostile}, License: hostile,

@@ -97,6 +97,7 @@
 
   const steps = () => (self.stepsData || []).filter((step) => fits(step.o));
   const path = (name) => (root || "./") + name.split("/").map(encodeURIComponent).join("/");
+  const named = (step) => `${(step.n.find(([when]) => fits(when)) || ["", ""])[1]} ${step.t}`.trim();
   const address = (step) => (step.p === file ? "" : path(step.p)) + "#" + encodeURIComponent(step.a);
 
   function linkSteps() {
@@ -107,7 +108,7 @@
       link.classList.toggle("other", !to);
       if (!to) continue;
       link.href = address(to);
-      link.querySelector(".to").textContent = to.t;
+      link.querySelector(".to").textContent = named(to);
     }
   }
 
@@ -132,7 +133,7 @@
       if (!open) continue;
       const link = resume.querySelector("a");
       link.href = address(open);
-      link.textContent = say(counted.some((step) => ticks[step.k]) ? "goOn" : "begin", open.t);
+      link.textContent = say(counted.some((step) => ticks[step.k]) ? "goOn" : "begin", named(open));
     }
   }
 
