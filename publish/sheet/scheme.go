@@ -215,15 +215,30 @@ func (s *scheme) callout(index int, word HoleWord, more holeWords, given bool) *
 // diameter sizes a round step; words follow the value.
 func (s *scheme) diameter(index int, words string, given bool) *Dimension {
 	b := s.part.barrels[index]
-	d := Dimension{Kind: Diameter, Value: b.d, Count: 1, barrel: index, Given: given, To: b.name, Sizes: []string{barrelName(b)}}
+	d := Dimension{Kind: Diameter, Value: b.d, Count: s.part.alike(b), barrel: index, Given: given, To: b.name, Sizes: []string{barrelName(b)}}
 	if b.thread == nil {
 		d.Text = "⌀" + s.system.toleranced(b.d, words)
 	} else {
 		d.Text = strings.TrimSpace(b.thread.Designation + " " + words)
 	}
+	if d.Count > 1 {
+		d.Text = fmt.Sprintf("%d× %s", d.Count, d.Text)
+	}
 	s.sized[barrelName(b)] = true
 	s.list = append(s.list, d)
 	return &s.list[len(s.list)-1]
+}
+
+// alike counts the round steps like one, itself included, that stand beside each
+// other: bosses, studs.
+func (p *part) alike(b barrel) int {
+	count := 0
+	for _, o := range p.barrels {
+		if o.axis == b.axis && barrelName(o) == barrelName(b) && math.Abs(o.to-b.to) < near {
+			count++
+		}
+	}
+	return count
 }
 
 // barrelName tells the steps of a turned part apart.
