@@ -99,6 +99,26 @@ func (p *part) extent(v solid.Vec) float64 {
 // some holes weigh, so that pockets are seen from their open side.
 const openWeight = 6.0
 
+// profileWeight is how much a view of an outline with little in it gains: an angle or a
+// channel tells most from its end.
+const profileWeight = 9.0
+
+// profileFill is how much of its box such an outline leaves filled at most.
+const profileFill = 0.8
+
+// fills is the share of its box that the flat faces of the part turned to the eye fill,
+// 1 where they overlap.
+func (p *part) fills(e eye) float64 {
+	sum := 0.0
+	for i := range p.solid.Faces {
+		f := &p.solid.Faces[i]
+		if plane, flat := f.Surface.(solid.Plane); flat && sameWay(plane.Z, e.Toward) && p.facesEye(f, e) {
+			sum += p.solid.FaceArea(i)
+		}
+	}
+	return min(1, sum/(p.extent(e.Right)*p.extent(e.Up)))
+}
+
 // mainEye is the principal view that shows most: holes from their mouths, then
 // the largest area; front before top before the others.
 func (p *part) mainEye() eye {
@@ -128,6 +148,7 @@ func (p *part) mainEye() eye {
 			if p.project(&q) == nil {
 				score -= openWeight * q.hides()
 			}
+			score += profileWeight * max(0, profileFill-p.fills(e))
 		}
 		score -= 0.01 * float64(i)
 		if score > top+1e-9 {
@@ -216,6 +237,9 @@ func (p *part) complete(panes []pane, projection Projection) []pane {
 		axis, _ := axisOf(main.Right)
 		if endOn := p.body == Bar && axis == p.along; !endOn && p.extent(main.Right) >= 0.8*p.extent(main.Up) {
 			s = side{0, 1}
+			if s.eye(main).name == "back" {
+				s = side{0, -1} // beside a top view, the front: not upside down
+			}
 		}
 		panes = append(panes, s.pane(main, projection))
 	}

@@ -39,7 +39,7 @@ func TestViewsAreChosenByWhatTheyShow(t *testing.T) {
 		{name: "a round rod", request: rod(t), want: []string{"front"}},
 		{name: "a bar with holes at both ends and one side", request: longPost(t), want: []string{"front", "bottom"}},
 		{name: "a tray", request: tray(t), want: []string{"top", "section A"}},
-		{name: "a bent bracket", request: bracket(t), want: []string{"top", "right"}},
+		{name: "a bent bracket", request: bracket(t), want: []string{"front", "top", "right"}},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			if got := draw(t, test.request).Views; !slices.Equal(got, test.want) {

@@ -170,6 +170,14 @@ func (p *part) inner(panes []pane) (list []target, half bool) {
 			list = append(list, p.aim(i))
 		}
 	}
+	if axis, round := p.turnedAbout(); round && len(list) > 0 && len(list) < mostCut {
+		// Through the middle too, lest the plane cut the bore beside its axis.
+		for i, h := range p.holes {
+			if p.coaxial(h.at, h.dir, axis) && !slices.ContainsFunc(list, func(t target) bool { return t.hole == i }) {
+				return p.lined(append([]target{p.aim(i)}, list...)), false
+			}
+		}
+	}
 	return p.lined(list), false
 }
 

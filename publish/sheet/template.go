@@ -77,7 +77,7 @@ type template struct {
 // view is the whole template before it is cut up, its upper left corner at the
 // origin.
 func (t *template) view(q *pane) []picture.Mark {
-	l := &layout{request: t.request, part: t.part, scale: scale{"1:1", 1}, height: 2.5}
+	l := &layout{request: t.request, part: t.part, scheme: &scheme{part: t.part}, scale: scale{"1:1", 1}, height: 2.5}
 	l.panes = []pane{*q}
 	l.board = newBoard(picture.Box{Min: point{X: -1e4, Y: -1e4}, Max: point{X: 1e4, Y: 1e4}})
 	l.panes[0].curves.hidden = nil // nothing to mark out there

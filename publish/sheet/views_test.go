@@ -58,7 +58,7 @@ func halfCover(t testing.TB) Request {
 
 // viewSamples are parts for each kind of view.
 func viewSamples(t testing.TB) []Request {
-	return []Request{longPost(t), sleeve(t), cover(t), halfCover(t), spindle(t), rail(t)}
+	return []Request{longPost(t), sleeve(t), cover(t), halfCover(t), spindle(t), rail(t), tray(t)}
 }
 
 // TestViewsGolden keeps a sheet of each kind of view, that was looked at, and audits
