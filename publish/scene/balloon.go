@@ -85,7 +85,7 @@ func numbered(pic *picture.Picture, art *art, pieces []layout.Piece, owner []int
 	if len(traces) > 0 {
 		pic.Add(picture.Path{Curves: art.placed(traces), Line: picture.Centre})
 	}
-	pic.Add(picture.Path{Curves: art.placed(art.curves()), Line: picture.Visible})
+	pic.Add(picture.Path{Curves: art.placed(art.curves()), Line: art.weight()})
 	for _, b := range balloons {
 		b.draw(pic, picture.Point{X: margin, Y: margin})
 	}

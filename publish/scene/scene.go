@@ -71,6 +71,29 @@ func (s *Studio) project(pieces []layout.Piece, dir view.Direction, box picture.
 	return a, nil
 }
 
+// mostInk is the share of what bodies cover that their outlines may blacken before
+// narrow lines draw them: judged by eye on the example, 320 px wide.
+const mostInk = 0.3
+
+// weight is the line that the art is drawn with: a narrow one where wide ones would
+// run together, as in large assemblies taken apart.
+func (a *art) weight() picture.LineType {
+	length, covered := 0.0, 0
+	for _, line := range a.lines {
+		length += line.Length()
+	}
+	for _, b := range a.grid.body {
+		if b >= 0 {
+			covered++
+		}
+	}
+	area := float64(covered) * a.grid.cell * a.grid.cell * a.scale * a.scale
+	if length*a.scale*group > mostInk*area {
+		return picture.Thin
+	}
+	return picture.Visible
+}
+
 // around is the box on paper, at 1:1, around all of some pieces.
 func around(pieces []layout.Piece, dir view.Direction) picture.Box {
 	box := picture.Nothing
