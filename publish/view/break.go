@@ -130,10 +130,10 @@ func (b *Broken) Paper(whole picture.Point) picture.Point {
 	along := b.Axis.of(whole)
 	by := 0.0
 	for _, c := range b.Cuts {
-		if along <= c.From {
+		if along <= c.From+hair {
 			break
 		}
-		if along < c.To {
+		if along < c.To-hair {
 			along = c.From + b.Gap/2
 			break
 		}

@@ -2,6 +2,7 @@ package view
 
 import (
 	"math"
+	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
@@ -182,5 +183,53 @@ func TestBreakRegion(t *testing.T) {
 	// gives to the other.
 	if want := 2 * 5 * (800 - 200 - 350 + 2*gap/2); math.Abs(total-want) > 1e-6 || runs != 6 {
 		t.Errorf("%.5f mm² in %d runs, want %.5f in 6", total, runs, want)
+	}
+}
+
+// TestPlainCanBeBroken: on random assemblies, wherever nothing changes the view can
+// be broken, from any direction: the cut is gone, nothing else is, and places on
+// both sides lead back to true ones.
+func TestPlainCanBeBroken(t *testing.T) {
+	broken := 0
+	for seed := range uint64(80) {
+		r := rand.New(rand.NewPCG(seed, 41))
+		bodies, dir, axis := assembly(r), randomDirection(r), Axis(r.IntN(2))
+		plain, err := Plain(bodies, dir, axis)
+		if err != nil {
+			t.Fatal(err)
+		}
+		d := project(t, bodies, dir, Options{Smooth: true})
+		span := func(d *Drawing) float64 { b := d.Bounds(); return axis.of(b.Max) - axis.of(b.Min) }
+		for _, cut := range plain {
+			if cut.To-cut.From < 0.1 {
+				continue
+			}
+			gap := (cut.To - cut.From) * (0.1 + 0.8*r.Float64())
+			got, b, err := Break(d, axis, []Range{cut}, gap)
+			if err != nil {
+				t.Errorf("seed %d: %v", seed, err)
+				continue
+			}
+			broken++
+			if shorter := span(d) - span(got); math.Abs(shorter-(cut.To-cut.From-gap)) > 1e-4 {
+				t.Errorf("seed %d: shorter by %.6f mm, want %.6f", seed, shorter, cut.To-cut.From-gap)
+			}
+			if n, m := len(arcs(d)), len(arcs(got)); n != m {
+				t.Errorf("seed %d: %d arcs, %d before", seed, m, n)
+			}
+			for _, l := range got.Lines {
+				for _, c := range l.Curves {
+					from, to := c.Ends()
+					for _, p := range []picture.Point{from, to} {
+						if q, ok := b.Whole(p); ok && b.Paper(q).Distance(p) > 1e-9 {
+							t.Errorf("seed %d: %v stands for %v, which is drawn at %v", seed, p, q, b.Paper(q))
+						}
+					}
+				}
+			}
+		}
+	}
+	if broken < 40 {
+		t.Errorf("only %d views were broken", broken)
 	}
 }

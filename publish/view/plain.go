@@ -60,7 +60,7 @@ func (b Body) changes(along solid.Vec) []Range {
 			drawnOut = math.Abs(s.Z.X) < drawnOutSine
 		case solid.Cylinder:
 			drawnOut = math.Hypot(s.Z.Y, s.Z.Z) < drawnOutSine
-			if b.Solid.Faces[i].Thread != nil {
+			if drawnOut && b.Solid.Faces[i].Thread != nil {
 				th := thread{cylinder: s}
 				if threads.setReach(&th, &b.Solid.Faces[i]); th.limited {
 					x := s.O.X + s.Z.X*th.limit

@@ -97,12 +97,12 @@ func (s *shape) setReach(th *thread, f *solid.Face) {
 	th.limit = end
 }
 
-// beside is the facing of a line that lies beside its face.
-const beside = 0
+// besideFace is the facing of a line that lies beside its face.
+const besideFace = 0
 
 // addThreadItem keeps a line of a thread; facing says how the face looks there.
 func (s *shape) addThreadItem(th *thread, kind Kind, k track, facing int) {
-	it := item{body: s.body, edge: -1 - len(s.solid.Faces) - th.face, kind: kind, faces: [2]int{th.face, -1}, drawn: true, apart: facing == beside}
+	it := item{body: s.body, edge: -1 - len(s.solid.Faces) - th.face, kind: kind, faces: [2]int{th.face, -1}, drawn: true, apart: facing == besideFace}
 	it.facing[0] = facing
 	it.track = k
 	s.addItem(it)
@@ -117,7 +117,7 @@ func (s *shape) threadAlong(th *thread, tracks []*track) {
 	across := c.Z.Cross(solid.Vec{Z: 1}).Unit()
 	toEye := across.Cross(c.Z)
 	// Where the lines stand, and where the face does beside them.
-	rise, aside, face, facing := 0.0, th.other, c.R, beside
+	rise, aside, face, facing := 0.0, th.other, c.R, besideFace
 	cut, isCut := s.cutRise(th, toEye)
 	switch {
 	case isCut && math.Abs(cut) < th.other:
@@ -148,7 +148,7 @@ func (s *shape) threadLimit(th *thread, f solid.Frame, rise float64, reach [2]fl
 	c := th.cylinder
 	if isCut || th.hollow && math.Abs(c.Z.Z) < edgeOn {
 		o := f.O.Add(f.Y.Mul(rise))
-		s.addThreadItem(th, Limit, newTrack(solid.Line{O: o, D: f.X}, reach[0], reach[1]), beside)
+		s.addThreadItem(th, Limit, newTrack(solid.Line{O: o, D: f.X}, reach[0], reach[1]), besideFace)
 		return
 	}
 	near, far := 1, -1

@@ -66,7 +66,7 @@ func (s *shape) threadEnd(th *thread, c solid.Cylinder, e *solid.Edge, next int,
 	for turn := -4 * math.Pi; turn < 4*math.Pi; turn += 2 * math.Pi {
 		if a, b := math.Max(from, turn+math.Pi/2), math.Min(to, turn+2*math.Pi); b-a > 1e-9 {
 			for _, k := range s.onFace(end(a, b), next, tracks) {
-				s.addThreadItem(th, Thread, k, beside)
+				s.addThreadItem(th, Thread, k, besideFace)
 			}
 		}
 	}
