@@ -22,7 +22,8 @@
 // which their faces meet is drawn as an edge, and each hides what of the other lies
 // within it. Faces that coincide show their own edges.
 //
-// [Break] draws a long bar broken; [Plain] tells where that loses nothing.
+// [Break] draws a long bar broken; [Plain] tells where that loses nothing. [Detail]
+// is what lies within a circle, to be drawn larger.
 //
 // [Section] takes away what lies before one or more planes first, and also gives
 // the regions of material that the planes run through.

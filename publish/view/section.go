@@ -56,6 +56,17 @@ type Region struct {
 	Pattern int
 }
 
+// Hatching returns the angle (radians) and the distance of the lines that a region
+// is hatched with, distance being that of the first pattern: neighbours lean the
+// other way, and further ones have their lines further apart (ISO 128-3).
+func (r Region) Hatching(distance float64) (angle, apart float64) {
+	angle = math.Pi / 4
+	if r.Pattern%2 == 1 {
+		angle = -angle
+	}
+	return angle, distance * (1 + 0.5*float64(r.Pattern/2))
+}
+
 // errSteps is what a cut gives that has no planes or not from left to right.
 var errSteps = errors.New("view: a section needs planes at finite places, from left to right")
 

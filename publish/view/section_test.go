@@ -227,3 +227,15 @@ func TestHatchReachesCrest(t *testing.T) {
 		t.Errorf("hatched %.4f mm² of a screw that is cut in its hole, want %.4f", total, want)
 	}
 }
+
+// TestHatchingTellsApart: no two patterns are hatched alike.
+func TestHatchingTellsApart(t *testing.T) {
+	seen := map[[2]float64]int{}
+	for pattern := range 12 {
+		angle, apart := Region{Pattern: pattern}.Hatching(2)
+		if other, ok := seen[[2]float64{angle, apart}]; ok || math.Abs(math.Abs(angle)-math.Pi/4) > 1e-12 || apart < 2 {
+			t.Errorf("pattern %d: %g rad, %g mm apart, like pattern %d", pattern, angle, apart, other)
+		}
+		seen[[2]float64{angle, apart}] = pattern
+	}
+}
