@@ -29,6 +29,7 @@ func All() []Rule {
 		FileShowsOtherRevision,
 		FitFails,
 		FitNotStated,
+		FitOffRecord,
 		FormingBoreWrong,
 		FuseTooLarge,
 		HazardMissing,

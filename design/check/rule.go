@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"plansheaf/design/finding"
+	"plansheaf/design/joint"
 	"plansheaf/design/layout"
 	"plansheaf/design/reckon"
 )
@@ -41,6 +42,9 @@ func reckoned(w *Work) []finding.Finding {
 		for _, f := range append(s.Reckoning.Findings(), s.Layout.Findings()...) {
 			m.add(i, f)
 		}
+	}
+	for _, f := range w.settled {
+		m.everywhere(f)
 	}
 	return m.findings()
 }
@@ -166,7 +170,7 @@ func (m *merger) asGiven(s *Situation, in []int) bool {
 // Texts lists every rule that can appear in a finding of this package, those of
 // working the plan out included.
 func Texts() []finding.Rule {
-	list := append(reckon.Rules(), layout.Rules()...)
+	list := append(append(reckon.Rules(), layout.Rules()...), joint.FitNotListed)
 	for _, rule := range All() {
 		list = append(list, rule.Rule)
 	}

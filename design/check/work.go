@@ -5,6 +5,8 @@ import (
 
 	"plansheaf/design/bill"
 	"plansheaf/design/calc"
+	"plansheaf/design/finding"
+	"plansheaf/design/joint"
 	"plansheaf/design/layout"
 	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
@@ -19,6 +21,7 @@ type Work struct {
 	Whole      bool         // false: there were more cases than MaxCases
 
 	named       *mentions
+	settled     []finding.Finding // what choosing screws found
 	typedDone   bool
 	typedFound  []typed
 	counted     []counted
@@ -48,6 +51,7 @@ func Out(p *plan.Plan) *Work {
 	shapes := reckon.NewShapes()
 	cases, whole := reckon.Cases(p, MaxCases)
 	w.Whole = whole
+	w.settled = joint.Settle(p, cases, shapes)
 	for _, c := range cases {
 		s := situation(p, c, shapes)
 		s.work = w

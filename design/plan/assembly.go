@@ -87,7 +87,9 @@ const (
 type Joint struct {
 	ID        Word
 	Kind      Word      // one of the kinds above
-	Fastener  Reference // screw: the screw; grip: its set screw; not given: none
+	Fastener  Reference // screw: the screw; grip: its set screw; not given: none, or not settled yet
+	Fit       Reference // "fit ISO 4762 M8": what a screw of the plan's list is chosen by; not given: named
+	Recorded  Word      // the screw that was chosen when the record was made
 	UnderHead []Reference
 	UnderNut  []Reference
 	Through   []Layer   // from the head to where it threads
@@ -102,6 +104,9 @@ type Joint struct {
 	Only      Only
 	At        finding.Span
 }
+
+// FitPrefix begins what a joint's screw is chosen by, where none is named.
+const FitPrefix = "fit "
 
 // A Layer is one or several features that a joint passes through together.
 type Layer struct {

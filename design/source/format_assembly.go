@@ -184,7 +184,8 @@ func theirs(name, doc string) field[plan.Joint] {
 }
 
 var jointForm = object("a map that describes a joint", func(j *plan.Joint) *finding.Span { return &j.At }, []field[plan.Joint]{
-	kind(plan.Screw, reference("part", toPart), func(j *plan.Joint) *plan.Reference { return &j.Fastener }, func(j *plan.Joint) *plan.Word { return &j.Kind }, "the screw"),
+	screwKey,
+	key("recorded", ref(toPart), func(j *plan.Joint) *plan.Word { return &j.Recorded }, "the screw that a fit chose when it was last looked at: cap_m8x25"),
 	jointKind(plan.Press, "held by an interference fit: this in the feature that into names"),
 	jointKind(plan.Push, "held by a locating fit"),
 	jointKind(plan.Slide, "slides in a running fit"),
@@ -221,7 +222,33 @@ var jointForm = object("a map that describes a joint", func(j *plan.Joint) *find
 	atMostOne(plan.Screw, plan.Press), atMostOne(plan.Screw, plan.Push), atMostOne(plan.Screw, plan.Slide), atMostOne(plan.Screw, plan.Run), atMostOne(plan.Screw, plan.Glue),
 	needs(plan.Screw, "through"), needs(plan.Press, "into"), needs(plan.Push, "into"), needs(plan.Slide, "into"), needs(plan.Run, "into"), needs(plan.Grip, "by"), needs(plan.Glue, "onto"),
 	onlyBeside("under_head", plan.Screw), onlyBeside("under_nut", plan.Screw), onlyBeside("through", plan.Screw), onlyBeside("torque", plan.Screw, plan.Grip),
-	onlyBeside("by", plan.Grip), onlyBeside("onto", plan.Glue), onlyBeside("with", plan.Glue))
+	onlyBeside("recorded", plan.Screw), onlyBeside("by", plan.Grip), onlyBeside("onto", plan.Glue), onlyBeside("with", plan.Glue))
+
+// screwKey names the joint's screw, or what the tool is to choose one by.
+var screwKey = field[plan.Joint]{
+	key: plan.Screw, doc: "the screw, or what to choose one of the plan's screws by: cap_m8x25, or fit ISO 4762 M8", what: screwForm.what, schema: screwForm.schema,
+	read: func(r *reader, e entry, into *plan.Joint) {
+		if !into.Kind.Given() {
+			into.Kind = r.word(e.key)
+		}
+		screwForm.read(r, e, &into.Fastener)
+		for _, w := range into.Fastener.All() {
+			if strings.HasPrefix(w.Text, plan.FitPrefix) {
+				into.Fit, into.Fastener = into.Fastener, plan.Reference{}
+				return
+			}
+		}
+	},
+}
+
+// screwForm is the id of a part, or fit with a standard and a thread.
+var screwForm = choosable("screw", scalar("the id of a part, or fit with a standard and a thread", schema{"type": "string"}, func(r *reader, e entry, into *plan.Word) {
+	if w := r.word(e.value); strings.HasPrefix(w.Text, plan.FitPrefix) {
+		*into = w
+		return
+	}
+	ref(toPart).read(r, e, into)
+}))
 
 // layerForm is one feature, or several that a joint passes through together.
 var layerForm = form[plan.Layer]{
