@@ -38,3 +38,32 @@ func Example() {
 	// pulled straight out, it meets the plate: false
 	// pushed aside by 10 mm, it meets the plate: true, after 0.6 mm
 }
+
+// A cover comes off its box upward, though not past a bar above it.
+func ExampleScene() {
+	block := func(x, y, z float64) *proximity.Body {
+		s, err := solid.Build(solid.Shape{Base: solid.Group{{Shape: solid.Block{Size: solid.Vec{X: x, Y: y, Z: z}}}}})
+		if err != nil {
+			panic(err)
+		}
+		return proximity.New(s)
+	}
+	at := func(z float64) solid.Placement { return solid.Moved(solid.Vec{Z: z}) }
+	var s proximity.Scene
+	s.Add(proximity.Placed{Body: block(60, 40, 30), At: at(0)})
+	cover := s.Add(proximity.Placed{Body: block(60, 40, 2), At: at(30)})
+	bar := s.Add(proximity.Placed{Body: block(200, 10, 10), At: at(50)})
+
+	p, _ := s.At(cover)
+	up := []proximity.Motion{{Slide: solid.Vec{Z: 100}}}
+	self := func(n int) bool { return n == cover }
+	if h, n, met := s.Sweep(p, up, 0.1, self); met {
+		fmt.Printf("up: free for %.0f mm, then in the way of the bar: %v\n", 100*h.T, n == bar)
+	}
+	s.Remove(bar)
+	_, _, met := s.Sweep(p, up, 0.1, self)
+	fmt.Println("without the bar:", met)
+	// Output:
+	// up: free for 18 mm, then in the way of the bar: true
+	// without the bar: false
+}

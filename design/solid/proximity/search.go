@@ -120,10 +120,16 @@ func (s *search) nearest(within float64) (d float64, at [2]solid.Vec) {
 func (s *search) pairs(limit func() float64, visit func(t, u int, d float64, p, q solid.Vec)) {
 	s.walk(s.bound, limit, func(m, n *node) {
 		for j := n.first; j < n.first+n.count; j++ {
-			u, normal := s.b.triangles[j].placed(s.rel), s.rel.Direction(s.b.normals[j])
+			u := s.b.triangles[j].placed(s.rel)
+			low, high := u.bounds()
+			if l := limit(); gap(m.centre.Sub(m.half), m.centre.Add(m.half), low, high) > l {
+				continue
+			}
+			normal := s.rel.Direction(s.b.normals[j])
 			for i := m.first; i < m.first+m.count; i++ {
 				t := &s.a.triangles[i]
-				if l := limit(); along(t, &u, s.way) > l || beyond(t, &u, s.a.normals[i], normal) > l {
+				l := limit()
+				if a, b := t.bounds(); gap(a, b, low, high) > l || along(t, &u, s.way) > l || beyond(t, &u, s.a.normals[i], normal) > l {
 					continue
 				}
 				d, p, q := apart(t, &u)

@@ -14,6 +14,17 @@ func (t triangle) placed(p solid.Placement) triangle {
 
 func (t *triangle) normal() solid.Vec { return t[1].Sub(t[0]).Cross(t[2].Sub(t[0])).Unit() }
 
+// bounds returns the lowest and highest corner of the box around a triangle.
+func (t *triangle) bounds() (low, high solid.Vec) {
+	return lower(t[0], lower(t[1], t[2])), upper(t[0], upper(t[1], t[2]))
+}
+
+// gap is how far two boxes are apart along the axis that parts them most; not above
+// nothing where none does.
+func gap(low, high, low2, high2 solid.Vec) float64 {
+	return max(low.X-high2.X, low2.X-high.X, low.Y-high2.Y, low2.Y-high.Y, low.Z-high2.Z, low2.Z-high.Z)
+}
+
 // beyond returns a distance that two triangles with the normals n and m cannot be
 // nearer than: as much as one lies wholly on one side of the other's plane.
 func beyond(t, u *triangle, n, m solid.Vec) float64 {
