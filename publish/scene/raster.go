@@ -55,27 +55,46 @@ func (g *raster) add(p layout.Piece, mesh *solid.Mesh, number int) {
 }
 
 // triangle fills the cells whose middles lie in a triangle and before what is there.
+// Those that look away from the eye hide nothing that others of their solid do not.
 func (g *raster) triangle(a, b, c spot, body, face int32) {
 	area := (b.x-a.x)*(c.y-a.y) - (b.y-a.y)*(c.x-a.x)
-	if area == 0 || math.IsNaN(area) {
+	if !(area < 0) { // y runs downward
 		return
 	}
+	// Shares of the three corners, and nearness, are linear in x and y.
+	u0, ux, uy := ((b.x*c.y)-(b.y*c.x))/area, (b.y-c.y)/area, (c.x-b.x)/area
+	v0, vx, vy := ((c.x*a.y)-(c.y*a.x))/area, (c.y-a.y)/area, (a.x-c.x)/area
 	top, bottom := int(math.Ceil(max(0, min(a.y, b.y, c.y)))), int(min(float64(g.height-1), max(a.y, b.y, c.y)))
-	left, right := int(math.Ceil(max(0, min(a.x, b.x, c.x)))), int(min(float64(g.width-1), max(a.x, b.x, c.x)))
+	low, high := math.Ceil(max(0, min(a.x, b.x, c.x))), math.Floor(min(float64(g.width-1), max(a.x, b.x, c.x)))
 	for y := top; y <= bottom; y++ {
-		for x := left; x <= right; x++ {
-			px, py := float64(x), float64(y)
-			u := ((b.x-px)*(c.y-py) - (b.y-py)*(c.x-px)) / area
-			v := ((c.x-px)*(a.y-py) - (c.y-py)*(a.x-px)) / area
-			w := 1 - u - v
-			if u < 0 || v < 0 || w < 0 {
-				continue
-			}
-			if z, i := u*a.z+v*b.z+w*c.z, y*g.width+x; z > g.depth[i] {
-				g.depth[i], g.body[i], g.face[i] = z, body, face
+		u, v := u0+uy*float64(y), v0+vy*float64(y)
+		left, right := inside(u, ux, low, high)
+		left, right = inside(v, vx, left, right)
+		left, right = inside(1-u-v, -ux-vx, left, right)
+		if left > right {
+			continue
+		}
+		z, step := c.z+u*(a.z-c.z)+v*(b.z-c.z), ux*(a.z-c.z)+vx*(b.z-c.z)
+		row := y * g.width
+		for x := int(left); x <= int(right); x++ {
+			if near := z + step*float64(x); near > g.depth[row+x] {
+				g.depth[row+x], g.body[row+x], g.face[row+x] = near, body, face
 			}
 		}
 	}
+}
+
+// inside narrows a range of whole numbers to where a linear function is not negative.
+func inside(at, step, low, high float64) (float64, float64) {
+	switch {
+	case step > 0:
+		return max(low, math.Ceil(-at/step)), high
+	case step < 0:
+		return low, min(high, math.Floor(-at/step))
+	case at < 0:
+		return 1, 0
+	}
+	return low, high
 }
 
 // point is where on the paper, at 1:1, the middle of a cell lies.
