@@ -13,6 +13,10 @@
 // and no other; the scheme only ever adds a dimension that joins two pieces of
 // that tree.
 //
+// Views are chosen by what they show: none without which nothing would go unseen.
+// Inner forms are cut open (full, half and stepped sections), long parts broken
+// where nothing changes, and what would be too small to read is shown in a detail.
+//
 // Nothing is drawn over words: each text takes a place on a board that knows all
 // lines and texts, and where none is free the sheet is tried at a smaller scale
 // or on larger paper.

@@ -38,6 +38,11 @@ func (p *part) open(panes []pane, projection Projection) []pane {
 			break
 		}
 	}
+	for _, q := range best {
+		if q.cut != nil && p.project(&q) != nil {
+			return panes // it cannot be cut there: hidden lines have to do
+		}
+	}
 	return best
 }
 
