@@ -18,14 +18,17 @@ const flush = 1e-7
 // one's plane, and the other way about.
 func (m *meeting) onlyTouch() bool {
 	sure, split := true, false
+	// A plane that parts them is a face of a contact, so it comes up soon.
+	const most = 300
+	looked := 0
 	limit := func() float64 {
-		if split {
+		if split || !sure && looked > most {
 			return math.Inf(-1)
 		}
 		return m.stray + hair
 	}
 	m.pairs(limit, func(i, j int, d float64, _, _ solid.Vec) {
-		if d <= m.stray+hair && !split {
+		if looked++; d <= m.stray+hair && !split && (sure || looked <= most) {
 			split = m.parted(i, j)
 			sure = sure && m.outside(i, j)
 		}
