@@ -14,9 +14,9 @@ import (
 // zero Scene is empty and ready for use.
 //
 // A body added is known by its number: 0, 1, 2, in the order of adding; numbers are
-// never given anew. What is asked about may be in the scene itself; but then leaves
-// it, and whatever else does not count, out. Questions may be asked in many
-// goroutines, so long as none alters the scene.
+// never given anew. Questions take a function that tells which bodies do not count:
+// the one asked about, where it is in the scene itself, and those it may run into.
+// They may be asked in many goroutines, so long as none alters the scene.
 type Scene struct {
 	bodies []Placed
 	boxes  []solid.Box // in the world, empty when removed
@@ -169,10 +169,11 @@ func (s *Scene) Pairs(within float64) [][2]int {
 }
 
 // Unclear returns the numbers, in growing order, of the bodies that a placed one does
-// not keep clear of, as [Clear] has it, but those that but holds for; nil stands for none.
-func (s *Scene) Unclear(p Placed, within float64, but func(n int) bool) []int {
+// not keep clear of, as [Clear] has it with within, mm. Those for which except holds do
+// not count; a nil except holds for none.
+func (s *Scene) Unclear(p Placed, within float64, except func(n int) bool) []int {
 	var out []int
-	s.meet(p, within, but, func(n int) bool {
+	s.meet(p, within, except, func(n int) bool {
 		out = append(out, n)
 		return true
 	})
@@ -181,9 +182,9 @@ func (s *Scene) Unclear(p Placed, within float64, but func(n int) bool) []int {
 
 // Clear tells whether a placed body keeps clear of all bodies, as for [Scene.Unclear],
 // or the number of one that it does not; the lowest of these.
-func (s *Scene) Clear(p Placed, within float64, but func(n int) bool) (clear bool, n int) {
+func (s *Scene) Clear(p Placed, within float64, except func(n int) bool) (clear bool, n int) {
 	clear = true
-	s.meet(p, within, but, func(k int) bool {
+	s.meet(p, within, except, func(k int) bool {
 		clear, n = false, k
 		return false
 	})
@@ -192,13 +193,13 @@ func (s *Scene) Clear(p Placed, within float64, but func(n int) bool) (clear boo
 
 // meet calls found for bodies that the placed one does not keep clear of, as long as
 // it answers true.
-func (s *Scene) meet(p Placed, within float64, but func(n int) bool, found func(n int) bool) {
+func (s *Scene) meet(p Placed, within float64, except func(n int) bool, found func(n int) bool) {
 	box := p.Body.boxUnder(p.At)
 	if box.Empty() {
 		return
 	}
 	for _, k := range s.Near(box.Grow(max(within, 0) + hair)) {
-		if but != nil && but(k) {
+		if except != nil && except(k) {
 			continue
 		}
 		if o := s.bodies[k]; !Clear(p.Body, p.At, o.Body, o.At, within) && !found(k) {
@@ -208,9 +209,9 @@ func (s *Scene) meet(p Placed, within float64, but func(n int) bool, found func(
 }
 
 // Sweep moves a body along a way, as [Sweep] does, and returns where it first runs
-// into one of the bodies, and into which; of several at one share of the way the lowest. Bodies that
-// but holds for do not count; nil stands for none.
-func (s *Scene) Sweep(p Placed, way []Motion, depth float64, but func(n int) bool) (h Hit, n int, found bool) {
+// into one of the bodies, and into which; of several at one share of the way the
+// lowest. Those for which except holds do not count.
+func (s *Scene) Sweep(p Placed, way []Motion, depth float64, except func(n int) bool) (h Hit, n int, found bool) {
 	if len(p.Body.nodes) == 0 {
 		return Hit{}, 0, false
 	}
@@ -222,7 +223,7 @@ func (s *Scene) Sweep(p Placed, way []Motion, depth float64, but func(n int) boo
 			m, share = way[i], 1
 		}
 		for _, k := range s.Near(p.Body.boxAlong(m, from)) {
-			if but != nil && but(k) {
+			if except != nil && except(k) {
 				continue
 			}
 			w := near[k]
