@@ -238,3 +238,24 @@ steps:
 		t.Errorf("%s is stopped along %v by %s after %g mm, want the case after 35 along x", s.Unit.Name(), s.Way, s.By.Name(), s.Free)
 	}
 }
+
+// A part leaves against the way by which its plan says it comes in.
+func TestSaidWay(t *testing.T) {
+	for _, c := range []struct {
+		says string
+		want solid.Vec
+	}{
+		{"", solid.Vec{Z: 1}},
+		{", way: [-z 20 mm, -x 30 mm]", solid.Vec{X: 1}},
+	} {
+		p, _ := parted(t, trial.Files{
+			"plan.yaml":      "title: Rig\nmachine: rig\nrevision: A\n",
+			"parts/all.yaml": "foot: {title: Foot, made: bought, shape: [{box: [80 mm, 80 mm, 5 mm]}]}\nblock: {title: Block, made: bought, shape: [{box: [20 mm, 20 mm, 20 mm]}]}\n",
+			"assemblies/rig.yaml": "title: Rig\nholds:\n  foot: {part: foot, at: [0 mm, 0 mm, 0 mm]}\n  block: {part: block, at: [30 mm, 30 mm, 5 mm]" + c.says + "}\n" +
+				"steps:\n  one: {title: One, adds: [foot, block], text: T}\n",
+		})
+		if len(p.Out) != 1 || p.Out[0].Way != c.want {
+			t.Errorf("%q: out %v, want along %v", c.says, p.Out, c.want)
+		}
+	}
+}

@@ -190,8 +190,8 @@ func (m *Assembly) split(u *Unit) []*Unit {
 const mostOwn = 12
 
 // setWays lists the ways a unit may move out, the likeliest first: a screw leaves
-// head first; a nut off the screw, else as parts do; a part along the axes of its
-// joints, then those of the assembly, up first, then its own.
+// head first; a nut off the screw, else as parts do; a part as its plan says it comes
+// in, along the axes of its joints, then those of the assembly, up first, then its own.
 func (m *Assembly) setWays(u *Unit) {
 	var list []solid.Vec
 	add := func(v solid.Vec) {
@@ -204,6 +204,11 @@ func (m *Assembly) setWays(u *Unit) {
 		if add(Outward(m.Pieces[u.Pieces[0]])); !u.Nut {
 			u.ways, u.axes = list, 1
 			return
+		}
+	}
+	for _, i := range u.Pieces {
+		if use := UseOf(m.plan, m.Pieces[i]); use != nil && len(use.Way) > 0 {
+			add(axisOf(use.Way[len(use.Way)-1].Axis.Text).Mul(-1)) // back where it came in last
 		}
 	}
 	for _, j := range m.plan.Joints {
@@ -231,6 +236,21 @@ func (m *Assembly) setWays(u *Unit) {
 		}
 	}
 	u.ways = list
+}
+
+// axisOf is the way that a leg runs along: "x", "-z"; up where it says none.
+func axisOf(name string) solid.Vec {
+	v := solid.Vec{Z: 1}
+	switch strings.TrimPrefix(name, "-") {
+	case "x":
+		v = solid.Vec{X: 1}
+	case "y":
+		v = solid.Vec{Y: 1}
+	}
+	if strings.HasPrefix(name, "-") {
+		v = v.Mul(-1)
+	}
+	return v
 }
 
 // Names reports whether one of some features belongs to one of some numbered uses.
