@@ -17,6 +17,7 @@ func FuzzProject(f *testing.F) {
 		f.Add(seed, uint8(seed)+128)
 	}
 	f.Add(uint64(293), uint8(0x98)) // threads on round faces that run only part of the way round
+	f.Add(uint64(124), uint8(0xbf)) // a thread is drawn wider than its hole, into what is plain beside it
 	f.Fuzz(func(t *testing.T, seed uint64, nearness uint8) {
 		r := rand.New(rand.NewPCG(seed, 17))
 		// Distances and angles by which things miss each other, down to nothing.
@@ -48,6 +49,20 @@ func FuzzProject(f *testing.F) {
 		box := solid.EmptyBox()
 		for _, b := range bodies {
 			box = box.Join(b.Solid.BoxUnder(b.At.Then(dir.placement())))
+		}
+		for _, axis := range []Axis{Across, Upright} {
+			plain, err := Plain(bodies, dir, axis)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, cut := range plain {
+				if _, _, err := Break(drawing, axis, []Range{cut}, (cut.To-cut.From)/2); err != nil && cut.To-cut.From > 0.1 {
+					t.Errorf("%v %v: %v", axis, cut, err)
+				}
+			}
+		}
+		if _, _, err := Detail(drawing, nil, drawing.Bounds().Centre(), 1+float64(nearness)); err != nil {
+			t.Error(err)
 		}
 		got := drawing.Bounds()
 		const slack = 2 * DefaultChord

@@ -69,8 +69,11 @@ func (b Body) changes(along solid.Vec) []Range {
 			}
 		}
 		if !drawnOut {
-			box := alone(b.Solid, i).BoxUnder(f)
-			out = append(out, Range{box.Min.X, box.Max.X})
+			box, more := alone(b.Solid, i).BoxUnder(f), 0.0
+			if c, round := b.Solid.Faces[i].Surface.(solid.Cylinder); round && b.Solid.Faces[i].Thread != nil {
+				more = math.Max(0, b.Solid.Faces[i].Thread.Major/2-c.R) // it is drawn that much wider
+			}
+			out = append(out, Range{box.Min.X - more, box.Max.X + more})
 		}
 	}
 	for i := range b.Solid.Edges {
