@@ -227,8 +227,6 @@ func (l *layout) ending(q *pane, axis solid.Axis, at float64, side edgeSide) end
 				}
 			}
 		}
-	}
-	if !found {
 		for _, c := range q.curves.visible {
 			from, to := c.Ends()
 			for _, end := range []point{from, to} {

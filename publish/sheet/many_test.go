@@ -3,14 +3,11 @@ package sheet
 import (
 	"fmt"
 	"math"
-	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
 
 	"plansheaf/design/solid"
-	"plansheaf/publish/picture"
 )
 
 // strewn is a plate with so many holes, each in a place of its own.
@@ -44,18 +41,6 @@ func star(t testing.TB, points int) Request {
 	return titled(fmt.Sprintf("star%d", points), "Star", build(t, solid.Shape{Base: solid.Sheet{Outline: polygon(at...), Thickness: 4}}), Plate)
 }
 
-func keep(t *testing.T, r *Result) {
-	if dir := os.Getenv("SHEETS"); dir != "" {
-		got, err := picture.SVG(r.Picture)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(filepath.Join(dir, r.Picture.Name+".svg"), got, 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-}
-
 // TestManyHolesArePlaced: rows and columns by count and step, holes strewn about by a
 // table in several columns.
 func TestManyHolesArePlaced(t *testing.T) {
@@ -71,7 +56,6 @@ func TestManyHolesArePlaced(t *testing.T) {
 	} {
 		t.Run(test.request.Name, func(t *testing.T) {
 			r := draw(t, test.request)
-			keep(t, r)
 			if len(r.Facts) < 400 { // the audit for overlaps is square in the words
 				complete(t, r)
 			}

@@ -1,12 +1,11 @@
 package sheet
 
 import (
-	"fmt"
 	"math"
-	"os"
 	"path/filepath"
 	"testing"
 
+	"plansheaf/design/golden"
 	"plansheaf/design/solid"
 	"plansheaf/publish/picture"
 )
@@ -110,13 +109,6 @@ func TestShapesAreCompleteAndClear(t *testing.T) {
 	for _, request := range shapes(t) {
 		t.Run(request.Name, func(t *testing.T) {
 			r := draw(t, request)
-			if dir := os.Getenv("SHEETS"); dir != "" {
-				got, _ := picture.SVG(r.Picture)
-				os.WriteFile(filepath.Join(dir, request.Name+".svg"), got, 0o644)
-				for _, d := range r.Dimensions {
-					fmt.Println(request.Name, d.Kind, d.Axis, d.Text, d.View)
-				}
-			}
 			complete(t, r)
 		})
 	}
@@ -158,10 +150,6 @@ func stepped(t testing.TB) Request {
 // rows on either side.
 func TestRunningDimensionsBeforeALargerSheet(t *testing.T) {
 	r := draw(t, stepped(t))
-	if dir := os.Getenv("SHEETS"); dir != "" {
-		got, _ := picture.SVG(r.Picture)
-		os.WriteFile(filepath.Join(dir, "stepped.svg"), got, 0o644)
-	}
 	complete(t, r)
 	texts := readSheet(r.Picture.Marks)
 	zeros := 0
@@ -198,5 +186,24 @@ func TestValuesOfARunSpreadApart(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// TestShapesGolden keeps sheets of slanted, rounded and turned parts, and one with
+// running dimensions, as files that were looked at.
+func TestShapesGolden(t *testing.T) {
+	kept := []Request{tilted(t), gusset(t), pin(t), linkPlate(t), stepped(t)}
+	for _, request := range kept {
+		t.Run(request.Name, func(t *testing.T) {
+			got, err := picture.SVG(draw(t, request).Picture)
+			if err != nil {
+				t.Fatal(err)
+			}
+			golden.Compare(t, filepath.Join("testdata", "dimensions", request.Name+".svg"), got)
+		})
+	}
+	files, err := filepath.Glob("testdata/dimensions/*.svg")
+	if err != nil || len(files) != len(kept) {
+		t.Errorf("%d golden files for %d sheets: %v", len(files), len(kept), err)
 	}
 }
