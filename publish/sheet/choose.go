@@ -21,7 +21,7 @@ type pane struct {
 	scale  float64     // paper to part
 	cut    *cut        // the section that it shows; nil for a plain view
 
-	drawing *view.Drawing // what curves are of; nil for a section
+	drawing *view.Drawing // what curves are of
 	whole   drawn         // curves before the view was broken
 	breaks  *breaks       // where the view may be broken; nil where it stays whole
 	broken  *view.Broken  // how it was
@@ -97,7 +97,7 @@ func (p *part) extent(v solid.Vec) float64 {
 
 // openWeight is how much a main view that hides all of its lines loses: as much as
 // some holes weigh, so that pockets are seen from their open side.
-const openWeight = 6.0
+const openWeight = 10.0
 
 // profileWeight is how much a view of an outline with little in it gains: an angle or a
 // channel tells most from its end.

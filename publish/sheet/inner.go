@@ -69,7 +69,9 @@ func (p *part) cavity(panes []pane) []target {
 		return nil
 	}
 	main := panes[0].eye
-	if !p.floored(main) {
+	behind := main
+	behind.Toward = main.Toward.Mul(-1)
+	if !p.floored(main) && !p.floored(behind) {
 		return nil
 	}
 	best := target{name: "middle", at: p.box.Centre(), dir: main.Toward, hole: -1}

@@ -58,11 +58,11 @@ func layered(drawing *view.Drawing, wanted func(view.Line) bool) drawn {
 // project draws the part in one of its views.
 func (p *part) project(q *pane) error {
 	if q.cut != nil {
-		curves, err := p.projectCut(q.eye, q.cut)
+		curves, drawing, err := p.projectCut(q.eye, q.cut)
 		if err != nil {
 			return err
 		}
-		q.curves, q.drawing = curves, nil
+		q.curves, q.drawing = curves, drawing
 	} else {
 		drawing, err := view.Project([]view.Body{{Solid: p.solid, At: solid.Stay}}, q.eye.Direction, view.Options{})
 		if err != nil {

@@ -317,32 +317,34 @@ func indexOf(panes []pane, column, row int) int {
 
 // projectCut draws a section: what lies behind the planes without hidden lines,
 // and the outlines of what the planes cut.
-func (p *part) projectCut(e eye, c *cut) (drawn, error) {
+func (p *part) projectCut(e eye, c *cut) (drawn, *view.Drawing, error) {
 	drawing, regions, err := view.Section([]view.Body{{Solid: p.solid, At: solid.Stay}}, c.direction(e),
 		view.Cut{Steps: c.steps}, view.Options{VisibleOnly: true})
 	if err != nil {
-		return drawn{}, fmt.Errorf("cut through the part: %w", err)
+		return drawn{}, nil, fmt.Errorf("cut through the part: %w", err)
 	}
-	d := layered(drawing, func(view.Line) bool { return false })
+	var outlines []picture.Curve
 	for _, r := range regions {
-		d.cut = append(d.cut, r.Outline...)
+		outlines = append(outlines, r.Outline...)
 	}
 	if c.upright {
-		d = d.quarter()
+		outlines = quarter(outlines)
+		for i := range drawing.Lines {
+			drawing.Lines[i].Curves = quarter(drawing.Lines[i].Curves)
+		}
 	}
-	return d, nil
+	d := layered(drawing, func(view.Line) bool { return false })
+	d.cut = outlines
+	return d, drawing, nil
 }
 
-// quarter turns lines clockwise by a quarter about the paper's origin.
-func (d drawn) quarter() drawn {
-	for _, list := range []*[]picture.Curve{&d.visible, &d.hidden, &d.thread, &d.smooth, &d.cut} {
-		turned := make([]picture.Curve, len(*list))
-		for i, c := range *list {
-			turned[i] = quarterCurve(c)
-		}
-		*list = turned
+// quarter turns curves clockwise by a quarter about the paper's origin.
+func quarter(curves []picture.Curve) []picture.Curve {
+	turned := make([]picture.Curve, len(curves))
+	for i, c := range curves {
+		turned[i] = quarterCurve(c)
 	}
-	return d
+	return turned
 }
 
 func quarterCurve(c picture.Curve) picture.Curve {
