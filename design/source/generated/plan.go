@@ -102,7 +102,7 @@ func partsOf(first, last, plates int) string {
 		below, above := endsBlock(plate, plates)
 		width := 160.0
 		if below || above {
-			width = 320
+			width = 340
 		}
 		down, up := 10, 30
 		if plate%2 == 0 {
@@ -117,10 +117,10 @@ func partsOf(first, last, plates int) string {
 			fmt.Fprintf(&b, "    up: {line: {from: [20 mm, %d mm], step: [30 mm, 0 mm], count: 5}, tap: M5}\n", up)
 		}
 		if below {
-			b.WriteString("    base: {line: {from: [200 mm, 20 mm], step: [20 mm, 0 mm], count: 5}, for: M5, fit: medium, counterbore: {d: 10 mm, depth: 5.5 mm}}\n")
+			b.WriteString("    base: {line: {from: [240 mm, 20 mm], step: [20 mm, 0 mm], count: 5}, for: M5, fit: medium, counterbore: {d: 10 mm, depth: 5.5 mm}}\n")
 		}
 		if above {
-			b.WriteString("    head: {line: {from: [200 mm, 20 mm], step: [20 mm, 0 mm], count: 5}, tap: M5}\n")
+			b.WriteString("    head: {line: {from: [240 mm, 20 mm], step: [20 mm, 0 mm], count: 5}, tap: M5}\n")
 		}
 	}
 	return b.String()
