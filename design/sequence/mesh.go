@@ -2,7 +2,6 @@ package sequence
 
 import (
 	"math"
-	"slices"
 
 	"plansheaf/design/solid"
 )
@@ -62,35 +61,47 @@ func (m *mesh) split(from, to int) int {
 	if size.Z > max(size.X, size.Y) {
 		axis = 2
 	}
-	middle := func(t [3]solid.Vec) float64 {
-		v := t[0].Add(t[1]).Add(t[2])
-		return [3]float64{v.X, v.Y, v.Z}[axis]
-	}
-	slices.SortFunc(m.corners[from:to], func(a, b [3]solid.Vec) int {
-		switch x, y := middle(a), middle(b); {
-		case x < y:
-			return -1
-		case x > y:
-			return 1
-		}
-		return 0
-	})
-	half := (from + to) / 2
+	half := m.part(from, to, axis, (along(box.Min, axis)+along(box.Max, axis))/2)
 	left := m.split(from, half)
 	right := m.split(half, to)
 	m.nodes[at].left, m.nodes[at].right = left, right
 	return at
 }
 
+// part brings the triangles whose middles lie below a place on an axis to the front
+// and returns where the others begin; where that divides nothing, the middle.
+func (m *mesh) part(from, to, axis int, at float64) int {
+	next := from
+	for i := from; i < to; i++ {
+		t := &m.corners[i]
+		if along(t[0], axis)+along(t[1], axis)+along(t[2], axis) < 3*at {
+			m.corners[i], m.corners[next] = m.corners[next], m.corners[i]
+			next++
+		}
+	}
+	// A lopsided division would make the tree deep.
+	if share := max(1, (to-from)/leastShare); next-from < share || to-next < share {
+		return (from + to) / 2
+	}
+	return next
+}
+
+// leastShare: a node holds at least this part of its parent's triangles.
+const leastShare = 16
+
+// along is a vector's part along axis 0, 1 or 2.
+func along(v solid.Vec, axis int) float64 { return [3]float64{v.X, v.Y, v.Z}[axis] }
+
 // within visits the triangles whose nodes come near a box in the mesh's own axes.
 func (m *mesh) within(box solid.Box, visit func(t [3]solid.Vec) (goOn bool)) {
 	if len(m.nodes) == 0 {
 		return
 	}
-	stack := [64]int{}
-	for depth := 1; depth > 0; {
-		depth--
-		n := &m.nodes[stack[depth]]
+	var room [64]int
+	stack := append(room[:0], 0)
+	for len(stack) > 0 {
+		n := &m.nodes[stack[len(stack)-1]]
+		stack = stack[:len(stack)-1]
 		if !n.box.Meets(box) {
 			continue
 		}
@@ -102,8 +113,7 @@ func (m *mesh) within(box solid.Box, visit func(t [3]solid.Vec) (goOn bool)) {
 			}
 			continue
 		}
-		stack[depth], stack[depth+1] = n.left, n.right
-		depth += 2
+		stack = append(stack, n.left, n.right)
 	}
 }
 

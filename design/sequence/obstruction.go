@@ -17,6 +17,8 @@ const (
 	ScrewShutOut
 	// NutShutOut is a nut, slot nut or insert that cannot be put in.
 	NutShutOut
+	// SlotShut is a slot nut that goes in at an end of its slot, where both are shut.
+	SlotShut
 	// PartShutOut is a part that cannot come to its place at all.
 	PartShutOut
 	// PartMeets is a part that leaves its place, but not far: no straight way is free

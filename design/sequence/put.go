@@ -31,6 +31,23 @@ func (d *deal) putIn() []Obstruction {
 	return inOrder(faults)
 }
 
+// slideIn tries whether the slot nuts of a joint that is made later can come to their
+// places now.
+func (d *deal) slideIn() []Obstruction {
+	faults := map[Kind]*Obstruction{}
+	for _, i := range d.bodies {
+		own := d.b.bodies[i].Part.Part.Fastener
+		if d.b.bodies[i].Role != Nut || own == nil || !own.Slot.Given() {
+			continue
+		}
+		try := func() outcome { return d.slotNutIn(i, own.GoesIn.Text == "end") }
+		if got := d.posed(try); !got.ok {
+			d.fault(faults, got, i, len(d.bodies), try)
+		}
+	}
+	return inOrder(faults)
+}
+
 // slidBefore reports whether a step before has put the joint's slot nuts in.
 func (d *deal) slidBefore() bool {
 	step := d.b.order[d.turn]
@@ -60,9 +77,9 @@ func (d *deal) screwIn(screw int) outcome {
 	frame.O = frame.O.Add(frame.Z.Mul(box.Max.Z))
 	there := d.there(screw, false)
 	s := d.b.around(frame, there)
-	long := box.Size().Z // from its top upward, once it is drawn out
+	long := -box.Min.Z // how far it is drawn out until its tip is clear
 	if body, blocked := s.pierced(stem{0, long, r}); blocked {
-		return outcome{kind: ScrewShutOut, by: body, tried: []string{fmt.Sprintf("it is %s long, %s leaves %s above its place", millimetres(long), d.b.bodies[body].Name(), millimetres(s.room(r, long)))}}
+		return outcome{kind: ScrewShutOut, by: body, tried: []string{fmt.Sprintf("it must be drawn out by %s, %s leaves %s", millimetres(long), d.b.bodies[body].Name(), millimetres(s.room(r, long)))}}
 	}
 	loose := wrench{stems: []stem{{0, long, r}}}
 	if body, ok := s.enters(&loose, &angles{}); !ok {
@@ -124,11 +141,11 @@ func (d *deal) slotNutIn(nut int, end bool) outcome {
 			by = body
 		}
 	}
-	words := "%s closes the slot wherever the nut could go in from the front"
+	kind, words := NutShutOut, "%s closes the slot wherever the nut could go in from the front"
 	if end {
-		words = "%s keeps it from sliding out of either end of its slot"
+		kind, words = SlotShut, "%s keeps it from sliding in from either end"
 	}
-	return outcome{kind: NutShutOut, by: by, tried: []string{fmt.Sprintf(words, d.b.bodies[max(by, 0)].Name())}}
+	return outcome{kind: kind, by: by, tried: []string{fmt.Sprintf(words, d.b.bodies[max(by, 0)].Name())}}
 }
 
 // frontRoom (mm) is how far in front of a slot there must be room for a hand with a

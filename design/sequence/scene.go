@@ -126,58 +126,89 @@ func (s *surround) fits(w *wrench) (f failing, ok bool) {
 	if w.lean > 0 {
 		return s.leans(w)
 	}
+	need := w.top() + w.raise // it must be lifted off again
 	for _, one := range w.stems {
+		one.To += w.raise
 		if body, blocked := s.pierced(one); blocked {
-			return failing{body: body, need: w.top(), room: s.room(w.stems[0].R, w.top())}, false
+			return failing{body: body, need: need, room: s.room(one.R, need)}, false
 		}
 	}
 	swing, by := s.blockedAngles(w.arms)
-	if len(w.arms) > 0 && swing.widest() < w.turn || swing.all {
-		return failing{body: by[0], need: w.top(), room: w.top(), turn: swing.widest()}, false
+	f = failing{need: need, room: need, turn: swing.widest()}
+	if len(w.arms) > 0 && f.turn < w.turn || swing.all {
+		f.body = by[0]
+		return f, false
+	}
+	if lifted, by := s.blockedAngles(raised(w.arms, 0, w.raise)); !swing.within(&lifted, w.turn) {
+		f.body, f.room = by[0], need-w.raise
+		return f, false
 	}
 	if body, ok := s.enters(w, &swing); !ok {
-		return failing{body: body, way: true, need: w.top(), room: w.top(), turn: swing.widest()}, false
+		f.body, f.way = body, true
+		return f, false
 	}
 	return failing{}, true
 }
 
+// raised are bars with their lower and upper sides lifted.
+func raised(bars []arm, low, high float64) []arm {
+	var out []arm
+	for _, bar := range bars {
+		bar.From, bar.To = bar.From+low, bar.To+high
+		out = append(out, bar)
+	}
+	return out
+}
+
 // enters reports whether a tool can be brought to its place from outside: straight
-// down the axis, or, raised by what it must be lifted, along the way that its arm
-// points.
+// down the axis, or from the side that its arm points to, lifted far enough to pass
+// over what stands around.
 func (s *surround) enters(w *wrench, swing *angles) (body int, ok bool) {
-	body, shut := -1, false
+	body = -1
 	for _, one := range w.stems {
 		if i, blocked := s.pierced(stem{one.From, far, one.R}); blocked {
-			body, shut = i, true
+			body = i
 			break
 		}
 	}
-	if !shut {
-		var down []arm
-		for _, bar := range w.arms {
-			bar.To = far
-			down = append(down, bar)
+	if body < 0 {
+		open, by := s.blockedAngles(raised(w.arms, 0, far))
+		if swing.within(&open, w.turn) {
+			return -1, true
 		}
-		if open, _ := s.blockedAngles(down); swing.within(&open, w.turn) {
+		if len(by) > 0 {
+			body = by[0]
+		}
+	}
+	for _, more := range lifts {
+		lift := w.raise + more
+		for _, one := range w.stems {
+			one.To += lift
+			if _, blocked := s.pierced(one); blocked {
+				return body, false
+			}
+		}
+		open, _ := s.blockedAngles(raised(w.arms, 0, lift))
+		var across []arm
+		for _, one := range w.stems {
+			across = append(across, arm{one.From + lift, one.To + lift, one.R, far})
+		}
+		for _, bar := range raised(w.arms, lift, lift) {
+			bar.Reach = far
+			across = append(across, bar)
+		}
+		side, _ := s.blockedAngles(across)
+		open.taken, open.all = append(open.taken, side.taken...), open.all || side.all
+		if swing.within(&open, w.turn) {
 			return -1, true
 		}
 	}
-	var across []arm
-	for _, one := range w.stems {
-		across = append(across, arm{one.From + w.raise, one.To + w.raise, one.R, far})
-	}
-	for _, bar := range w.arms {
-		across = append(across, arm{bar.From + w.raise, bar.To + w.raise, bar.Half, far})
-	}
-	open, by := s.blockedAngles(across)
-	if swing.within(&open, w.turn) {
-		return -1, true
-	}
-	if body < 0 && len(by) > 0 {
-		body = by[0]
-	}
-	return body, body < 0
+	return body, false
 }
+
+// lifts (mm) are how much further than off its screw a tool is lifted before it moves
+// aside, as far as there is room.
+var lifts = []float64{0, 2, 6, 15, 40, 120}
 
 // leans tries a tool upright and leaning to eight sides, by all and by half of what
 // it may.

@@ -30,7 +30,7 @@ type Late struct{ Needed, By int }
 // nil for a store of its own.
 func Of(r *reckon.Reckoning, l *layout.Layout, g *Graph, store *Store) *Record {
 	if store == nil {
-		store = NewStore()
+		store = NewStore(nil)
 	}
 	store.balls = ballEnds(r.Plan.Tools)
 	rec := &Record{Graph: g, r: r, tools: map[int]map[*plan.Joint]dealt{}, order: map[*plan.Assembly][]int{}}
@@ -75,6 +75,11 @@ type jointsDone struct {
 func (b *bench) joints(turn int) jointsDone {
 	out := jointsDone{tools: map[*plan.Joint]dealt{}}
 	step := b.g.Steps[b.order[turn]].Step
+	for _, w := range step.SlidesIn {
+		if d := b.deal(turn, w, nothing); d != nil {
+			out.found = append(out.found, d.slideIn()...)
+		}
+	}
 	for n, w := range step.Fastens {
 		d := b.deal(turn, w, afterParts+n)
 		if d == nil || len(d.bodies) == 0 {

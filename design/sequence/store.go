@@ -30,9 +30,13 @@ type worked struct {
 	last  []Obstruction
 }
 
-// NewStore returns an empty store.
-func NewStore() *Store {
-	return &Store{meshes: map[*solid.Solid]*mesh{}, ways: way.NewMemory(), numbers: map[any]uint64{}, benches: map[[sha256.Size]byte]*worked{}}
+// NewStore returns an empty store that shares what is known of pairs of shapes with
+// ways; nil for a memory of its own.
+func NewStore(ways *way.Memory) *Store {
+	if ways == nil {
+		ways = way.NewMemory()
+	}
+	return &Store{meshes: map[*solid.Solid]*mesh{}, ways: ways, numbers: map[any]uint64{}, benches: map[[sha256.Size]byte]*worked{}}
 }
 
 func (s *Store) mesh(of *solid.Solid) *mesh {

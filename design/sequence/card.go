@@ -1,0 +1,208 @@
+package sequence
+
+import (
+	"slices"
+
+	"plansheaf/design/joint"
+	"plansheaf/design/plan"
+	"plansheaf/design/quantity"
+	"plansheaf/design/reckon"
+	"plansheaf/design/standards"
+)
+
+// A Card is what one step takes and asks for, ready to be printed.
+type Card struct {
+	Step   Step
+	Bag    []Item // what is laid out: what the step adds, then what its joints take
+	Joints []Work // in the order in which the step names them
+	Lift   Lift   // the heaviest thing that it adds
+	Time   quantity.Value
+	Timed  bool // the plan gives the time
+	People int  // how many the step takes, 1 where the plan does not say
+}
+
+// An Item is so many of a part or of an assembly that was put together before.
+type Item struct {
+	Part     *reckon.Part // nil for an assembly
+	Assembly *plan.Assembly
+	Count    int
+}
+
+// A Work is what a step does with one joint: screws of one length at so many places.
+type Work struct {
+	Owner   *plan.Assembly
+	Joint   *plan.Joint
+	Screw   *reckon.Part // nil for joints without a screw
+	Length  string       // of the screw, as its standard writes it; "" where it has none
+	Places  int
+	Started bool             // only started: a later step makes it tight
+	Tight   joint.Tightening // how tight; zero where it is only started, or has no screw
+	Tools   []Wrench         // that turn it, the usual one where nothing is known of room
+	Holds   []Wrench         // that hold its nut
+}
+
+// A Lift is the heaviest thing that a step adds, against what its people may lift.
+type Lift struct {
+	Name  string  // the path of what is lifted; "" where the step adds nothing
+	Mass  float64 // kilograms
+	Known bool    // the mass of all of it is known
+	Limit float64 // kilograms that the step's people may lift together
+	Hoist bool    // the step names a hoist that lifts it
+	Word  plan.Word
+}
+
+// Card is what a step of the graph takes and asks for.
+func (rec *Record) Card(step int) Card {
+	ref := rec.Graph.Steps[step]
+	c := Card{Step: ref, People: 1}
+	if n, ok := rec.r.Whole(ref.Step.People); ok && n > 0 {
+		c.People = n
+	}
+	c.Time, c.Timed = rec.r.QuantityIn(ref.Step.Time, quantity.Time)
+	rec.fill(&c)
+	for n, list := range [][]plan.Word{ref.Step.Fastens, ref.Step.Tightens} {
+		for _, w := range list {
+			if work, ok := rec.handled(step, w, n == 0); ok {
+				c.Joints = append(c.Joints, work)
+			}
+		}
+	}
+	rec.hardware(&c)
+	return c
+}
+
+// fill lays out what a step adds and finds the heaviest of it.
+func (rec *Record) fill(c *Card) {
+	limit, _ := standards.LiftLimit(c.People)
+	c.Lift.Limit = limit
+	for _, w := range c.Step.Step.Adds {
+		paths, _ := Instances(rec.r, c.Step.Assembly, w)
+		for _, path := range paths {
+			item := rec.item(c.Step.Assembly, path)
+			if item.Count == 0 {
+				continue
+			}
+			c.add(item)
+			mass, known := rec.mass(item)
+			if c.Lift.Name == "" || mass > c.Lift.Mass {
+				c.Lift.Name, c.Lift.Mass, c.Lift.Known, c.Lift.Word = path, mass, known, w
+			}
+		}
+	}
+	for _, w := range c.Step.Step.Tools {
+		if t := rec.r.Plan.Tool(w.Text); t != nil {
+			if v, ok := rec.r.QuantityIn(t.Lifts, quantity.Mass); ok && v.SI >= c.Lift.Mass {
+				c.Lift.Hoist = true
+			}
+		}
+	}
+}
+
+// add adds to the bag what is not in it yet, and counts up what is.
+func (c *Card) add(item Item) {
+	for i := range c.Bag {
+		if b := &c.Bag[i]; b.Part == item.Part && b.Assembly == item.Assembly {
+			b.Count += item.Count
+			return
+		}
+	}
+	c.Bag = append(c.Bag, item)
+}
+
+// item is what a path of an assembly stands for.
+func (rec *Record) item(a *plan.Assembly, path string) Item {
+	var use *plan.Use
+	numbered := false
+	for _, word := range (plan.Word{Text: path}).Path() {
+		if isNumber(word) {
+			numbered = true
+			continue
+		}
+		if a == nil {
+			return Item{}
+		}
+		if use = a.Use(word); use == nil {
+			return Item{}
+		}
+		numbered = false
+		id, _ := use.Assembly.Pick(rec.r.Case.Options)
+		a = rec.r.Plan.Assembly(id.Text)
+	}
+	if use == nil {
+		return Item{}
+	}
+	item := Item{Count: 1, Assembly: a}
+	if use.Count.Given() && !numbered {
+		_, item.Count = rec.r.Numbers(use)
+	}
+	if id, ok := use.Part.Pick(rec.r.Case.Options); ok {
+		item.Part, item.Assembly = rec.r.Part(id.Text), nil
+	}
+	if item.Part == nil && item.Assembly == nil {
+		return Item{}
+	}
+	return item
+}
+
+// mass is what one of an item weighs, and whether all of it is known.
+func (rec *Record) mass(item Item) (kg float64, known bool) {
+	if item.Part != nil {
+		return item.Part.Mass, item.Part.Weighed
+	}
+	kg, missing := rec.r.AssemblyMass(item.Assembly)
+	return kg, len(missing) == 0
+}
+
+// handled is what a step does with a joint that it fastens or tightens.
+func (rec *Record) handled(step int, w plan.Word, fastens bool) (work Work, ok bool) {
+	ref := rec.Graph.Steps[step]
+	owner, j := JointOf(rec.r.Plan, ref.Assembly, w)
+	if j == nil || rec.Graph.Handled(j) == nil {
+		return work, false
+	}
+	work = Work{Owner: owner, Joint: j, Screw: joint.Screw(rec.r, j), Places: rec.r.JointPlaces(owner, j)}
+	if fastens {
+		work.Started = slices.ContainsFunc(ref.Step.Loose, func(l plan.Word) bool {
+			_, other := JointOf(rec.r.Plan, ref.Assembly, l)
+			return other == j
+		})
+	}
+	if work.Screw == nil {
+		return work, true
+	}
+	if f := work.Screw.Fastener; f != nil {
+		work.Length = f.LengthText
+	}
+	if !work.Started {
+		work.Tight = joint.Tighten(rec.r, owner, j)
+	}
+	done := rec.tools[step][j]
+	work.Tools, work.Holds = done.tools, done.holds
+	if len(work.Tools) == 0 {
+		if t, known := joint.ToolOf(work.Screw); known {
+			work.Tools = []Wrench{{t.Kind, t.Size}}
+		}
+	}
+	if nut := joint.NutOf(rec.r, j); nut != nil && len(done.tools) == 0 {
+		if t, known := joint.ToolOf(nut); known {
+			work.Holds = []Wrench{{t.Kind, t.Size}}
+		}
+	}
+	return work, true
+}
+
+// hardware lays out what the joints take that a step fastens.
+func (rec *Record) hardware(c *Card) {
+	for _, w := range c.Step.Step.Fastens {
+		owner, j := JointOf(rec.r.Plan, c.Step.Assembly, w)
+		if j == nil || rec.Graph.Handled(j) == nil {
+			continue
+		}
+		places := rec.r.JointPlaces(owner, j)
+		for _, id := range rec.r.JointParts(j) {
+			if p := rec.r.Part(id); p != nil && places > 0 {
+				c.add(Item{Part: p, Count: places})
+			}
+		}
+	}
+}
