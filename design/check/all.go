@@ -52,6 +52,7 @@ func All() []Rule {
 		LayersApart,
 		LicenseMissing,
 		LicenseUnknown,
+		LockMissing,
 		LooseNeverTightened,
 		MassUnknown,
 		MeasureUnknown,
@@ -79,6 +80,7 @@ func All() []Rule {
 		ScrewRunsInto,
 		ScrewTooLong,
 		ScrewTooShort,
+		ScrewsCouldBeFewer,
 		ShankReachesThread,
 		SlidesInForNothing,
 		SlotNutNeverSlidIn,
@@ -102,5 +104,6 @@ func All() []Rule {
 		ValueNeverUsed,
 		ValueOutOfRange,
 		WasherDoesNotFit,
+		WasherMissing,
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"plansheaf/design/finding"
 	"plansheaf/design/joint"
 	"plansheaf/design/plan"
+	"plansheaf/design/solid"
 	"plansheaf/design/standards"
 )
 
@@ -29,7 +30,37 @@ var InsertDoesNotFit = Rule{
 			}
 		})
 		s.eachJoint(func(a *plan.Assembly, j *plan.Joint) { s.slotWidth(a, j, report) })
+		s.eachStack(func(a *plan.Assembly, j *plan.Joint, places []joint.Stack) {
+			placesSaying(places, roomText, func(text string, at []joint.Stack) {
+				f := s.aboutScrew(a, j, at, len(places), text)
+				if w, ok := j.Into.Pick(s.Case.Options); ok {
+					f.At = w.At
+				}
+				report(f)
+			})
+		})
 	},
+}
+
+// roomText says by how much an insert or slot nut is longer than its place, "" where
+// it goes in.
+func roomText(p *joint.Stack) string {
+	last := p.Last()
+	room := last.Leave - last.Enter
+	switch p.Catch {
+	case joint.InInsert:
+	case joint.InSlotNut:
+		if last.Feature.Kind != solid.SlotFeature {
+			return ""
+		}
+		room = last.Enter + last.Feature.Depth - p.From
+	default:
+		return ""
+	}
+	if long := p.To - p.From; long > room+lengthWithin {
+		return fmt.Sprintf("%q is %s long, %q has room for %s", p.Nut.Part.ID.Text, hundredths(long), last.Word.Text, hundredths(room))
+	}
+	return ""
 }
 
 // seatWithin is by how much, in millimetres, a drilled seat may differ from what

@@ -34,7 +34,7 @@ func longText(p *joint.Stack) string {
 	case p.Length == 0:
 		return ""
 	case p.Headless():
-		if most := p.Most(); p.Length > most+lengthWithin {
+		if most := p.Most(); p.Touches && p.Length > most+lengthWithin {
 			return fmt.Sprintf("%s stands %s out of its hole, which is %s deep down to what it grips", screwText(p), hundredths(p.Length-most), hundredths(most))
 		}
 		return ""

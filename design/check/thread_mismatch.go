@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+	"math"
 
 	"plansheaf/design/finding"
 	"plansheaf/design/joint"
@@ -30,9 +31,39 @@ var ThreadMismatch = Rule{
 			report(p.finding(fmt.Sprintf("the screw is %s, %s takes %s%s", p.thread.Name, p.hole(), t.Name, lookalike(p.thread, t)),
 				fmt.Sprintf("make the hole for %s, or take a screw %s", p.thread.Name, t.Name)))
 		})
-		s.eachJoint(func(a *plan.Assembly, j *plan.Joint) { s.nutMismatch(a, j, report) })
+		s.eachJoint(func(a *plan.Assembly, j *plan.Joint) {
+			s.nutMismatch(a, j, report)
+			s.runMismatch(a, j, report)
+		})
 	},
 }
+
+// runMismatch looks at a thread that turns in use: diameter and lead of screw and nut.
+func (s *Situation) runMismatch(a *plan.Assembly, j *plan.Joint, report func(finding.Finding)) {
+	if j.Kind.Text != plan.Run {
+		return
+	}
+	for _, at := range s.joints().Matings(a, j) {
+		mine, theirs := s.joints().LeadOf(at.Mine), s.joints().LeadOf(at.Theirs)
+		fit, round := s.joints().FitOf(at)
+		name := fmt.Sprintf("%q turns in %q", at.Mine.Word.Text, at.Theirs.Word.Text)
+		message := ""
+		switch {
+		case mine > 0 && theirs > 0 && math.Abs(mine-theirs) > threadWithin:
+			message = fmt.Sprintf("%s, and their leads are %s and %s", name, hundredths(mine), hundredths(theirs))
+		case round && math.Abs(fit.Shaft.Nominal-fit.Hole.Nominal) > runWithin*fit.Shaft.Nominal:
+			message = fmt.Sprintf("%s, and their diameters are %s and %s", name, hundredths(fit.Shaft.Nominal), hundredths(fit.Hole.Nominal))
+		}
+		if message != "" {
+			report(finding.Finding{At: at.Theirs.Word.At, Subject: jointSubject(a, j), Message: message, Also: []finding.Related{{At: at.Mine.Word.At, Say: "the screw"}}})
+			return
+		}
+	}
+}
+
+// runWithin is the share by which a nut may be drawn narrower than its screw: at the
+// thread's minor diameter, which for a trapezoidal thread lies a pitch below the major.
+const runWithin = 0.35
 
 // nutMismatch looks at the thread of a joint's nut or insert.
 func (s *Situation) nutMismatch(a *plan.Assembly, j *plan.Joint, report func(finding.Finding)) {

@@ -145,3 +145,20 @@ func (f Fit) Class(kind string) string {
 	}
 	return ""
 }
+
+// LeadOf is the lead of a running thread, mm: of a tapped hole or threaded bar its
+// pitch, else what its part gives as its lead; 0 where nobody says.
+func (m *Machine) LeadOf(of layout.Mate) float64 {
+	if t := of.Feature.Thread; t != nil {
+		return t.Pitch
+	}
+	for p, depth := of.Part, 0; p != nil && depth < mostAltered; p, depth = p.Base, depth+1 {
+		for _, h := range p.Part.Has {
+			if h.Name.Text == "lead" {
+				v, _ := m.r.Length(h.Is)
+				return v
+			}
+		}
+	}
+	return 0
+}

@@ -19,6 +19,10 @@ const (
 	// room is how much is left, in turns, between the tip and what it must not stand
 	// on, when a length is chosen: common practice, no source.
 	room = 0.5
+	// tail is how far a screw may stick out of its nut or thread, in diameters, beyond
+	// the two turns, when a length is chosen: what is longer catches on things. Common
+	// practice, no source.
+	tail = 1.5
 	// slack (mm) is what a length may miss by before it counts: rounding.
 	slack = 1e-6
 )
@@ -36,16 +40,17 @@ func (s *Stack) Least() float64 {
 }
 
 // Most is the longest length of screw that serves: it leaves half a turn before what
-// stands in its way; infinite where nothing does. A set screw does not stand out of
-// its hole.
+// stands in its way, and does not stick out far behind. A set screw does not stand out
+// of its hole.
 func (s *Stack) Most() float64 {
-	if s.Headless() && s.Touches {
+	if s.Headless() {
 		return s.To - s.From
 	}
-	if s.Stop == nil || s.Headless() {
-		return math.Inf(1)
+	most := s.To + showing*s.Thread.Pitch + tail*s.Thread.Major
+	if s.Stop != nil {
+		most = math.Min(most, s.Stop.At-room*s.Thread.Pitch)
 	}
-	return s.Stop.At - room*s.Thread.Pitch - s.Head
+	return most - s.Head
 }
 
 // Floor is the length at which the tip touches what stands in its way.

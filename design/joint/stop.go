@@ -82,12 +82,28 @@ func (s *Stack) within(b *body, h *reckon.Held) [][2]float64 {
 	var out [][2]float64
 	for i := range s.Crossings {
 		c := &s.Crossings[i]
-		path := c.Spot.Path
-		if h.In.Path != "" {
-			path = h.In.Path + "." + path
-		}
-		if path == b.in.Path {
+		if inMachine(h, c) == b.in.Path {
 			out = append(out, meant(c))
+		}
+	}
+	return out
+}
+
+// inMachine is the path from the machine of the part that a layer is.
+func inMachine(h *reckon.Held, c *layout.Crossing) string {
+	if h.In.Path == "" {
+		return c.Spot.Path
+	}
+	return h.In.Path + "." + c.Spot.Path
+}
+
+// Paths are the paths from the machine of the parts that a place goes through, for
+// every instance of its assembly.
+func (m *Machine) Paths(s *Stack) []string {
+	var out []string
+	for _, h := range m.held[s.Joint] {
+		for i := range s.Crossings {
+			out = append(out, inMachine(h, &s.Crossings[i]))
 		}
 	}
 	return out
@@ -142,12 +158,7 @@ func less(from, to float64, free [][2]float64) (begin float64, left bool) {
 
 // strike notes that a screw meets a body at a distance.
 func (s *Stack) strike(b *body, h *reckon.Held, at float64) {
-	last := s.Last()
-	path := last.Spot.Path
-	if h.In.Path != "" {
-		path = h.In.Path + "." + path
-	}
-	stop := Stop{At: at, Own: b.joint == nil && b.in.Path == path, Say: b.says(), Where: h.In.Path}
+	stop := Stop{At: at, Own: b.joint == nil && b.in.Path == inMachine(h, s.Last()), Say: b.says(), Where: h.In.Path}
 	into := &s.Stop
 	if at < s.From-touching {
 		into = &s.Struck

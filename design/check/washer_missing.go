@@ -1,0 +1,73 @@
+package check
+
+import (
+	"fmt"
+	"math"
+
+	"plansheaf/design/finding"
+	"plansheaf/design/joint"
+	"plansheaf/design/layout"
+	"plansheaf/design/plan"
+	"plansheaf/design/quantity"
+	"plansheaf/design/standards"
+)
+
+// WasherMissing finds heads and nuts that press straight on wood or plastics, or
+// harder on a part than it bears.
+var WasherMissing = Rule{
+	Rule: finding.Rule{
+		Name: "washer-missing", Severity: finding.Warning,
+		Reason: "The head sinks in, and the joint is loose again after a while.",
+		Remedy: "put a washer under it, or tighten it by hand",
+	},
+	Each: func(s *Situation, report func(finding.Finding)) {
+		s.eachStack(func(a *plan.Assembly, j *plan.Joint, places []joint.Stack) {
+			tight := joint.Tighten(s.Reckoning, a, j)
+			for _, side := range []struct {
+				what string
+				ring func(*joint.Stack) (joint.Ring, bool)
+				on   func(*joint.Stack) *layout.Crossing
+			}{
+				{"head", s.joints().HeadRing, func(p *joint.Stack) *layout.Crossing { return &p.Crossings[0] }},
+				{"nut", s.joints().NutRing, (*joint.Stack).Last},
+			} {
+				say := func(p *joint.Stack) string {
+					if g, ok := side.ring(p); ok {
+						return pressText(side.what, g, side.on(p), tight)
+					}
+					return ""
+				}
+				placesSaying(places, say, func(text string, at []joint.Stack) {
+					f := s.aboutScrew(a, j, at, len(places), text)
+					f.At = side.on(&at[0]).Word.At
+					report(f)
+				})
+			}
+		})
+	},
+}
+
+// pressText says what a head or nut does to what it presses on, "" where that bears it.
+func pressText(what string, g joint.Ring, on *layout.Crossing, tight joint.Tightening) string {
+	bare := !isWasher(g.By)
+	m := on.Part.Material
+	switch {
+	case bare && m.Family == "wood":
+		return fmt.Sprintf("the %s presses straight on %q, which is %s", what, on.Word.Text, m.Title)
+	case bare && m.Family == "plastic" && !tight.Hand:
+		return fmt.Sprintf("the %s presses straight on %q, which is %s, and is not tightened by hand", what, on.Word.Text, m.Title)
+	}
+	bears, known := standards.BearingPressure(m)
+	area := g.Area()
+	if !known || tight.Hand || tight.Most <= 0 || area <= 0 || g.Carried < leastCarried {
+		return ""
+	}
+	if presses := tight.Most / area; presses > bears*pressedOver {
+		return fmt.Sprintf("at %s the %s presses with %s MPa on %q, which is %s and bears %s MPa", quantity.Text(tight.Torque, quantity.Metric), what, hundredthsOf(math.Round(presses)), on.Word.Text, m.Title, hundredthsOf(bears))
+	}
+	return ""
+}
+
+// pressedOver is by how much a pressure may pass the limit before it counts: tables of
+// the limits differ by more.
+const pressedOver = 1.1
