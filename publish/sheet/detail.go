@@ -83,13 +83,19 @@ func (l *layout) fineDetails() {
 	}
 	for _, s := range l.fineSpots() {
 		s.name = letters(count)
-		board, marks := l.board.mark(), len(l.marks)
-		if l.detailRing(s) && l.detailView(s) {
-			count++
-			continue
+		for _, try := range scales { // as large as there is room for
+			if try.factor > s.scale.factor || try.factor < 2*l.scale.factor-1e-9 {
+				continue
+			}
+			board, marks := l.board.mark(), len(l.marks)
+			s.scale = try
+			if l.detailRing(s) && l.detailView(s) {
+				count++
+				break
+			}
+			l.board.back(board)
+			l.marks = l.marks[:marks]
 		}
-		l.board.back(board)
-		l.marks = l.marks[:marks]
 	}
 }
 
