@@ -8,8 +8,7 @@ import (
 // An order is the order of work of a situation, with what rules about it share.
 type order struct {
 	*sequence.Graph
-	s    *Situation
-	ends []endUse // asked for once, see endUses
+	s *Situation
 }
 
 // order works the order of work out, once.
@@ -18,6 +17,18 @@ func (s *Situation) order() *order {
 		s.facts.order = &order{Graph: sequence.NewGraph(s.Reckoning), s: s}
 	}
 	return s.facts.order
+}
+
+// Sequence is the order of work gone through step by step, worked out once. It is not
+// for several goroutines at a time until it was asked for.
+func (s *Situation) Sequence() *sequence.Record {
+	if s.facts.sequence == nil {
+		if s.work.store == nil {
+			s.work.store = sequence.NewStore(s.work.Ways())
+		}
+		s.facts.sequence = sequence.Of(s.Reckoning, s.Layout, s.order().Graph, s.work.store)
+	}
+	return s.facts.sequence
 }
 
 // jointOf is the joint that a word stands for in an assembly's file.

@@ -5,15 +5,17 @@ import (
 	"plansheaf/design/joint"
 	"plansheaf/design/plan"
 	"plansheaf/design/reckon"
+	"plansheaf/design/sequence"
 	"plansheaf/design/standards"
 	"plansheaf/design/way"
 )
 
 // facts are what several rules ask of a situation, each found out once.
 type facts struct {
-	order *order
-	holes map[holeKey]bool
-	lines map[string]int // part id -> index in the bill
+	order    *order
+	sequence *sequence.Record
+	holes    map[holeKey]bool
+	lines    map[string]int // part id -> index in the bill
 
 	passings []passing
 	passed   bool

@@ -11,6 +11,7 @@ import (
 	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
 	"plansheaf/design/reckon"
+	"plansheaf/design/sequence"
 	"plansheaf/design/way"
 )
 
@@ -20,6 +21,7 @@ type Work struct {
 	Situations []*Situation // the plan's own case first
 	Whole      bool         // false: there were more cases than MaxCases
 
+	store       *sequence.Store // what the order of work of all cases shares
 	named       *mentions
 	settled     []finding.Finding // what choosing screws found
 	typedDone   bool
