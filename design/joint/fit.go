@@ -1,6 +1,8 @@
 package joint
 
 import (
+	"math"
+
 	"plansheaf/design/finding"
 	"plansheaf/design/layout"
 	"plansheaf/design/plan"
@@ -26,7 +28,8 @@ func (m *Machine) SizeOf(of layout.Mate) (s Size, ok bool) {
 	if !ok {
 		return s, false
 	}
-	s = Size{Nominal: v.SI * 1000, Hole: hole, At: q.At, Text: quantity.Text(v, quantity.Metric)}
+	nominal := math.Round(v.SI*1e9) / 1e6 // metres there and back must not pass a range of ISO 286
+	s = Size{Nominal: nominal, Hole: hole, At: q.At, Text: quantity.Text(v, quantity.Metric)}
 	s.Low, s.High = v.Low()*1000, v.High()*1000
 	s.Stated = v.HasSpread()
 	if v.Fit != "" {
