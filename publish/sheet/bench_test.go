@@ -34,6 +34,7 @@ func BenchmarkDraw(b *testing.B) {
 	for _, n := range []int{10, 20, 40, 80} {
 		requests = append(requests, scattered(b, n))
 	}
+	requests = append(requests, strewn(b, 100), strewn(b, 400))
 	for i, request := range requests {
 		b.Run(fmt.Sprintf("%d_%s", i, request.Name), func(b *testing.B) {
 			b.ReportAllocs()
@@ -41,6 +42,52 @@ func BenchmarkDraw(b *testing.B) {
 				if _, err := Draw(request); err != nil {
 					b.Fatal(err)
 				}
+			}
+		})
+	}
+}
+
+// BenchmarkLeaders times the search for free places alone: one layout of a crowded
+// small sheet, as most parts have, and of plates with so many callouts of different
+// sizes, without a hole table, on a large one.
+func BenchmarkLeaders(b *testing.B) {
+	for _, test := range []struct {
+		name    string
+		request Request
+		paper   string
+		scale   scale
+	}{
+		{name: "small", request: towerPlate(b, 172.3), paper: "A4 landscape", scale: scale{"1:1", 1}},
+		{name: "10", request: scattered(b, 10), paper: "A0 landscape", scale: scale{"1:1", 1}},
+		{name: "40", request: scattered(b, 40), paper: "A0 landscape", scale: scale{"1:1", 1}},
+		{name: "160", request: scattered(b, 160), paper: "A0 landscape", scale: scale{"1:1", 1}},
+	} {
+		request := test.request
+		p := study(request.Solid, request.Body, request.Along)
+		s := p.plan(&request, func(Fault) {})
+		if test.name != "small" {
+			for i := range p.groups {
+				s.callout(i, HoleWord{}, holeWords{}, true)
+			}
+		}
+		request.Views = []ViewRequest{{Kind: "top"}}
+		panes := p.choose(&request, func(Fault) {})
+		for i := range panes {
+			if err := p.project(&panes[i]); err != nil {
+				b.Fatal(err)
+			}
+		}
+		size, err := parsePaper(test.paper)
+		if err != nil {
+			b.Fatal(err)
+		}
+		b.Run(test.name, func(b *testing.B) {
+			for b.Loop() {
+				l := newLayout(&request, p, s, panes, size, test.scale)
+				l.arrange()
+				l.views()
+				l.dimensionLines(l.strips())
+				l.callouts()
 			}
 		})
 	}

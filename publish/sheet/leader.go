@@ -111,6 +111,9 @@ var leaderDirections = func() []point {
 	return list
 }()
 
+// manyTries is how many places are tried before the board is counted up.
+const manyTries = 2000
+
 // leader runs a leader to the best free place. It reports whether there was one.
 //
 // Short leaders are tried first, in all directions, since none longer than what the
@@ -118,12 +121,16 @@ var leaderDirections = func() []point {
 func (l *layout) leader(r leaderRequest) bool {
 	words := l.measure(r.lines)
 	c := l.board.index
-	c.count()
 	rays := r.rays()
 	var best *leaderTry
+	tries := 0
 	for run := leaderShortest; run < cmp.Or(r.reach, leaderLongest) && (best == nil || run <= best.cost); run += leaderStep {
+		if tries > manyTries {
+			c.count() // pays where places are rare
+		}
 		for i := range rays {
 			if y := &rays[i]; !y.dead {
+				tries++
 				if try, ok := c.try(r, words, y, run, best); ok {
 					best = &try
 				}
