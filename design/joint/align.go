@@ -28,6 +28,7 @@ type Miss struct {
 	Off          solid.Vec // from the guide's axis to the other's, in the assembly's axes, across the screw
 	Allows       float64   // what both holes together leave, mm
 	Tilt         float64   // the angle between their axes, radians; 0 where they are parallel
+	Together     bool      // two by two the holes fit, all together they leave no way
 }
 
 // MissOf looks whether an axis exists that goes through every hole and slot of a
@@ -68,7 +69,21 @@ func (m *Machine) MissOf(s *Stack) (Miss, bool) {
 			}
 		}
 	}
-	return miss, most > InLine
+	if most <= InLine {
+		miss.Other, miss.Together = s.farthest(guide), true
+	}
+	return miss, miss.Other != nil
+}
+
+// farthest is the crossing whose axis lies farthest off the screw's.
+func (s *Stack) farthest(guide *layout.Crossing) *layout.Crossing {
+	var out *layout.Crossing
+	for i := range s.Crossings {
+		if c := &s.Crossings[i]; c != guide && (out == nil || c.Aside > out.Aside) {
+			out = c
+		}
+	}
+	return out
 }
 
 // guide is the crossing whose axis the screw stands on.
@@ -144,6 +159,9 @@ func length(v solid.Vec) float64 { return math.Sqrt(v.Dot(v)) }
 func (m Miss) Says() string {
 	if m.Tilt > 0 {
 		return fmt.Sprintf("stand askew to each other by %.1f°", m.Tilt*180/math.Pi)
+	}
+	if m.Together {
+		return "leave no straight way, together with the joint's other holes"
 	}
 	var ways []string
 	for _, w := range []struct {
