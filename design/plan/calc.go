@@ -126,7 +126,7 @@ type Dimension struct {
 	Along     Word
 	Diameter  Word
 	Radius    Word
-	Angle     []Word // a slanted side or a cone, or two sides
+	Angle     []Word // a slanted side, or two sides
 	Chamfer   Word
 	Depth     Word
 	Tolerance Quantity

@@ -53,7 +53,7 @@ var dimensionForm = object("a map that describes a dimension", func(d *plan.Dime
 	key("along", oneWord("x", "y", "z"), func(d *plan.Dimension) *plan.Word { return &d.Along }, "the axis along which it is taken"),
 	key("diameter", ref(toDrawn), func(d *plan.Dimension) *plan.Word { return &d.Diameter }, "the feature whose diameter is given"),
 	key("radius", ref(toDrawn), func(d *plan.Dimension) *plan.Word { return &d.Radius }, "the feature whose radius is given: a hole, a round side, corner_2, side_3 of an outline"),
-	key("angle", oneOrMore("a slanted side or a cone, or two sides", ref(toDrawn)), func(d *plan.Dimension) *[]plan.Word { return &d.Angle }, "what slants: side_2 of an outline, a cone; or two sides: [side_2, left]"),
+	key("angle", oneOrMore("a slanted side, or two sides", ref(toDrawn)), func(d *plan.Dimension) *[]plan.Word { return &d.Angle }, "what slants: side_2 of an outline, a slanted face of a named shape; or two sides: [side_2, left]"),
 	key("chamfer", ref(toDrawn), func(d *plan.Dimension) *plan.Word { return &d.Chamfer }, "the corner whose chamfer is given: corner_2"),
 	key("depth", ref(toDrawn), func(d *plan.Dimension) *plan.Word { return &d.Depth }, "the hole or pocket whose depth is given"),
 	key("tolerance", quantity, func(d *plan.Dimension) *plan.Quantity { return &d.Tolerance }, "its tolerance: ± 0.05 mm, of an angle ± 0.5 deg"),

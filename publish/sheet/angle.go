@@ -215,7 +215,7 @@ func (s *scheme) stateAngle(c corner, axis solid.Axis, low, high float64, words 
 // degrees prints an angle: hundredths of a degree.
 func degrees(v float64) string { return decimals(v, 2) + "°" }
 
-// angle follows a request for the angle of a slanted side or a cone, or of two sides.
+// angle follows a request for the angle of a slanted side, or of two sides.
 func (a asker) angle() {
 	p := a.part
 	var first slope

@@ -102,7 +102,7 @@ type DimensionRequest struct {
 	Along     string // x y z
 	Diameter  string
 	Radius    string   // a hole, a round side or corner
-	Angle     []string // a slanted side or a cone, or two sides
+	Angle     []string // a slanted side, or two sides
 	Chamfer   string   // a corner
 	Depth     string   // a hole, or a shape cut away
 	Tolerance string   // "± 0.05", printed after the value

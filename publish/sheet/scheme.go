@@ -23,7 +23,7 @@ const (
 	Thickness Kind = "thickness" // of a plate, said in words
 	Section   Kind = "section"   // of a bar, said in words
 	Table     Kind = "table"     // coordinates in the hole table
-	Angle     Kind = "angle"     // of a slanted side, or of a cone
+	Angle     Kind = "angle"     // of a slanted side
 	Chamfer   Kind = "chamfer"   // of corners or rims broken at 45 degrees
 )
 
