@@ -215,36 +215,6 @@ func TestShares(t *testing.T) {
 	}
 }
 
-// Tools that holes, cuts and screws call for: drills by ISO 273 and the tap drills,
-// hex keys by ISO 4762, spanners by ISO 4032.
-func TestTools(t *testing.T) {
-	r := trial.Reckoning(t, trial.Files{
-		"stock.yaml": "bar: {title: Bar, section: {square: {side: 20 mm}}, material: steel_s235}\nplate: {title: Plate, sheet: 10 mm, material: steel_s235}\n",
-		"parts/all.yaml": `post: {title: Post, made: cut, stock: bar, length: 100 mm, holes: {end: {face: right, at: [10 mm, 10 mm], tap: M6, depth: 15 mm}, pin: {face: front, at: [50 mm, 10 mm], bore: 5 mm}}}
-lid: {title: Lid, made: sheet, stock: plate, outline: {rectangle: [50 mm, 50 mm]}, holes: {one: {at: [10 mm, 10 mm], for: M6}, pin: {at: [30 mm, 30 mm], bore: 4 mm}}}
-cap: {standard: ISO 4762 M6x20 - 8.8}
-bolt: {standard: ISO 4017 M6x20 - 8.8}
-nut: {standard: ISO 4032 M6 - 8}
-`,
-		"tools.yaml": "square: {title: Engineer's square, owned: yes}\n",
-		"assemblies/rig.yaml": `title: Rig
-holds: {post: {part: post, at: [0 mm, 0 mm, 0 mm]}, lid: {part: lid, at: [0 mm, 0 mm, 0 mm]}}
-joints:
-  socket: {screw: cap, through: [lid.one, post.end]}
-  hexagon: {screw: bolt, through: [lid.one], into: nut}
-steps: {build: {title: Build, adds: [post, lid], fastens: [socket, hexagon], tools: [square], text: T}}
-`,
-	})
-	var got []string
-	for _, tool := range bill.Tools(r) {
-		got = append(got, strings.TrimSpace(tool.Kind+" "+tool.Size))
-	}
-	want := []string{"saw", "drill 5 mm", "drill 6.6 mm", "drill 4 mm", "tap M6", "hex key 5 mm", "spanner 10 mm", "Engineer's square"}
-	if strings.Join(got, ", ") != strings.Join(want, ", ") {
-		t.Errorf("tools %v, want %v", got, want)
-	}
-}
-
 func TestStockSparesAreWholeBars(t *testing.T) {
 	r := trial.Reckoning(t, trial.Files{
 		"plan.yaml": `title: Rail

@@ -1,8 +1,8 @@
 package compose
 
 import (
-	"plansheaf/design/bill"
 	"plansheaf/design/check"
+	"plansheaf/design/sequence"
 	"plansheaf/publish/page"
 	"plansheaf/publish/wording"
 )
@@ -12,11 +12,11 @@ func (c *composer) tools() *page.Page {
 	t := page.Table{ID: "tools", Columns: []page.Column{
 		{Head: c.said("Tool")}, {Head: c.said("Size")}, {Head: c.said("Where it is used"), Wide: true},
 	}}
-	lists := make(map[*check.Situation][]bill.Tool, len(c.all))
-	var names []bill.Tool // every tool of any combination, by kind and size
+	lists := make(map[*check.Situation][]sequence.Tool, len(c.all))
+	var names []sequence.Tool // every tool of any combination, by kind and size
 	seen := map[string]bool{}
 	for _, s := range c.all {
-		lists[s] = bill.Tools(s.Reckoning)
+		lists[s] = s.Sequence().Tools()
 		for _, tool := range lists[s] {
 			if k := tool.Kind + "|" + tool.Size; !seen[k] {
 				seen[k] = true
@@ -24,7 +24,7 @@ func (c *composer) tools() *page.Page {
 			}
 		}
 	}
-	find := func(s *check.Situation, like bill.Tool) *bill.Tool {
+	find := func(s *check.Situation, like sequence.Tool) *sequence.Tool {
 		for i := range lists[s] {
 			if lists[s][i].Kind == like.Kind && lists[s][i].Size == like.Size {
 				return &lists[s][i]
@@ -49,7 +49,7 @@ func (c *composer) tools() *page.Page {
 	}
 }
 
-func (c *composer) toolUses(tool *bill.Tool) []page.Inline {
+func (c *composer) toolUses(tool *sequence.Tool) []page.Inline {
 	var items [][]page.Inline
 	for _, p := range tool.Parts {
 		items = append(items, []page.Inline{c.partLink(p)})

@@ -91,7 +91,7 @@ func CuttingCSV(s *check.Situation) []byte {
 // ToolsCSV is the tools list of one situation.
 func ToolsCSV(s *check.Situation) []byte {
 	rows := [][]string{{"tool", "size", "parts", "steps"}}
-	for _, t := range bill.Tools(s.Reckoning) {
+	for _, t := range s.Sequence().Tools() {
 		var parts, steps []string
 		for _, p := range t.Parts {
 			parts = append(parts, p.ID.Text)
