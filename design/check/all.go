@@ -11,6 +11,7 @@ func All() []Rule {
 		BeltDoesNotSuitPulley,
 		BeltLengthWrong,
 		BeltOutOfLine,
+		BetterOrder,
 		BondMissing,
 		BoughtPartTooLoose,
 		BoughtPartWithoutSupplier,

@@ -36,6 +36,7 @@ type bench struct {
 	poses     []*pose
 	posed     bool // the poses were worked out
 	running   map[[2]string]bool
+	parts     map[*plan.Joint]map[string]bool // known answers of takes
 }
 
 // A pose is the same bodies with the machine's motions elsewhere.

@@ -21,6 +21,9 @@ type Record struct {
 	r     *reckon.Reckoning
 	tools map[int]map[*plan.Joint]dealt // by graph step: what tightens a joint there
 	order map[*plan.Assembly][]int
+	laid  *layout.Layout
+	store *Store
+	other *elsewhere
 }
 
 // A Late step is needed by one that stands above it in its file.
@@ -33,8 +36,8 @@ func Of(r *reckon.Reckoning, l *layout.Layout, g *Graph, store *Store) *Record {
 		store = NewStore(nil)
 	}
 	store.balls = ballEnds(r.Plan.Tools)
-	rec := &Record{Graph: g, r: r, tools: map[int]map[*plan.Joint]dealt{}, order: map[*plan.Assembly][]int{}}
 	other := &elsewhere{r: r}
+	rec := &Record{Graph: g, r: r, tools: map[int]map[*plan.Joint]dealt{}, order: map[*plan.Assembly][]int{}, laid: l, store: store, other: other}
 	for _, a := range r.Plan.Assemblies {
 		if r.Tally().Assembled[a.ID.Text] == 0 {
 			continue
