@@ -54,6 +54,7 @@ type composer struct {
 	tongue    *wording.Table     // the words that are not the plan's
 
 	unplaced unplaced
+	used     usage
 }
 
 // Document builds the document.

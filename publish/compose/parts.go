@@ -1,14 +1,12 @@
 package compose
 
 import (
-	"slices"
 	"strings"
 
 	"plansheaf/design/bill"
 	"plansheaf/design/check"
 	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
-	"plansheaf/design/reckon"
 	"plansheaf/design/standards"
 	"plansheaf/publish/page"
 	"plansheaf/publish/wording"
@@ -219,134 +217,6 @@ func (c *composer) holeWords(h *plan.Hole) []page.Inline {
 		words = c.told("%s; countersunk to ⌀ %s", words, c.quantityWords(b.D))
 	}
 	return words
-}
-
-// holeUses names the joints that use a hole, or says what it is for.
-func (c *composer) holeUses(p *plan.Part, h *plan.Hole) []page.Inline {
-	var items [][]page.Inline
-	seen := map[string]bool{}
-	for _, s := range c.all {
-		for _, a := range c.order {
-			for _, j := range a.Joints {
-				id := a.ID.Text + "." + j.ID.Text
-				if !seen[id] && c.jointUses(s, a, j, p, h) {
-					seen[id] = true
-					items = append(items, []page.Inline{c.linkTo(assemblyTarget(a), a.Title.Value+", "+strings.ReplaceAll(j.ID.Text, "_", " "))})
-				}
-			}
-		}
-	}
-	words := joined(items)
-	if h.Note.Given() {
-		if len(words) > 0 {
-			words = append(words, page.Text("; "))
-		}
-		words = append(words, c.inline(h.Note)...)
-	}
-	return words
-}
-
-func (c *composer) jointUses(s *check.Situation, a *plan.Assembly, j *plan.Joint, p *plan.Part, h *plan.Hole) bool {
-	return j.Only.Fits(s.Case.Options) && joins(s, a, layersOf(j), func(spot reckon.Spot) bool { return spot.Part == p && spot.Hole == h })
-}
-
-// layersOf is everything that a joint holds together, with the places written out.
-func layersOf(j *plan.Joint) []plan.Layer {
-	layers := append([]plan.Layer{j.Mine, j.Theirs}, j.Through...)
-	for _, place := range j.Also {
-		layers = append(layers, plan.Layer{Features: place})
-	}
-	return layers
-}
-
-// joins reports whether layers of a joint hold a spot of the kind asked for.
-func joins(s *check.Situation, a *plan.Assembly, layers []plan.Layer, is func(reckon.Spot) bool) bool {
-	for _, layer := range layers {
-		for _, w := range layer.Features {
-			if slices.ContainsFunc(s.Reckoning.Spots(a, w), is) {
-				return true
-			}
-		}
-	}
-	return false
-}
-
-// whereUsed links the steps that a part has to do with.
-func (c *composer) whereUsed(p *plan.Part) page.List {
-	var list page.List
-	for _, a := range c.order {
-		for _, st := range a.Steps {
-			only, exists := c.only(func(s *check.Situation) bool { return c.handles(s, a, st, p) })
-			if !exists {
-				continue
-			}
-			list.Items = append(list.Items, page.Item{Only: only, Blocks: []page.Block{page.Paragraph{Words: []page.Inline{
-				c.linkTo(stepTarget(a, st.ID.Text), a.Title.Value+": "+st.Title.Value),
-			}}}})
-		}
-	}
-	return list
-}
-
-// handles reports whether a step adds a part, fastens with it, uses it up, or makes,
-// starts, prepares or tightens a joint that the part is in.
-func (c *composer) handles(s *check.Situation, a *plan.Assembly, st *plan.Step, p *plan.Part) bool {
-	if !st.Only.Fits(s.Case.Options) || !takes(s, a) {
-		return false
-	}
-	uses, fasteners := taken(s, a, st)
-	for _, b := range append(uses, fasteners...) {
-		if b.part == p.ID.Text {
-			return true
-		}
-	}
-	for _, u := range st.Uses {
-		if u.Part.Text == p.ID.Text {
-			return true
-		}
-	}
-	own := func(spot reckon.Spot) bool { return spot.Part == p }
-	for _, list := range [][]plan.Word{st.Fastens, st.Loose, st.Tightens} {
-		for _, w := range list {
-			in, j := c.jointOf(s, a, w)
-			if j == nil {
-				continue
-			}
-			glue, _ := j.With.Pick(s.Case.Options)
-			if glue.Text == p.ID.Text || slices.Contains(s.Reckoning.JointParts(j), p.ID.Text) || joins(s, in, layersOf(j), own) {
-				return true
-			}
-		}
-	}
-	// What is put in for a later joint are its nuts, and they go into its last layer.
-	for _, w := range st.SlidesIn {
-		in, j := c.jointOf(s, a, w)
-		if j == nil {
-			continue
-		}
-		nut, _ := j.Into.Pick(s.Case.Options)
-		if nut.Text == p.ID.Text || joins(s, in, j.Through[max(0, len(j.Through)-1):], own) {
-			return true
-		}
-	}
-	return false
-}
-
-// jointOf is the joint that a step of an assembly names, its own or another's, with
-// the assembly that has it; nil for none under these choices.
-func (c *composer) jointOf(s *check.Situation, a *plan.Assembly, w plan.Word) (*plan.Assembly, *plan.Joint) {
-	in, id := a, w.Text
-	if path := w.Path(); len(path) == 2 {
-		in, id = c.plan.Assembly(path[0]), path[1]
-	}
-	if in == nil {
-		return nil, nil
-	}
-	j := in.Joint(id)
-	if j == nil || !j.Only.Fits(s.Case.Options) {
-		return nil, nil
-	}
-	return in, j
 }
 
 func (c *composer) partFiles(p *plan.Part) page.List {
