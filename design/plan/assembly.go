@@ -29,6 +29,7 @@ type Use struct {
 	Via      []Word
 	Moves    []Move
 	Way      []Leg // how it comes in, the first leg from outside; not given: straight, from any side
+	Overlaps []Overlap
 	Only     Only
 	Count    Quantity // not given: one
 	Step     Point
@@ -70,6 +71,15 @@ type Leg struct {
 	Axis Word // x, y, z, -x, -y or -z
 	By   Quantity
 	At   finding.Span
+}
+
+// An Overlap says that a use is drawn into another one, or into what a joint brings,
+// how deep at most, and why that is meant.
+type Overlap struct {
+	With    Word // a use of the assembly or inside of it, or a joint of the assembly
+	By      Quantity
+	Because Text
+	At      finding.Span
 }
 
 // The kinds of joint.

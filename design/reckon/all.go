@@ -135,6 +135,9 @@ func (r *Reckoning) assembly(a *plan.Assembly) {
 		for _, leg := range use.Way {
 			r.Length(leg.By)
 		}
+		for _, o := range use.Overlaps {
+			r.Length(o.By)
+		}
 		if use.Seat != nil {
 			r.Quantity(use.Seat.Gap)
 			r.Quantity(use.Seat.Spin)

@@ -34,12 +34,20 @@ var useForm = within(object("a map that places a part or an assembly", func(u *p
 	key("via", list("a list of features", ref(toFeature)), func(u *plan.Use) *[]plan.Word { return &u.Via }, "what a strand passes on its way"),
 	key("moves", oneOrMore("a map that says how it moves, or a list of them", moveForm), func(u *plan.Use) *[]plan.Move { return &u.Moves }, "how it moves: {along: z, by: -stroke}"),
 	key("way", oneOrMore("an axis such as -z, or a list of them with lengths", legForm), func(u *plan.Use) *[]plan.Leg { return &u.Way }, "how it comes in, where that is not straight from any side: -z, or [-z, x 40 mm]"),
+	key("overlaps", oneOrMore("a map that says what it is drawn into, or a list of them", overlapForm), func(u *plan.Use) *[]plan.Overlap { return &u.Overlaps }, "what it is drawn into on purpose: {with: left_gear, by: 2 mm, because: their teeth mesh}"),
 	key("count", quantity, func(u *plan.Use) *plan.Quantity { return &u.Count }, "how many, each a step further"),
 	key("step", point(3, 3), func(u *plan.Use) *plan.Point { return &u.Step }, "from one to the next: [80 mm, 0 mm, 0 mm]"),
 	only(func(u *plan.Use) *plan.Only { return &u.Only }),
 }, exactlyOne("part", "assembly"), atMostOne("at", "seat", "between", "around"), needs("from", "to"), needs("to", "from"), onlyBeside("via", "from"),
 	onlyBeside("pressed_by", "around"), needs("step", "count")),
 	func(r *reader, u *plan.Use) { r.use = u }, func(r *reader) { r.use = nil })
+
+// overlapForm is a body that a use is drawn into, how deep, and why.
+var overlapForm = object("a map that says what it is drawn into", func(o *plan.Overlap) *finding.Span { return &o.At }, []field[plan.Overlap]{
+	must(key("with", ref(toUseOrJoint), func(o *plan.Overlap) *plan.Word { return &o.With }, "the other use, or the joint whose screws it is drawn into")),
+	must(key("by", quantity, func(o *plan.Overlap) *plan.Quantity { return &o.By }, "how deep at most: 2 mm")),
+	must(key("because", markdown, func(o *plan.Overlap) *plan.Text { return &o.Because }, "why that is meant")),
+})
 
 // turningForm is an axis and an angle: "z 180 deg".
 var turningForm = scalar("a turn such as z 90 deg", schema{"type": "string", "pattern": `^[xyz] `}, func(r *reader, e entry, into *plan.Turning) {

@@ -164,7 +164,14 @@ func materialIDs(p *plan.Plan) []string {
 
 // The kinds of thing that are named by a path.
 var (
-	toUse     = target{what: "a use", known: pathTo(false), from: []string{"assembly", "parts"}}
+	toUse = target{what: "a use", known: pathTo(false), from: []string{"assembly", "parts"}}
+	// A joint goes by its plain id, which no use of its assembly has then.
+	toUseOrJoint = target{what: "a use", from: []string{"assembly", "parts"}, known: func(g *reading, l link) answer {
+		if l.assembly != nil && l.assembly.Joint(l.word.Text) != nil {
+			return yes
+		}
+		return pathTo(false)(g, l)
+	}}
 	toFeature = target{what: "a use", known: pathTo(true), from: []string{"assembly", "parts", "stock"}}
 	toJoint   = target{what: "a joint", from: []string{"assembly"}, known: func(g *reading, l link) answer {
 		return inAssembly(g, l, func(a *plan.Assembly, id string) bool { return a.Joint(id) != nil },

@@ -1,0 +1,28 @@
+// Package clash finds what cannot stand or move as a plan has it: bodies of the
+// machine that overlap, parts that float, and what runs into what on the way of a
+// motion.
+//
+// In go a reckoning and its layout; out comes a [Report] with bodies named by their
+// paths, depths and gaps in millimetres, volumes in cubic millimetres and places in
+// the machine's axes.
+//
+// What is meant to overlap is known and left out: the screw, washers and nut of a
+// joint with each other and with the layers that they go through, which package
+// joint looks at; shaft and hole of a fit, running thread or grip as far as their
+// diameters differ; a belt and its pulleys; the two halves of a telescoping part; and
+// what the plan states as overlapping, down to the depth that it states.
+//
+// Of a sub-assembly with several instances, which all hold the same, the inside is
+// looked at once. Pairs of bodies of the same shapes in the same position are measured
+// once for all that share a [Store]: instances, cases, positions of motions.
+//
+// Each motion is followed from where it rests to both of its ends, with all other
+// motions at rest and then with each other one alone at either of its ends. Motions
+// are not combined further: two at once somewhere in the middle of both are not looked
+// at. How the bodies move follows from positions in which the machine is laid out:
+// where a body slides and turns evenly, which a tiny step tells and samples confirm,
+// all of its way is known; others are taken piece by piece between samples. On that way
+// no overlap deeper than [Deep] is missed (conservative advancement, see
+// [proximity.Sweep]). What turns about an axis of its own is first taken as the body of
+// revolution that it sweeps. The package never alters a layout.
+package clash

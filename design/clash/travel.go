@@ -1,0 +1,3 @@
+package clash
+
+func (s *search) travels() {}
