@@ -1,0 +1,333 @@
+package sequence_test
+
+import (
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"plansheaf/design/finding"
+	"plansheaf/design/layout"
+	"plansheaf/design/reckon"
+	"plansheaf/design/sequence"
+	"plansheaf/design/source"
+	"plansheaf/design/source/generated"
+	"plansheaf/design/trial"
+)
+
+// record works a small plan out.
+func record(t testing.TB, files trial.Files) *sequence.Record {
+	t.Helper()
+	r := trial.Reckoning(t, files)
+	r.All()
+	trial.Clean(t, r.Findings())
+	l := layout.Of(r)
+	trial.Clean(t, l.Findings())
+	return sequence.Of(r, l, sequence.NewGraph(r), nil)
+}
+
+// said are the obstructions in a few words.
+func said(rec *sequence.Record) []string {
+	var list []string
+	for _, o := range rec.Obstructions {
+		text := fmt.Sprintf("%d %s", o.Kind, o.Name)
+		if o.Step >= 0 {
+			text += " in " + rec.Graph.Say(o.Step)
+		}
+		if o.Since >= 0 {
+			text += fmt.Sprintf(" by %s since %s", o.Blocks.Name(), rec.Graph.Say(o.Since))
+		}
+		if o.Latest >= 0 {
+			text += " latest " + rec.Graph.Say(o.Latest)
+		}
+		list = append(list, text)
+	}
+	return list
+}
+
+func expect(t *testing.T, rec *sequence.Record, want ...string) {
+	t.Helper()
+	got := said(rec)
+	if strings.Join(got, "\n") != strings.Join(want, "\n") {
+		t.Errorf("found\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
+		for _, o := range rec.Obstructions {
+			t.Log(o.Name, o.Tried)
+		}
+	}
+}
+
+// roofed holds a clamp on a floor under a roof. Its M6 screw ends 25 mm above the
+// ground; the short arm of a 5 mm key is 33 mm long (ISO 2936), all of which it needs
+// above the screw to be lifted out of the socket.
+func roofed(roof float64) trial.Files {
+	return trial.Files{
+		"parts/p.yaml": fmt.Sprintf(`cap: {standard: ISO 4762 M6x16 - 8.8}
+clamp: {title: Clamp, made: bought, shape: [{box: [40 mm, 40 mm, 9 mm]}], holes: {h: {at: [20 mm, 20 mm], for: M6}}}
+frame:
+  title: Frame
+  made: bought
+  shape: [{box: [60 mm, 60 mm, 10 mm]}, {box: [60 mm, 10 mm, %[1]g mm], at: [0 mm, 50 mm, 0 mm]}, {box: [60 mm, 60 mm, 8 mm], at: [0 mm, 0 mm, %[1]g mm]}]
+  holes: {h: {face: bottom, at: [30 mm, 25 mm], tap: M6, depth: 10 mm}}
+`, roof),
+		"assemblies/rig.yaml": `title: Rig
+holds: {frame: {part: frame, at: [0 mm, 0 mm, 0 mm]}, clamp: {part: clamp, at: [10 mm, 5 mm, 10 mm]}}
+joints: {hold: {screw: cap, through: [clamp.h, frame.h]}}
+steps:
+  lay: {title: Lay, adds: [frame], text: T}
+  fix: {title: Fix, adds: [clamp], fastens: [hold], text: T}
+`,
+	}
+}
+
+func TestKeyThatMissesByLittle(t *testing.T) {
+	for _, c := range []struct {
+		roof float64
+		ok   bool
+	}{{57, false}, {57.9, false}, {58.06, true}, {70, true}} {
+		rec := record(t, roofed(c.roof))
+		if ok := len(rec.Obstructions) == 0; ok != c.ok {
+			t.Errorf("roof at %g mm: %v", c.roof, said(rec))
+		}
+	}
+	rec := record(t, roofed(57))
+	if len(rec.Obstructions) != 1 || !strings.Contains(rec.Obstructions[0].Tried[0], "takes 33 mm above the screw, frame leaves 32 mm") {
+		t.Errorf("told %v", rec.Obstructions)
+	}
+}
+
+// A screw behind a lead screw cannot be reached once the lead screw is in: common
+// practice, no source.
+func TestScrewBehindLeadScrew(t *testing.T) {
+	files := trial.Files{
+		"stock.yaml": "rod: {title: Rod, section: {round: {d: 20 mm}}, material: steel_s235}\n",
+		"parts/p.yaml": `cap: {standard: ISO 4762 M5x12 - 8.8}
+wall: {title: Wall, made: bought, shape: [{box: [100 mm, 10 mm, 200 mm]}], holes: {h: {face: front, at: [50 mm, 100 mm], tap: M5, depth: 10 mm}}}
+plate: {title: Plate, made: bought, shape: [{box: [30 mm, 5 mm, 30 mm]}], holes: {h: {face: front, at: [15 mm, 15 mm], for: M5}}}
+lead: {title: Lead screw, made: cut, stock: rod, lies: z, length: 200 mm}
+`,
+		"assemblies/rig.yaml": `title: Rig
+holds: {wall: {part: wall, at: [0 mm, 40 mm, 0 mm]}, plate: {part: plate, at: [35 mm, 35 mm, 85 mm]}, lead: {part: lead, at: [40 mm, 0 mm, 0 mm]}}
+joints: {hold: {screw: cap, through: [plate.h, wall.h]}}
+steps:
+  stand: {title: Stand, adds: [wall], text: T}
+  hang: {title: Hang, adds: [plate], fastens: [hold], loose: [hold], text: T}
+  lead_in: {title: Lead, adds: [lead], text: T}
+  pull: {title: Pull, tightens: [hold], text: T}
+`,
+	}
+	rec := record(t, files)
+	expect(t, rec, "0 hold in rig.pull by lead since rig.lead_in latest rig.hang")
+	if got := rec.Remedy(rec.Obstructions[0]); got != "tighten it right after rig.hang at the latest, while there is room" {
+		t.Errorf("remedy %q", got)
+	}
+	proposals := rec.Propose()
+	if len(proposals) != 1 || proposals[0].Left != 0 || len(proposals[0].Moves) != 1 {
+		t.Fatalf("proposals %+v", proposals)
+	}
+	var order []string
+	for _, k := range proposals[0].Order {
+		order = append(order, rec.Graph.Steps[k].Step.ID.Text)
+	}
+	if got := strings.Join(order, " "); got != "stand hang pull lead_in" {
+		t.Errorf("proposed %s", got)
+	}
+	files["assemblies/rig.yaml"] = strings.Replace(files["assemblies/rig.yaml"], "at: [40 mm, 0 mm, 0 mm]", "at: [70 mm, 0 mm, 0 mm]", 1)
+	expect(t, record(t, files)) // beside it there is room
+}
+
+// A screw under a platen is reached with the platen up.
+func TestMachineIsMovedOutOfTheWay(t *testing.T) {
+	files := trial.Files{
+		"plan.yaml": "title: Rig\nmachine: rig\nrevision: A\nmotions: {stroke: {from: 0 mm, to: 100 mm, about: up}}\n",
+		"parts/p.yaml": `cap: {standard: ISO 4762 M6x16 - 8.8}
+clamp: {title: Clamp, made: bought, shape: [{box: [40 mm, 40 mm, 9 mm]}], holes: {h: {at: [20 mm, 20 mm], for: M6}}}
+floor: {title: Floor, made: bought, shape: [{box: [60 mm, 60 mm, 10 mm]}], holes: {h: {face: bottom, at: [30 mm, 25 mm], tap: M6, depth: 10 mm}}}
+platen: {title: Platen, made: bought, shape: [{box: [500 mm, 500 mm, 8 mm]}]}
+`,
+		"assemblies/rig.yaml": `title: Rig
+holds: {floor: {part: floor, at: [0 mm, 0 mm, 0 mm]}, clamp: {part: clamp, at: [10 mm, 5 mm, 10 mm]}, platen: {part: platen, at: [-200 mm, -200 mm, 30 mm], moves: {along: z, by: stroke}}}
+joints: {hold: {screw: cap, through: [clamp.h, floor.h]}}
+steps:
+  lay: {title: Lay, adds: [floor, clamp], fastens: [hold], loose: [hold], text: T}
+  hang: {title: Hang, adds: [platen], text: T}
+  pull: {title: Pull, tightens: [hold], text: T}
+`,
+	}
+	expect(t, record(t, files))
+	files["plan.yaml"] = strings.Replace(files["plan.yaml"], "to: 100 mm", "to: 10 mm", 1)
+	expect(t, record(t, files), "0 hold in rig.pull by platen since rig.hang latest rig.lay")
+}
+
+// The mistakes that the example plan had: its side guard's lowest screw stood before
+// the wall of the control box, and the mould could not be lifted over its pins under
+// the back guard.
+func TestMistakesOfTheExample(t *testing.T) {
+	cases := []struct {
+		name     string
+		file     string
+		old, new string
+		want     []string
+	}{
+		{name: "as it is"},
+		{
+			name: "guard turned the other way", file: "assemblies/press.yaml", old: "turn: [z 180 deg, y -90 deg]", new: "turn: y 90 deg",
+			want: []string{
+				"3 right_guard_to_post in press.fit_side_guards by control.body since press.control_on_board",
+				"0 right_guard_to_post in press.fit_side_guards by control.body since press.control_on_board",
+			},
+		},
+		{
+			name: "back guard lower", file: "assemblies/press.yaml", old: "at: [0 mm, 190 mm, 67 mm]", new: "at: [0 mm, 190 mm, 55 mm]",
+			want: []string{"8 mould in press.place_mould by back_guard since press.fit_back_guard latest press.close_panel"},
+		},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			files := fstest.MapFS{}
+			root := "../../example-plan"
+			err := filepath.WalkDir(root, func(name string, d os.DirEntry, err error) error {
+				if err != nil || d.IsDir() {
+					return err
+				}
+				data, err := os.ReadFile(name)
+				rel, _ := filepath.Rel(root, name)
+				files[filepath.ToSlash(rel)] = &fstest.MapFile{Data: data}
+				return err
+			})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if c.file != "" {
+				text := string(files[c.file].Data)
+				if strings.Count(text, c.old) != 1 {
+					t.Fatalf("%q stands %d times in %s", c.old, strings.Count(text, c.old), c.file)
+				}
+				files[c.file].Data = []byte(strings.Replace(text, c.old, c.new, 1))
+			}
+			p, found, err := source.Read(files, source.DefaultLimits())
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, f := range found {
+				if f.Severity == finding.Error {
+					t.Error(f.Message)
+				}
+			}
+			r := reckon.New(p, reckon.Default(p), nil)
+			r.All()
+			expect(t, sequence.Of(r, layout.Of(r), sequence.NewGraph(r), nil), c.want...)
+		})
+	}
+}
+
+func TestCard(t *testing.T) {
+	rec := record(t, trial.Files{
+		"tools.yaml": "crane: {title: Crane, lifts: 60 kg}\n",
+		"parts/p.yaml": `bolt: {standard: ISO 4017 M8x30 - 8.8}
+nut: {standard: ISO 4032 M8 - 8}
+washer: {standard: ISO 7089 8}
+top: {title: Top, made: bought, mass: 3 kg, shape: [{box: [60 mm, 40 mm, 8 mm]}], holes: {h: {line: {from: [15 mm, 20 mm], step: [30 mm, 0 mm], count: 2}, for: M8}}}
+base: {title: Base, made: bought, mass: 50 kg, shape: [{box: [60 mm, 40 mm, 8 mm]}], holes: {h: {line: {from: [15 mm, 20 mm], step: [30 mm, 0 mm], count: 2}, for: M8}}}
+`,
+		"assemblies/rig.yaml": `title: Rig
+holds: {base: {part: base, at: [0 mm, 0 mm, 0 mm]}, top: {part: top, at: [0 mm, 0 mm, 8 mm]}}
+joints: {hold: {screw: bolt, under_head: [washer], through: [top.h, base.h], into: nut}}
+steps:
+  set: {title: Set, adds: [base], tools: [crane], people: 2, time: 10 min, text: T}
+  join: {title: Join, adds: [top], fastens: [hold], text: T}
+`,
+	})
+	expect(t, rec)
+	set, join := rec.Card(0), rec.Card(1)
+	if set.People != 2 || !set.Timed || math.Abs(set.Time.SI-600) > 1e-9 || !set.Lift.Hoist || set.Lift.Mass != 50 || set.Lift.Limit != 33 || !set.Lift.Known {
+		t.Errorf("set: %+v", set)
+	}
+	if len(set.Bag) != 1 || set.Bag[0].Count != 1 || len(set.Joints) != 0 {
+		t.Errorf("set: bag %+v", set.Bag)
+	}
+	var bag []string
+	for _, i := range join.Bag {
+		bag = append(bag, fmt.Sprintf("%d %s", i.Count, i.Part.Part.ID.Text))
+	}
+	if got := strings.Join(bag, ", "); got != "1 top, 2 bolt, 2 washer, 2 nut" {
+		t.Errorf("bag %s", got)
+	}
+	if join.Lift.Limit != 25 || join.Lift.Mass != 3 || len(join.Joints) != 1 {
+		t.Fatalf("join: %+v", join)
+	}
+	w := join.Joints[0]
+	// ISO 4017 and ISO 4032: 13 mm across flats for M8.
+	if w.Places != 2 || w.Length != "30" || w.Started || !w.Tight.Known || len(w.Tools) != 1 || w.Tools[0] != (sequence.Wrench{Kind: "spanner", Size: "13 mm"}) || len(w.Holds) != 1 || w.Holds[0].Size != "13 mm" {
+		t.Errorf("work %+v", w)
+	}
+	for _, tool := range rec.Tools() {
+		if tool.Kind == "spanner" && (tool.Turns() != 4 || len(tool.Steps) != 1) {
+			t.Errorf("spanner: %d turns in %v", tool.Turns(), tool.Steps)
+		}
+	}
+}
+
+// Circles through more than one assembly.
+func TestCircles(t *testing.T) {
+	r := trial.Reckoning(t, trial.Files{
+		"parts/p.yaml":          "a: {title: A, made: bought, shape: [{box: [9 mm, 9 mm, 9 mm]}]}\n",
+		"assemblies/rig.yaml":   "title: Rig\nholds: {inner: {assembly: inner, at: [0 mm, 0 mm, 0 mm]}}\nsteps: {put: {title: Put, adds: [inner], text: T}}\n",
+		"assemblies/inner.yaml": "title: Inner\nholds: {a: {part: a, at: [0 mm, 0 mm, 0 mm]}}\nsteps: {make: {title: Make, adds: [a], needs: [rig.put], text: T}}\n",
+	})
+	if got := sequence.NewGraph(r).Circles(); len(got) != 1 || len(got[0]) != 2 {
+		t.Errorf("circles %v", got)
+	}
+}
+
+func BenchmarkOf(b *testing.B) {
+	for _, plates := range []int{125, 500} {
+		p, found, err := source.Read(generated.Plan(plates), source.DefaultLimits())
+		if err != nil || len(found) > 0 {
+			b.Fatal(err, found)
+		}
+		r := reckon.New(p, reckon.Default(p), nil)
+		r.All()
+		l := layout.Of(r)
+		b.Run(fmt.Sprintf("parts=%d", plates), func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				if rec := sequence.Of(r, l, sequence.NewGraph(r), nil); len(rec.Obstructions) > 0 {
+					b.Fatal(said(rec))
+				}
+			}
+		})
+	}
+}
+
+// Tools that holes, cuts and screws call for: drills by ISO 273 and the tap drills,
+// hex keys by ISO 4762, spanners by ISO 4032.
+func TestTools(t *testing.T) {
+	files := trial.Files{
+		"stock.yaml": "bar: {title: Bar, section: {square: {side: 20 mm}}, material: steel_s235}\nplate: {title: Plate, sheet: 10 mm, material: steel_s235}\n",
+		"parts/all.yaml": `post: {title: Post, made: cut, stock: bar, length: 100 mm, holes: {end: {face: right, at: [10 mm, 10 mm], tap: M6, depth: 15 mm}, pin: {face: front, at: [50 mm, 10 mm], bore: 5 mm}}}
+lid: {title: Lid, made: sheet, stock: plate, outline: {rectangle: [50 mm, 50 mm]}, holes: {one: {at: [10 mm, 10 mm], for: M6}, pin: {at: [30 mm, 30 mm], bore: 4 mm}}}
+cap: {standard: ISO 4762 M6x20 - 8.8}
+bolt: {standard: ISO 4017 M6x20 - 8.8}
+nut: {standard: ISO 4032 M6 - 8}
+`,
+		"tools.yaml": "square: {title: Engineer's square, owned: yes}\n",
+		"assemblies/rig.yaml": `title: Rig
+holds: {post: {part: post, at: [0 mm, 0 mm, 0 mm]}, lid: {part: lid, at: [0 mm, 0 mm, 0 mm]}}
+joints:
+  socket: {screw: cap, through: [lid.one, post.end]}
+  hexagon: {screw: bolt, through: [lid.one], into: nut}
+steps: {build: {title: Build, adds: [post, lid], fastens: [socket, hexagon], tools: [square], text: T}}
+`,
+	}
+	var got []string
+	for _, tool := range record(t, files).Tools() {
+		got = append(got, strings.TrimSpace(tool.Kind+" "+tool.Size))
+	}
+	want := []string{"saw", "drill 5 mm", "drill 6.6 mm", "drill 4 mm", "tap M6", "hex key 5 mm", "spanner 10 mm", "Engineer's square"}
+	if strings.Join(got, ", ") != strings.Join(want, ", ") {
+		t.Errorf("tools %v, want %v", got, want)
+	}
+}
