@@ -8,6 +8,7 @@ import (
 	"plansheaf/design/joint"
 	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
+	"plansheaf/design/solid"
 	"plansheaf/design/standards"
 )
 
@@ -141,4 +142,24 @@ func screwText(p *joint.Stack) string {
 		return p.Thread.Name + " × " + f.LengthText + " in"
 	}
 	return p.Thread.Name + " × " + mm(p.Length)
+}
+
+// crooked reports whether the screws of a joint cannot stand straight in their holes,
+// which the rules about holes tell; false for "".
+func (s *Situation) crooked(a *plan.Assembly, id string) bool {
+	j := a.Joint(id)
+	if j == nil {
+		return false
+	}
+	for _, p := range s.joints().Stacks(a, j) {
+		if _, misses := s.joints().MissOf(&p); misses || p.Struck != nil {
+			return true
+		}
+		for _, c := range p.Crossings[:len(p.Crossings)-1] {
+			if h := c.Feature.Hole; h != nil && (h.Kind == solid.Tapped || h.Kind == solid.Forming || h.D <= p.Thread.Major) {
+				return true
+			}
+		}
+	}
+	return false
 }
