@@ -52,6 +52,7 @@ type Solid struct {
 	Kind    Word
 	Size    []Quantity // box
 	D, To   Quantity   // cylinder, tube, cone
+	Thread  Word       // cylinder: cut on it from end to end, instead of a diameter
 	Bore    Quantity   // tube
 	L       Quantity   // cylinder, tube, cone, prism
 	Outline *Outline   // prism
@@ -68,8 +69,9 @@ type Solid struct {
 
 // A Turn is one cylinder of a turned shape.
 type Turn struct {
-	D, L Quantity
-	At   finding.Span
+	D, L   Quantity
+	Thread Word // cut on it from end to end, instead of a diameter
+	At     finding.Span
 }
 
 // A Print says how a printed part is made.

@@ -30,6 +30,11 @@ func writeShape(w io.Writer, s solid.Shape) {
 				writeFacets(w, facets)
 				continue
 			}
+			if rod, round := m.Shape.(solid.Rod); round {
+				fmt.Fprintf(w, "|%v|%v", rod.D, rod.L)
+				writeThread(w, rod.Thread)
+				continue
+			}
 			fmt.Fprintf(w, "%#v;", m.Shape)
 		}
 	default:

@@ -266,6 +266,9 @@ func (s *shaper) group(shapes []plan.Solid) solid.Base {
 			member.At = s.triple(m.Place.Of)
 		}
 		member.Shape = s.primitive(m)
+		if m.Cut && m.Thread.Given() {
+			s.fault(m.Thread.At, fmt.Errorf("a thread that is cut away is a hole with tap: %s", m.Thread.Text))
+		}
 		group = append(group, member)
 	}
 	return group
@@ -276,7 +279,8 @@ func (s *shaper) primitive(m plan.Solid) solid.Primitive {
 	case "box":
 		return solid.Block{Size: s.triple(m.Size)}
 	case "cylinder":
-		return solid.Rod{D: s.mm(m.D), L: s.mm(m.L)}
+		d, t := s.across(m.D, m.Thread)
+		return solid.Rod{D: d, L: s.mm(m.L), Thread: t}
 	case "tube":
 		return solid.Pipe{D: s.mm(m.D), Bore: s.mm(m.Bore), L: s.mm(m.L)}
 	case "cone":
@@ -286,7 +290,8 @@ func (s *shaper) primitive(m plan.Solid) solid.Primitive {
 	case "turned":
 		var steps solid.Lathed
 		for _, t := range m.Steps {
-			steps = append(steps, solid.TurnedStep{D: s.mm(t.D), L: s.mm(t.L)})
+			d, thread := s.across(t.D, t.Thread)
+			steps = append(steps, solid.TurnedStep{D: d, L: s.mm(t.L), Thread: thread})
 		}
 		return steps
 	case "mesh":
@@ -294,4 +299,16 @@ func (s *shaper) primitive(m plan.Solid) solid.Primitive {
 	}
 	s.ok = false
 	return nil
+}
+
+// across is the diameter of a round piece, and its thread where it says one.
+func (s *shaper) across(d plan.Quantity, thread plan.Word) (float64, *solid.Thread) {
+	if !thread.Given() {
+		return s.mm(d), nil
+	}
+	t := s.thread(thread, 0)
+	if t == nil {
+		return 0, nil // which is among the findings
+	}
+	return t.Major, t
 }

@@ -47,6 +47,8 @@ func TestShapesFromText(t *testing.T) {
 		{name: "cone", part: "made: turned, material: steel_s235, shape: [{cone: {d: 20 mm, to: 10 mm, l: 30 mm}}]", want: math.Pi * 30 / 12 * (20*20 + 20*10 + 10*10)},
 		{name: "prism", part: "made: machined, material: steel_s235, shape: [{prism: {outline: [[0 mm, 0 mm], [30 mm, 0 mm], [0 mm, 30 mm]], l: 20 mm}}]", want: 450 * 20},
 		{name: "turned", part: "made: turned, material: steel_s235, shape: [{turned: [{d: 20 mm, l: 10 mm}, {d: 12 mm, l: 40 mm}, {d: 8 mm, l: 5 mm}]}]", want: disc(20)*10 + disc(12)*40 + disc(8)*5},
+		{name: "threaded end: plain at its major diameter", part: "made: turned, material: steel_s235, shape: [{turned: [{thread: M8, l: 20 mm}, {d: 12 mm, l: 40 mm}]}]", want: disc(8)*20 + disc(12)*40},
+		{name: "threaded cylinder", part: "made: turned, material: steel_s235, shape: [{cylinder: {thread: Tr16x4, l: 100 mm}}]", want: disc(16) * 100},
 
 		{name: "bore", part: "made: sheet, " + plate + ", holes: {h: {at: [50 mm, 30 mm], bore: 12 mm}}", want: 60000 - disc(12)*10},
 		{name: "bore with depth", part: "made: sheet, " + plate + ", holes: {h: {at: [50 mm, 30 mm], bore: 12 mm, depth: 4 mm}}", want: 60000 - disc(12)*4},
@@ -93,6 +95,23 @@ func TestShapesFromText(t *testing.T) {
 				t.Errorf("mass %g kg, want %g", p.Mass, want)
 			}
 		})
+	}
+}
+
+// A thread about a bar is the face's, for drawings and for what runs on it.
+func TestThreadsAboutBars(t *testing.T) {
+	for _, shape := range []string{"{cylinder: {thread: Tr16x4, l: 100 mm}, name: spindle}", "{turned: [{d: 20 mm, l: 5 mm}, {thread: Tr16x4, l: 100 mm}]}"} {
+		r := trial.Reckoning(t, trial.Files{"parts/all.yaml": "it: {title: It, made: turned, material: steel_s235, shape: [" + shape + "]}\n"})
+		var threaded int
+		for _, f := range r.Part("it").Solid.Faces {
+			if f.Thread != nil && f.Thread.Designation == "Tr16x4" && f.Thread.Pitch == 4 {
+				threaded++
+			}
+		}
+		trial.Clean(t, r.Findings())
+		if threaded != 1 {
+			t.Errorf("%s: %d threaded faces, want one", shape, threaded)
+		}
 	}
 }
 
@@ -167,6 +186,8 @@ func TestShapesThatCannotBe(t *testing.T) {
 		{name: "arc that reaches nothing", part: "made: sheet, stock: plate, outline: {path: [{from: [0 mm, 0 mm]}, {to: [90 mm, 0 mm]}, {arc: [0 mm, 50 mm], radius: 1 mm, turn: left}]}", at: "{arc: [0 mm, 50 mm], radius: 1 mm, turn: left}"},
 		{name: "pattern of none", part: "made: sheet, stock: plate, outline: {rectangle: [100 mm, 60 mm]}, holes: {h: {line: {from: [5 mm, 5 mm], step: [1 mm, 0 mm], count: 0}, bore: 5 mm}}", at: "{from: [5 mm, 5 mm], step: [1 mm, 0 mm], count: 0}"},
 		{name: "thread that no table has", part: "made: sheet, stock: plate, outline: {rectangle: [100 mm, 60 mm]}, holes: {h: {at: [50 mm, 30 mm], tap: M7.5}}", at: "M7.5"},
+		{name: "thread that no table has, about a bar", part: "made: turned, material: steel_s235, shape: [{cylinder: {thread: M7.5, l: 10 mm}}]", at: "M7.5"},
+		{name: "thread cut away", part: "made: machined, material: steel_s235, shape: [{box: [20 mm, 20 mm, 20 mm]}, {cylinder: {thread: M8, l: 20 mm}, at: [5 mm, 5 mm, 0 mm], cut: yes}]", at: "M8"},
 		{name: "outline that crosses itself", part: "made: sheet, stock: plate, outline: {polygon: [[0 mm, 0 mm], [10 mm, 10 mm], [10 mm, 0 mm], [0 mm, 10 mm]]}", at: "{polygon: [[0 mm, 0 mm], [10 mm, 10 mm], [10 mm, 0 mm], [0 mm, 10 mm]]}"},
 	}
 	for _, c := range cases {

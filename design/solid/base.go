@@ -86,13 +86,7 @@ func (b Bar) build() (*Solid, error) {
 		ends = prismNames{"start", "end"}
 	}
 	s := prism(reg.loops, b.Length, f, ends)
-	if b.Thread != nil {
-		for i := range s.Faces {
-			if s.Faces[i].Name == "body" {
-				s.Faces[i].Thread = b.Thread
-			}
-		}
-	}
+	s.threadBody(b.Thread)
 	s.features = b.features(s, reg, axes, side)
 	return s, nil
 }

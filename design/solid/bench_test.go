@@ -22,7 +22,7 @@ func BenchmarkBuild(b *testing.B) {
 		{"slotted bar with 8 holes through all", Shape{Base: Bar{Section: slotted30, Length: 440}, Holes: []Hole{row("front", 10)}}},
 		{"double slotted bar with 8 holes through all", Shape{Base: Bar{Section: slotted60, Length: 440}, Holes: []Hole{row("front", 10)}}},
 		{"tube with 8 holes through all", Shape{Base: Bar{Section: Tube{30, 3}, Length: 440}, Holes: []Hole{row("front", 8)}}},
-		{"motor of three shapes", Shape{Base: Group{{Shape: Block{Vec{42, 42, 60}}}, {Shape: Rod{22, 2}, At: Vec{10, 10, 60}, Along: AxisZ}, {Shape: Rod{5, 22}, At: Vec{18.5, 18.5, 62}, Along: AxisZ}}}},
+		{"motor of three shapes", Shape{Base: Group{{Shape: Block{Vec{42, 42, 60}}}, {Shape: Rod{D: 22, L: 2}, At: Vec{10, 10, 60}, Along: AxisZ}, {Shape: Rod{D: 5, L: 22}, At: Vec{18.5, 18.5, 62}, Along: AxisZ}}}},
 	} {
 		b.Run(bb.name, func(b *testing.B) {
 			b.ReportAllocs()

@@ -146,8 +146,8 @@ func TestFeatures(t *testing.T) {
 			name: "motor with a named shaft",
 			shape: Shape{Base: Group{
 				{Shape: Block{Vec{42.3, 42.3, 60}}},
-				{Shape: Rod{22, 2}, At: Vec{10.15, 10.15, 60}, Along: AxisZ},
-				{Shape: Rod{5, 22}, At: Vec{18.65, 18.65, 62}, Along: AxisZ, Name: "shaft"},
+				{Shape: Rod{D: 22, L: 2}, At: Vec{10.15, 10.15, 60}, Along: AxisZ},
+				{Shape: Rod{D: 5, L: 22}, At: Vec{18.65, 18.65, 62}, Along: AxisZ, Name: "shaft"},
 			}, Holes: []Hole{{Name: "flange", Face: "top", At: Grid(Vec2{5.65, 5.65}, Vec2{31, 31}, [2]int{2, 2}), Kind: Tapped, D: 2.5, Depth: 4.5}}},
 			want: []want{
 				{name: "top", at: Vec{21.15, 21.15, 60}, dir: Vec{Z: 1}, faces: 1, kind: FlatFace},

@@ -94,7 +94,7 @@ func fuzzBase(next func() byte, number func() float64) Base {
 	case 7:
 		return bar(Slotted{number(), number(), number(), number(), number(), number(), number(), number(), number()})
 	case 8:
-		return Group{{Shape: Block{Vec{number(), number(), number()}}}, {Shape: Rod{number(), number()}, At: Vec{number(), number(), number()}, Along: Axis(next() % 3)}}
+		return Group{{Shape: Block{Vec{number(), number(), number()}}}, {Shape: Rod{D: number(), L: number()}, At: Vec{number(), number(), number()}, Along: Axis(next() % 3)}}
 	}
 	return Group{
 		{Shape: Lathed{{D: number(), L: number()}, {D: number(), To: number(), L: number()}}, Along: Axis(next() % 3)},

@@ -108,7 +108,7 @@ func (g Group) join(made []*Solid) (*Solid, error) {
 		named := Feature{Name: g[i].Name, Kind: NamedShape, At: made[i].box.Centre(), Dir: g[i].Along.Vec(), Box: made[i].box}
 		for _, f := range made[i].features {
 			if f.Kind == AxisFeature {
-				named.At, named.Dir, named.D, named.Depth = f.At, f.Dir, f.D, f.Depth
+				named.At, named.Dir, named.D, named.Depth, named.Thread = f.At, f.Dir, f.D, f.Depth, f.Thread
 			}
 			f.Name = g[i].Name + "." + f.Name
 			features = append(features, f)

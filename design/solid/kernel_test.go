@@ -147,14 +147,14 @@ var kernelShapes = []struct {
 	{"motor", false, func(t *testing.T) *Solid {
 		return build(t, Group{
 			{Shape: Block{Vec{42.3, 42.3, 60}}},
-			{Shape: Rod{22, 2}, At: Vec{10.15, 10.15, 60}, Along: AxisZ},
-			{Shape: Rod{5, 22}, At: Vec{18.65, 18.65, 62}, Along: AxisZ, Name: "shaft"},
+			{Shape: Rod{D: 22, L: 2}, At: Vec{10.15, 10.15, 60}, Along: AxisZ},
+			{Shape: Rod{D: 5, L: 22}, At: Vec{18.65, 18.65, 62}, Along: AxisZ, Name: "shaft"},
 		})
 	}},
 	{"knob", false, func(t *testing.T) *Solid {
 		return build(t, Group{
-			{Shape: Rod{30, 40}, Along: AxisZ},
-			{Shape: Rod{8.4, 30}, At: Vec{10.8, 10.8, 10}, Along: AxisZ, Cut: true},
+			{Shape: Rod{D: 30, L: 40}, Along: AxisZ},
+			{Shape: Rod{D: 8.4, L: 30}, At: Vec{10.8, 10.8, 10}, Along: AxisZ, Cut: true},
 		})
 	}},
 	{"turned_cross_hole", false, func(t *testing.T) *Solid {

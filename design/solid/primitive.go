@@ -21,8 +21,18 @@ func (b Rod) make() (*Solid, error) {
 		return nil, f
 	}
 	s := extrude(CircleOutline(b.D), b.L)
-	s.features = roundFeatures(s, b.D, b.L, nil)
+	s.threadBody(b.Thread)
+	s.features = roundFeatures(s, b.D, b.L, b.Thread)
 	return s, nil
+}
+
+// threadBody cuts a thread on the round face of a bar; nil cuts none.
+func (s *Solid) threadBody(t *Thread) {
+	for i := range s.Faces {
+		if t != nil && s.Faces[i].Name == "body" {
+			s.Faces[i].Thread = t
+		}
+	}
 }
 
 // roundFeatures lists the axis and body of a round piece along z.

@@ -59,8 +59,11 @@ type Primitive interface {
 // Block is a box with sides Size, mm.
 type Block struct{ Size Vec }
 
-// Rod is a cylinder of diameter D and length L, mm.
-type Rod struct{ D, L float64 }
+// Rod is a cylinder of diameter D and length L, mm; Thread is nil for a plain one.
+type Rod struct {
+	D, L   float64
+	Thread *Thread
+}
 
 // Pipe is a tube of outside diameter D, inside diameter Bore, length L, mm.
 type Pipe struct{ D, Bore, L float64 }

@@ -63,14 +63,21 @@ var segmentForm = object("a map that describes a line or an arc", func(s *plan.S
 
 // solidKind is one way to say a shape: what stands behind its key fills in the same
 // shape.
-func solidKind(name, doc string, fields []field[plan.Solid]) field[plan.Solid] {
-	return kind(name, object("a map of sizes", nil, fields), whole[plan.Solid], solidKindWord, doc)
+func solidKind(name, doc string, fields []field[plan.Solid], rules ...constraint) field[plan.Solid] {
+	return kind(name, object("a map of sizes", nil, fields, rules...), whole[plan.Solid], solidKindWord, doc)
 }
+
+func solidDiameter(s *plan.Solid) *plan.Quantity { return &s.D }
+
+const (
+	diameterDoc = "its diameter"
+	threadDoc   = "the thread cut on it from end to end, instead of a diameter: M8"
+)
 
 func solidKindWord(s *plan.Solid) *plan.Word { return &s.Kind }
 
 var (
-	solidD    = must(key("d", quantity, func(s *plan.Solid) *plan.Quantity { return &s.D }, "its diameter"))
+	solidD    = must(key("d", quantity, solidDiameter, diameterDoc))
 	solidL    = must(key("l", quantity, func(s *plan.Solid) *plan.Quantity { return &s.L }, "its length"))
 	solidBore = must(key("bore", quantity, func(s *plan.Solid) *plan.Quantity { return &s.Bore }, "the diameter of its bore"))
 	solidTo   = must(key("to", quantity, func(s *plan.Solid) *plan.Quantity { return &s.To }, "the diameter at its other end"))
@@ -78,7 +85,9 @@ var (
 
 var solidForm = object("a map that describes a shape", func(s *plan.Solid) *finding.Span { return &s.At }, []field[plan.Solid]{
 	kind("box", listOf("a list of 3 quantities", 3, 3, quantity), func(s *plan.Solid) *[]plan.Quantity { return &s.Size }, solidKindWord, "its three sizes: [42.3 mm, 42.3 mm, 60 mm]"),
-	solidKind("cylinder", "a round bar: {d: 22 mm, l: 2 mm}", []field[plan.Solid]{solidD, solidL}),
+	solidKind("cylinder", "a round bar: {d: 22 mm, l: 2 mm}; or a threaded one: {thread: M8, l: 30 mm}", []field[plan.Solid]{
+		key("d", quantity, solidDiameter, diameterDoc), key("thread", word, func(s *plan.Solid) *plan.Word { return &s.Thread }, threadDoc), solidL,
+	}, exactlyOne("d", "thread")),
 	solidKind("tube", "a round bar with a bore: {d: 20 mm, bore: 12 mm, l: 30 mm}", []field[plan.Solid]{solidD, solidBore, solidL}),
 	solidKind("cone", "a round bar that tapers: {d: 20 mm, to: 10 mm, l: 15 mm}", []field[plan.Solid]{solidD, solidTo, solidL}),
 	solidKind("prism", "an outline drawn out: {outline: {polygon: [...]}, l: 10 mm}", []field[plan.Solid]{
@@ -97,6 +106,7 @@ var solidForm = object("a map that describes a shape", func(s *plan.Solid) *find
 }, exactlyOne("box", "cylinder", "tube", "cone", "prism", "turned", "mesh"))
 
 var turnForm = object("a map that describes a cylinder", func(t *plan.Turn) *finding.Span { return &t.At }, []field[plan.Turn]{
-	must(key("d", quantity, func(t *plan.Turn) *plan.Quantity { return &t.D }, "its diameter")),
+	key("d", quantity, func(t *plan.Turn) *plan.Quantity { return &t.D }, diameterDoc),
+	key("thread", word, func(t *plan.Turn) *plan.Word { return &t.Thread }, threadDoc),
 	must(key("l", quantity, func(t *plan.Turn) *plan.Quantity { return &t.L }, "its length")),
-})
+}, exactlyOne("d", "thread"))
