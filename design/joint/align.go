@@ -34,7 +34,9 @@ type Miss struct {
 // MissOf looks whether an axis exists that goes through every hole and slot of a
 // place with its clearance. The clearance of a printed part counts less its printing
 // allowance; slots and long holes leave their long way free.
-func (m *Machine) MissOf(s *Stack) (Miss, bool) {
+func (m *Machine) MissOf(s *Stack) (Miss, bool) { return kept(m.misses, s, m.miss) }
+
+func (m *Machine) miss(s *Stack) (Miss, bool) {
 	guide := s.guide()
 	for i := range s.Crossings {
 		if c := &s.Crossings[i]; c.Tilt > Straight {

@@ -36,7 +36,9 @@ func (g Ring) Area() float64 {
 
 // HeadRing is what the head, or the washer under it, bears on; ok is false for set
 // screws, countersunk heads and parts whose sizes are not known.
-func (m *Machine) HeadRing(s *Stack) (g Ring, ok bool) {
+func (m *Machine) HeadRing(s *Stack) (Ring, bool) { return kept(m.heads, s, m.headRing) }
+
+func (m *Machine) headRing(s *Stack) (g Ring, ok bool) {
 	g.By, g.Outside = s.Screw, 0
 	if n := len(s.UnderHead); n > 0 {
 		g.By = s.UnderHead[n-1]

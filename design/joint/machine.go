@@ -15,11 +15,36 @@ type Machine struct {
 	stacks map[*plan.Joint][]Stack
 	held   map[*plan.Joint][]*reckon.Held
 	tree   *node // of bodies, built when first asked for
+	heads  map[spot]answer[Ring]
+	misses map[spot]answer[Miss]
+}
+
+// A spot is one place of one joint, for what is kept of it.
+type spot struct {
+	joint *plan.Joint
+	place int
+}
+
+// An answer is one that was worked out before.
+type answer[T any] struct {
+	is T
+	ok bool
+}
+
+// kept gives the answer for a place, worked out once.
+func kept[T any](known map[spot]answer[T], s *Stack, find func(*Stack) (T, bool)) (T, bool) {
+	at := spot{s.Joint, s.Place}
+	a, asked := known[at]
+	if !asked {
+		a.is, a.ok = find(s)
+		known[at] = a
+	}
+	return a.is, a.ok
 }
 
 // Of prepares the joints of a machine that layout has placed.
 func Of(r *reckon.Reckoning, l *layout.Layout) *Machine {
-	m := &Machine{r: r, l: l, stacks: map[*plan.Joint][]Stack{}, held: map[*plan.Joint][]*reckon.Held{}}
+	m := &Machine{r: r, l: l, stacks: map[*plan.Joint][]Stack{}, held: map[*plan.Joint][]*reckon.Held{}, heads: map[spot]answer[Ring]{}, misses: map[spot]answer[Miss]{}}
 	joints := r.Tally().Joints
 	for i := range joints {
 		h := &joints[i]
