@@ -72,7 +72,14 @@ func fitText(kind string, at layout.Mating, fit joint.Fit) string {
 	return fmt.Sprintf("%s may be %s too tight, a %s fit goes in with %s at most", what, microns(-fit.Least), kind, microns(-least))
 }
 
+// printedPlay is by how much wider than its shaft a printed hole is drawn, beyond the
+// printing allowance, for a kind of joint, in mm: common practice, no source.
+var printedPlay = map[string]float64{plan.Press: -0.1, plan.Push: 0, plan.Slide: 0.1, plan.Grip: 0.1}
+
 func fitRemedy(kind string, fit joint.Fit) string {
+	if fit.Hole.Printed > 0 {
+		return fmt.Sprintf("draw the hole %s wide", hundredths(fit.Shaft.Nominal+fit.Hole.Printed+printedPlay[kind]))
+	}
 	class := fit.Class(kind)
 	if class == "" {
 		return ""

@@ -21,7 +21,7 @@ var ScrewBarelyThrough = Rule{
 				if p.Catch != joint.InNut || p.Length == 0 || p.Past() < -lengthWithin || p.Length >= p.Least()-lengthWithin {
 					return ""
 				}
-				return fmt.Sprintf("%s shows %s of a turn behind the nut, two are wanted; it needs %s, has %s: %s", screwText(p),
+				return fmt.Sprintf("%s shows %s turns behind the nut, two are wanted; it needs %s, has %s: %s", screwText(p),
 					hundredthsOf(p.Past()/p.Thread.Pitch), hundredths(p.Least()), hundredths(p.Length), p.Sum(s.Layout))
 			}
 			placesSaying(places, say, func(text string, at []joint.Stack) {

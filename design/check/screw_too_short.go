@@ -32,8 +32,11 @@ const lengthWithin = 1e-6
 
 // shortText says by how much a screw is too short, "" where it is not.
 func (s *Situation) shortText(p *joint.Stack) string {
-	if p.Length == 0 || p.Catch == joint.Nothing {
+	switch {
+	case p.Length == 0 || p.Catch == joint.Nothing:
 		return ""
+	case p.Headless() && p.Joint.Kind.Text == plan.Grip && !p.Touches:
+		return fmt.Sprintf("%s meets nothing of what it is to hold: its axis misses it", screwText(p))
 	}
 	least := p.Least()
 	if p.Catch == joint.InNut {

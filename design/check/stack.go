@@ -107,6 +107,9 @@ func (s *Situation) instead(at, all []joint.Stack) string {
 		return fmt.Sprintf("take one from %s to %s long", hundredths(p.Least()), hundredths(p.Most()))
 	}
 	if serving := joint.Serving(all); len(serving) > 0 {
+		if p.Joint.Fit.Given() {
+			return "list " + serving[0].String() + " among the parts, the joint then takes it" + others(serving[1:])
+		}
 		return "take " + serving[0].String() + others(serving[1:])
 	}
 	if serving := joint.Serving(at); len(serving) > 0 {
