@@ -5,7 +5,6 @@ import (
 	"plansheaf/design/plan"
 	"plansheaf/design/reckon"
 	"plansheaf/design/solid"
-	"plansheaf/design/solid/proximity"
 )
 
 // A Body is one thing that takes up room in the machine: a part, half of one that
@@ -21,7 +20,10 @@ type Body struct {
 	Part  *reckon.Part
 	Belt  *layout.Belt // nil for others
 
-	proximity.Placed
+	Solid *solid.Solid
+	At    solid.Placement // in the machine's axes
+
+	box    solid.Box
 	number int // in the machine
 	held   int // which joint of which assembly, as reckon.Tally has it; -1 for parts
 	half   int // of a telescoping part: 1 for what comes out
@@ -40,13 +42,13 @@ const mostBodies = 50000
 
 // collect lists everything solid in the machine: parts in the order of its instances,
 // then what joints bring.
-func collect(r *reckon.Reckoning, l *layout.Layout, store *Store) []*Body {
+func collect(r *reckon.Reckoning, l *layout.Layout) []*Body {
 	var out []*Body
 	add := func(b Body, s *solid.Solid, at solid.Placement) {
 		if s == nil || len(out) >= mostBodies {
 			return
 		}
-		b.number, b.Placed = len(out), proximity.Placed{Body: store.body(s), At: at}
+		b.number, b.Solid, b.At, b.box = len(out), s, at, boxAt(s, at)
 		out = append(out, &b)
 	}
 	soft := map[*reckon.Instance]func(){}

@@ -6,7 +6,6 @@ import (
 
 	"plansheaf/design/plan"
 	"plansheaf/design/reckon"
-	"plansheaf/design/solid"
 	"plansheaf/design/solid/proximity"
 )
 
@@ -40,7 +39,7 @@ func (s *search) loose() {
 		if g.root(pair[0]) == g.root(pair[1]) {
 			continue
 		}
-		if s.meets[pair] || s.store.touch(s.bodies[pair[0]].Placed, s.bodies[pair[1]].Placed) {
+		if s.meets[pair] || s.store.touch(s.bodies[pair[0]], s.bodies[pair[1]]) {
 			g.join(pair[0], pair[1])
 		}
 	}
@@ -167,14 +166,10 @@ func (s *search) nearest(of []*Body, mine func(b *Body) bool) Loose {
 		gap  float64
 	}
 	var list []candidate
-	boxes := make([]solid.Box, len(s.bodies))
-	for i, b := range s.bodies {
-		boxes[i] = b.Body.Solid.BoxUnder(b.At)
-	}
 	for _, a := range of[:min(len(of), mostNear)] {
 		for _, b := range s.bodies {
 			if !mine(b) {
-				list = append(list, candidate{a, b, apart(boxes[a.number], boxes[b.number])})
+				list = append(list, candidate{a, b, apart(a.box, b.box)})
 			}
 		}
 	}
@@ -183,7 +178,7 @@ func (s *search) nearest(of []*Body, mine func(b *Body) bool) Loose {
 		if c.gap >= out.Gap {
 			break
 		}
-		if d, at := proximity.Distance(c.a.Body, c.a.At, c.b.Body, c.b.At); d < out.Gap {
+		if d, at := proximity.Distance(s.store.body(c.a.Solid), c.a.At, s.store.body(c.b.Solid), c.b.At); d < out.Gap {
 			out.Mine, out.Other, out.Gap, out.At = c.a, c.b, d, at
 		}
 	}
@@ -192,11 +187,3 @@ func (s *search) nearest(of []*Body, mine func(b *Body) bool) Loose {
 
 // mostNear bounds of how many bodies of a loose group the nearest is looked for.
 const mostNear = 50
-
-// apart is how far two boxes are apart at least, mm.
-func apart(a, b solid.Box) float64 {
-	x := math.Max(0, math.Max(a.Min.X-b.Max.X, b.Min.X-a.Max.X))
-	y := math.Max(0, math.Max(a.Min.Y-b.Max.Y, b.Min.Y-a.Max.Y))
-	z := math.Max(0, math.Max(a.Min.Z-b.Max.Z, b.Min.Z-a.Max.Z))
-	return math.Sqrt(x*x + y*y + z*z)
-}

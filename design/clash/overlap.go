@@ -1,7 +1,9 @@
 package clash
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"plansheaf/design/joint"
 	"plansheaf/design/plan"
@@ -12,18 +14,19 @@ import (
 
 // overlaps finds what overlaps with every motion at rest.
 func (s *search) overlaps() {
-	placed := make([]proximity.Placed, len(s.bodies))
+	boxes := make([]solid.Box, len(s.bodies))
 	for i, b := range s.bodies {
-		placed[i] = b.Placed
+		boxes[i] = b.box
 	}
-	s.pairs = proximity.Pairs(placed, Near)
+	eachNear(boxes, Near, func(i, k int) { s.pairs = append(s.pairs, [2]int{i, k}) })
+	slices.SortFunc(s.pairs, func(a, b [2]int) int { return cmp.Or(a[0]-b[0], a[1]-b[1]) })
 	used := map[*plan.Overlap]bool{}
 	for _, pair := range s.pairs {
 		a, b := s.bodies[pair[0]], s.bodies[pair[1]]
 		if s.kin.met(a, b) {
 			continue
 		}
-		meets := s.store.meet(a.Placed, b.Placed)
+		meets := s.store.meet(a, b)
 		if meets.clear {
 			continue
 		}
@@ -96,17 +99,17 @@ func (s *search) allowed(o *Overlap) bool {
 	}
 	// Between two parts that sit in each other once, what they overlap by lies all
 	// around the one axis.
-	return len(fits) != 1 || o.Stated != nil || fits[0].axis == (solid.Vec{}) || fits[0].holds(o.A, o.B)
+	return len(fits) != 1 || o.Stated != nil || fits[0].axis == (solid.Vec{}) || s.holds(fits[0], o.A, o.B)
 }
 
 // measured is the share by which a depth may come out too large.
 const measured = 0.05
 
 // holds reports whether what two bodies fill both lies within the fit.
-func (f fit) holds(a, b *Body) bool {
+func (s *search) holds(f fit, a, b *Body) bool {
 	frame := solid.FrameAlong(f.at, f.axis)
 	into := solid.Placement{Turn: [3]solid.Vec{frame.X, frame.Y, frame.Z}, Move: frame.O}.Inverse()
-	_, where := proximity.Overlap(a.Body, a.At.Then(into), b.Body, b.At.Then(into))
+	_, where := proximity.Overlap(s.store.body(a.Solid), a.At.Then(into), s.store.body(b.Solid), b.At.Then(into))
 	if where.Empty() {
 		return true
 	}

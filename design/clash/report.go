@@ -120,7 +120,7 @@ type Crossed struct {
 // Of looks a placed machine over. It may be asked for cases of one plan with one store,
 // one after the other.
 func Of(r *reckon.Reckoning, l *layout.Layout, m *joint.Machine, store *Store) *Report {
-	s := &search{r: r, l: l, store: store, bodies: collect(r, l, store), kin: relate(r, l, m), m: m, meets: map[[2]int]bool{}, stacks: map[*plan.Joint]map[int]*joint.Stack{}}
+	s := &search{r: r, l: l, store: store, bodies: collect(r, l), kin: relate(r, l, m), m: m, meets: map[[2]int]bool{}, stacks: map[*plan.Joint]map[int]*joint.Stack{}}
 	s.report = &Report{Bodies: len(s.bodies), Cut: len(s.bodies) >= mostBodies}
 	s.overlaps()
 	s.loose()

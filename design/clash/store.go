@@ -10,16 +10,15 @@ import (
 // A Store keeps what several reports share: solids prepared, and what was measured of
 // pairs of them. It is not for several goroutines at a time.
 type Store struct {
-	bodies  map[*solid.Solid]*proximity.Body
-	numbers map[*solid.Solid]uint64
-	meets   map[position]meeting
-	near    map[position]bool
+	bodies map[*solid.Solid]*proximity.Body
+	meets  map[position]meeting
+	near   map[position]bool
 }
 
 // NewStore returns an empty store.
 func NewStore() *Store {
 	return &Store{
-		bodies: map[*solid.Solid]*proximity.Body{}, numbers: map[*solid.Solid]uint64{}, meets: map[position]meeting{},
+		bodies: map[*solid.Solid]*proximity.Body{}, meets: map[position]meeting{},
 		near: map[position]bool{},
 	}
 }
@@ -29,25 +28,28 @@ func (s *Store) body(of *solid.Solid) *proximity.Body {
 	if b == nil {
 		b = proximity.New(of)
 		s.bodies[of] = b
-		s.numbers[of] = uint64(len(s.numbers)) + 1
 	}
 	return b
 }
 
-// between is the position of two placed bodies.
-func between(a, b proximity.Placed) position {
-	return position{a.Body, b.Body, round(b.At.Then(a.At.Inverse()))}
+// between is the position of two placed solids.
+func between(a, b *Body) position {
+	return position{a.Solid, b.Solid, round(b.At.Then(a.At.Inverse()))}
 }
 
-// meet measures two placed bodies.
-func (s *Store) meet(a, b proximity.Placed) meeting {
+// meet measures two bodies.
+func (s *Store) meet(a, b *Body) meeting {
+	if shared(a.box, b.box) <= Contact {
+		return meeting{clear: true}
+	}
 	key := between(a, b)
 	m, known := s.meets[key]
 	if !known {
-		if m.clear = proximity.Clear(a.Body, a.At, b.Body, b.At, -Contact); !m.clear {
+		pa, pb := s.body(a.Solid), s.body(b.Solid)
+		if m.clear = proximity.Clear(pa, a.At, pb, b.At, -Contact); !m.clear {
 			var at solid.Vec
-			m.depth, at = proximity.Depth(a.Body, a.At, b.Body, b.At)
-			m.volume, _ = proximity.Overlap(a.Body, a.At, b.Body, b.At)
+			m.depth, at = proximity.Depth(pa, a.At, pb, b.At)
+			m.volume, _ = proximity.Overlap(pa, a.At, pb, b.At)
 			m.at, m.clear = a.At.Inverse().Point(at), m.depth <= Contact
 		}
 		s.meets[key] = m
@@ -55,12 +57,12 @@ func (s *Store) meet(a, b proximity.Placed) meeting {
 	return m
 }
 
-// touch reports whether two placed bodies come within [Near].
-func (s *Store) touch(a, b proximity.Placed) bool {
+// touch reports whether two bodies come within [Near].
+func (s *Store) touch(a, b *Body) bool {
 	key := between(a, b)
 	near, known := s.near[key]
 	if !known {
-		near = !proximity.Clear(a.Body, a.At, b.Body, b.At, Near)
+		near = !proximity.Clear(s.body(a.Solid), a.At, s.body(b.Solid), b.At, Near)
 		s.near[key] = near
 	}
 	return near
@@ -68,7 +70,7 @@ func (s *Store) touch(a, b proximity.Placed) bool {
 
 // A position is two shapes and how the second stands to the first, rounded.
 type position struct {
-	a, b *proximity.Body
+	a, b *solid.Solid
 	at   rounded
 }
 

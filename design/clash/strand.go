@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"plansheaf/design/solid"
-	"plansheaf/design/solid/proximity"
 )
 
 // pierced (mm) is how much of a strand's middle line may lie in a body: where a place
@@ -17,10 +16,6 @@ func (s *search) strands() {
 	if len(s.l.Strands()) == 0 {
 		return
 	}
-	var scene proximity.Scene
-	for _, b := range s.bodies {
-		scene.Add(b.Placed)
-	}
 	for _, c := range s.l.Strands() {
 		use := c.Instance.Use
 		stops := []string{below(c.Instance.Parent, use.From.Text), below(c.Instance.Parent, use.To.Text)}
@@ -29,9 +24,9 @@ func (s *search) strands() {
 		}
 		for leg := range len(c.Points) - 1 {
 			from, to := c.Points[leg], c.Points[leg+1]
-			for _, n := range scene.Near(solid.EmptyBox().Add(from).Add(to)) {
-				b := s.bodies[n]
-				if s.stops(b, stops) {
+			line := solid.EmptyBox().Add(from).Add(to)
+			for _, b := range s.bodies {
+				if apart(line, b.box) > 0 || s.stops(b, stops) {
 					continue
 				}
 				if long, at := inside(b, from, to); long > pierced {
@@ -63,7 +58,7 @@ func inside(b *Body, from, to solid.Vec) (long float64, at solid.Vec) {
 		return 0, from
 	}
 	start, in := 0.0, false
-	hits := b.Body.Solid.Ray(p, way.Unit())
+	hits := b.Solid.Ray(p, way.Unit())
 	in = len(hits) > 0 && !hits[0].Enters
 	for _, h := range hits {
 		if h.Unsure {
