@@ -78,10 +78,13 @@ func (d *deal) screwIn(screw int) outcome {
 	there := d.there(screw, false)
 	s := d.b.around(frame, there)
 	long := -box.Min.Z // how far it is drawn out until its tip is clear
-	if body, blocked := s.pierced(stem{0, long, r}); blocked {
+	loose := wrench{stems: []stem{{0, long, r}}}
+	if s.openAbove(&loose) {
+		return outcome{ok: true}
+	}
+	if body, blocked := s.pierced(loose.stems[0]); blocked {
 		return outcome{kind: ScrewShutOut, by: body, tried: []string{fmt.Sprintf("it must be drawn out by %s, %s leaves %s", millimetres(long), d.b.bodies[body].Name(), millimetres(s.room(r, long)))}}
 	}
-	loose := wrench{stems: []stem{{0, long, r}}}
 	if body, ok := s.enters(&loose, &angles{}); !ok {
 		return outcome{kind: ScrewShutOut, by: body, tried: []string{fmt.Sprintf("%s leaves no way to its place", d.b.bodies[body].Name())}}
 	}

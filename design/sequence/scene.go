@@ -126,6 +126,9 @@ func (s *surround) fits(w *wrench) (f failing, ok bool) {
 	if w.lean > 0 {
 		return s.leans(w)
 	}
+	if s.openAbove(w) {
+		return failing{}, true
+	}
 	need := w.top() + w.raise // it must be lifted off again
 	for _, one := range w.stems {
 		one.To += w.raise
@@ -148,6 +151,18 @@ func (s *surround) fits(w *wrench) (f failing, ok bool) {
 		return f, false
 	}
 	return failing{}, true
+}
+
+// openAbove reports whether nothing at all stands above a tool, over an angle that it
+// can swing through: most screws are put in like this, and no more is asked then.
+func (s *surround) openAbove(w *wrench) bool {
+	for _, one := range w.stems {
+		if _, blocked := s.pierced(stem{one.From, far, one.R}); blocked {
+			return false
+		}
+	}
+	open, _ := s.blockedAngles(raised(w.arms, 0, far))
+	return !open.all && open.widest() >= w.turn
 }
 
 // raised are bars with their lower and upper sides lifted.
