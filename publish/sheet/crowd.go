@@ -10,6 +10,11 @@ import (
 // words, so that a place for words holds whole cells.
 const crowdCell = 2.0
 
+// crowdCells is how many cells a crowd has at the most, for boards as large as a
+// template: more than the largest sheet takes, and little memory. They are larger
+// then.
+const crowdCells = 300000
+
 // crowdEdge is what cells reach beyond their edges when lines are sorted into them,
 // mm, so that rounding loses no crossing.
 const crowdEdge = 1e-6
@@ -21,6 +26,7 @@ type crowd struct {
 	board         *board
 	boxes, lines  int // how many of the board's are sorted in
 	origin        point
+	cell          float64 // side of the cells, mm
 	columns, rows int
 	near          [][]int32 // lines by cell
 	words         [][]int32 // boxes by cell, grown by the room that words keep
@@ -33,8 +39,9 @@ type crowd struct {
 }
 
 func newCrowd(b *board) *crowd {
-	return &crowd{board: b, origin: b.limit.Min,
-		columns: int(b.limit.Width()/crowdCell) + 1, rows: int(b.limit.Height()/crowdCell) + 1}
+	w, h := b.limit.Width(), b.limit.Height()
+	cell := max(crowdCell, math.Sqrt(w*h/crowdCells))
+	return &crowd{board: b, origin: b.limit.Min, cell: cell, columns: int(w/cell) + 1, rows: int(h/cell) + 1}
 }
 
 // follow sorts in what the board has got since. Most boards are given up before
@@ -50,7 +57,7 @@ func (c *crowd) follow() {
 			c.near[cell] = append(c.near[cell], int32(c.lines))
 			return true
 		})
-		steps := int(2*s.a.Distance(s.b)/crowdCell) + 1
+		steps := int(2*s.a.Distance(s.b)/c.cell) + 1
 		for i := range steps + 1 {
 			c.take(s.a.Plus(s.b.Minus(s.a).Times(float64(i) / float64(steps))))
 		}
@@ -75,8 +82,8 @@ func (c *crowd) take(p point) {
 	}
 }
 
-func (c *crowd) column(x float64) int { return int(math.Floor((x - c.origin.X) / crowdCell)) }
-func (c *crowd) row(y float64) int    { return int(math.Floor((y - c.origin.Y) / crowdCell)) }
+func (c *crowd) column(x float64) int { return int(math.Floor((x - c.origin.X) / c.cell)) }
+func (c *crowd) row(y float64) int    { return int(math.Floor((y - c.origin.Y) / c.cell)) }
 
 // over visits the cells that a box touches.
 func (c *crowd) over(box picture.Box, visit func(cell int)) {
@@ -100,9 +107,9 @@ func (c *crowd) walk(a, b point, visit func(cell int) bool) {
 	for y := max(0, c.row(low.Y-crowdEdge)); y <= min(c.rows-1, c.row(high.Y+crowdEdge)); y++ {
 		from, to := low.X, high.X
 		if slope != 0 {
-			top := c.origin.Y + float64(y)*crowdCell
+			top := c.origin.Y + float64(y)*c.cell
 			from = low.X + slope*(max(top-crowdEdge, low.Y)-low.Y)
-			to = low.X + slope*(min(top+crowdCell+crowdEdge, high.Y)-low.Y)
+			to = low.X + slope*(min(top+c.cell+crowdEdge, high.Y)-low.Y)
 		}
 		if from > to {
 			from, to = to, from
