@@ -5,7 +5,6 @@ import (
 
 	"plansheaf/design/finding"
 	"plansheaf/design/joint"
-	"plansheaf/design/plan"
 )
 
 // ScrewTooLong finds screws that stand on the floor of a hole or slot before they
@@ -17,19 +16,11 @@ var ScrewTooLong = Rule{
 		Reason: "The screw stands before its head does and clamps nothing, or it pierces what lies behind.",
 		Remedy: "take a shorter screw, or make room behind it",
 	},
-	Each: func(s *Situation, report func(finding.Finding)) {
-		s.eachStack(func(a *plan.Assembly, j *plan.Joint, places []joint.Stack) {
-			placesSaying(places, longText, func(text string, at []joint.Stack) {
-				f := s.aboutScrew(a, j, at, len(places), text)
-				f.Remedy = s.instead(at, places)
-				report(f)
-			})
-		})
-	},
+	Each: aboutLength(longText),
 }
 
 // longText says what a screw runs into, "" where it runs free.
-func longText(p *joint.Stack) string {
+func longText(_ *Situation, p *joint.Stack) string {
 	switch {
 	case p.Length == 0:
 		return ""

@@ -15,15 +15,7 @@ var ScrewTooShort = Rule{
 		Reason: "The screw does not reach its thread, or holds by a few turns that strip when it is tightened.",
 		Remedy: "take a longer screw, or make the stack thinner",
 	},
-	Each: func(s *Situation, report func(finding.Finding)) {
-		s.eachStack(func(a *plan.Assembly, j *plan.Joint, places []joint.Stack) {
-			placesSaying(places, s.shortText, func(text string, at []joint.Stack) {
-				f := s.aboutScrew(a, j, at, len(places), text)
-				f.Remedy = s.instead(at, places)
-				report(f)
-			})
-		})
-	},
+	Each: aboutLength(shortText),
 }
 
 // lengthWithin is by how much, in millimetres, a length may miss before it counts:
@@ -31,7 +23,7 @@ var ScrewTooShort = Rule{
 const lengthWithin = 1e-6
 
 // shortText says by how much a screw is too short, "" where it is not.
-func (s *Situation) shortText(p *joint.Stack) string {
+func shortText(s *Situation, p *joint.Stack) string {
 	switch {
 	case p.Length == 0 || p.Catch == joint.Nothing:
 		return ""

@@ -5,7 +5,6 @@ import (
 
 	"plansheaf/design/finding"
 	"plansheaf/design/joint"
-	"plansheaf/design/plan"
 )
 
 // ShankReachesThread finds screws whose plain shank reaches into the thread that they
@@ -16,18 +15,10 @@ var ShankReachesThread = Rule{
 		Reason: "The shank has no thread to turn in: the screw stops on it before its head clamps.",
 		Remedy: "take a screw with thread up to the head, or a shorter one, or put a washer under the head",
 	},
-	Each: func(s *Situation, report func(finding.Finding)) {
-		s.eachStack(func(a *plan.Assembly, j *plan.Joint, places []joint.Stack) {
-			placesSaying(places, shankText, func(text string, at []joint.Stack) {
-				f := s.aboutScrew(a, j, at, len(places), text)
-				f.Remedy = s.instead(at, places)
-				report(f)
-			})
-		})
-	},
+	Each: aboutLength(shankText),
 }
 
-func shankText(p *joint.Stack) string {
+func shankText(_ *Situation, p *joint.Stack) string {
 	f := p.Screw.Fastener
 	if f == nil || p.Catch == joint.Nothing || p.Headless() || f.ThreadLength >= f.Length || p.Plain() <= p.From+lengthWithin {
 		return ""

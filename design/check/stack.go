@@ -166,3 +166,17 @@ func (s *Situation) crooked(a *plan.Assembly, id string) bool {
 	}
 	return false
 }
+
+// aboutLength is the function of a rule that says something of the screw's length at
+// each place: with what to order instead.
+func aboutLength(say func(s *Situation, p *joint.Stack) string) func(*Situation, func(finding.Finding)) {
+	return func(s *Situation, report func(finding.Finding)) {
+		s.eachStack(func(a *plan.Assembly, j *plan.Joint, places []joint.Stack) {
+			placesSaying(places, func(p *joint.Stack) string { return say(s, p) }, func(text string, at []joint.Stack) {
+				f := s.aboutScrew(a, j, at, len(places), text)
+				f.Remedy = s.instead(at, places)
+				report(f)
+			})
+		})
+	}
+}

@@ -49,14 +49,5 @@ func ParseFamily(designation string) (Fastener, error) {
 	if len(lengths) == 0 {
 		return Fastener{}, p.fail(size, "", "no lengths of %s %s are listed", s.name, thread.Name)
 	}
-	f, err := p.sizes(s, thread.Name+s.cross()+s.formatLength(lengths[0]))
-	if err != nil {
-		return Fastener{}, err
-	}
-	if f.Class, err = p.class(s, f, class); err != nil {
-		return Fastener{}, err
-	}
-	f.Material = classMaterial(f.Class)
-	f.Mass = f.mass()
-	return f, nil
+	return p.fastener(s, thread.Name+s.cross()+s.formatLength(lengths[0]), class)
 }

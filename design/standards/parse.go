@@ -49,6 +49,11 @@ func Parse(designation string) (Fastener, error) {
 		return Fastener{}, err
 	}
 	body, class := s.splitClass(rest)
+	return p.fastener(s, body, class)
+}
+
+// fastener puts together what the sizes and the class of a designation say.
+func (p parser) fastener(s *standard, body, class string) (Fastener, error) {
 	f, err := p.sizes(s, body)
 	if err != nil {
 		return Fastener{}, err
