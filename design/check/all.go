@@ -66,6 +66,7 @@ func All() []Rule {
 		NumberTyped,
 		NutHasNoWay,
 		NutNotHeld,
+		OrderNotGoneThrough,
 		PartCannotGoIn,
 		PartNeverUsed,
 		PartWithoutShape,

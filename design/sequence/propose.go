@@ -46,7 +46,7 @@ func (rec *Record) Propose() []Proposal {
 			continue
 		}
 		b := newBench(rec.r, rec.laid, rec.Graph, a, rec.store, rec.other)
-		if b == nil || len(b.bodies) > mostReordered {
+		if b == nil || len(b.bodies) > mostReordered || rec.store.looks > mostLooks {
 			continue
 		}
 		if p := rec.improve(b); p != nil {

@@ -27,9 +27,10 @@ func (b *bench) around(frame solid.Frame, there []int) *surround {
 // pieces visits what of the bodies' triangles lies between two heights and not much
 // further than reach from the axis.
 func (s *surround) pieces(from, to, reach float64, visit func(body int, p *polygon) (goOn bool)) {
-	if !(from < to) {
+	if !(from < to) || s.b.store.looks > mostLooks {
 		return
 	}
+	s.b.store.looks += len(s.there)
 	box := solid.Box{Min: solid.Vec{X: -reach, Y: -reach, Z: from}, Max: solid.Vec{X: reach, Y: reach, Z: to}}
 	world := boxUnder(box, s.out)
 	for _, i := range s.there {
@@ -43,6 +44,7 @@ func (s *surround) pieces(from, to, reach float64, visit func(body int, p *polyg
 		}
 		goOn := true
 		s.b.meshes[i].within(boxUnder(box, see.Inverse()), func(t [3]solid.Vec) bool {
+			s.b.store.looks++
 			p := cut([3]solid.Vec{see.Point(t[0]), see.Point(t[1]), see.Point(t[2])}, from, to)
 			if p.n > 0 {
 				goOn = visit(i, &p)

@@ -17,6 +17,9 @@ type Record struct {
 	// Late are steps that the file has before one that they need: the builder reads
 	// them too early.
 	Late []Late
+	// Skipped are assemblies with too much in them to be gone through whole: of their
+	// later steps nothing is known.
+	Skipped []Skip
 
 	r     *reckon.Reckoning
 	tools map[int]map[*plan.Joint]dealt // by graph step: what tightens a joint there
@@ -24,6 +27,12 @@ type Record struct {
 	laid  *layout.Layout
 	store *Store
 	other *elsewhere
+}
+
+// A Skip is an assembly that was not gone through from a step on.
+type Skip struct {
+	Assembly *plan.Assembly
+	From     int // of the graph
 }
 
 // A Late step is needed by one that stands above it in its file.
@@ -50,6 +59,9 @@ func Of(r *reckon.Reckoning, l *layout.Layout, g *Graph, store *Store) *Record {
 				rec.Obstructions = append(rec.Obstructions, done.found...)
 			}
 			rec.Obstructions = append(rec.Obstructions, w.last...)
+			if len(w.turns) < len(b.order) {
+				rec.Skipped = append(rec.Skipped, Skip{a, b.order[len(w.turns)]})
+			}
 		}
 	}
 	return rec

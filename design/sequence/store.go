@@ -19,9 +19,18 @@ type Store struct {
 	meshes  map[*solid.Solid]*mesh
 	ways    *way.Memory
 	balls   bool // keys with ball ends are at hand
+	looks   int  // bodies and triangles looked at so far
 	numbers map[any]uint64
 	benches map[[sha256.Size]byte]*worked
 }
+
+const (
+	// mostBodies bounds the bodies of an assembly that is gone through, mostLooks the
+	// bodies and triangles that are looked at for all cases of a plan: a machine of 500
+	// parts and 2500 screws takes 6e6.
+	mostBodies = 8000
+	mostLooks  = 600_000_000
+)
 
 // worked is what was found on a bench, in terms of the graph that it belonged to.
 type worked struct {
@@ -138,11 +147,19 @@ func (b *bench) work() *worked {
 	}
 	w := &worked{g: b.g}
 	for turn := range b.order {
+		if len(b.bodies) > mostBodies || b.store.looks > mostLooks {
+			break
+		}
 		done := b.joints(turn)
 		done.found = append(b.waysIn(turn), done.found...)
+		if b.store.looks > mostLooks {
+			break // it was given up on the way
+		}
 		w.turns = append(w.turns, done)
 	}
-	w.last = b.adjusted()
+	if len(w.turns) == len(b.order) {
+		w.last = b.adjusted()
+	}
 	b.store.benches[key] = w
 	return w
 }

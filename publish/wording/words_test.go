@@ -28,7 +28,10 @@ var inTemplates = regexp.MustCompile(`\b(?:say|fill) "([^"]*)"`)
 // phrases return.
 func used(t *testing.T) map[string]string {
 	t.Helper()
-	phrases := map[string]string{"hex key": "design/joint", "spanner": "design/joint", "saw": "design/bill", "drill": "design/bill", "tap": "design/bill"}
+	phrases := map[string]string{}
+	for _, tool := range []string{"hex key", "hex driver", "hex bit", "spanner", "socket", "saw", "drill", "tap"} {
+		phrases[tool] = "design/sequence"
+	}
 	for _, folder := range []string{"..", "../compose", "../site", "../binder"} {
 		names, err := filepath.Glob(filepath.Join(folder, "*.go"))
 		if err != nil || len(names) == 0 {
