@@ -1,6 +1,7 @@
 package data
 
 import (
+	"math"
 	"plansheaf/design/bill"
 	"plansheaf/design/calc"
 	"plansheaf/design/check"
@@ -103,6 +104,8 @@ type jointFile struct {
 	Takes  []string `json:"takes,omitempty" about:"parts that one place takes, from the head"`
 	Torque string   `json:"torque,omitempty" about:"to tighten with"`
 	Limit  string   `json:"torque_limited_by,omitempty" about:"what bears least"`
+	Clamps string   `json:"clamps,omitempty" about:"the force that the torque gives, from most to least friction"`
+	Basis  string   `json:"torque_basis,omitempty" about:"what the torque and the force assume"`
 }
 
 type stepFile struct {
@@ -261,9 +264,18 @@ func jointOf(s *check.Situation, held reckon.Held, system quantity.System) joint
 	if t := joint.Tighten(s.Reckoning, held.Assembly, held.Joint); t.Hand {
 		out.Torque = "hand tight"
 	} else if t.Known {
-		out.Torque, out.Limit = quantity.Text(t.Torque, system), t.Limit
+		out.Torque, out.Limit, out.Basis = quantity.Text(t.Torque, system), t.Limit, t.Assumes
+		if t.Least > 0 {
+			out.Clamps = quantity.Text(newtons(t.Least), system) + " to " + quantity.Text(newtons(t.Most), system)
+		}
 	}
 	return out
+}
+
+// newtons is a force, rounded to two figures: friction decides on the rest.
+func newtons(n float64) quantity.Value {
+	step := math.Pow(10, math.Floor(math.Log10(n))-1)
+	return quantity.Value{SI: math.Round(n/step) * step, Dim: quantity.Force, Unit: "kN"}
 }
 
 func purchaseOf(b bill.Purchase) purchaseFile {
