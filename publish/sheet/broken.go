@@ -113,6 +113,19 @@ func (q *pane) snap(p *part) {
 	q.extent = q.curves.bounds()
 }
 
+// gone reports whether the view's break leaves a place out.
+func (q *pane) gone(at solid.Vec) bool {
+	if q.broken == nil {
+		return false
+	}
+	flat := q.eye.Flat(at)
+	along := flat.X
+	if q.broken.Axis == view.Upright {
+		along = flat.Y
+	}
+	return slices.ContainsFunc(q.broken.Cuts, func(r view.Range) bool { return along > r.From-near && along < r.To+near })
+}
+
 // breakLines are the lines at which a broken view is broken off, on the sheet.
 func (q *pane) breakLines() []picture.Curve {
 	if q.broken == nil {

@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -92,6 +93,32 @@ func (h hole) depths(s System) string {
 		return fmt.Sprintf("↧%s / ⌀%s ↧%s", s.length(h.thread.Length), s.length(h.d), s.length(h.depth))
 	}
 	return "↧" + s.length(h.depth)
+}
+
+// farSides says of counterbores and countersinks on the side that no view shows that
+// they are there.
+func (s *scheme) farSides(panes []pane) {
+	for i := range s.list {
+		d := &s.list[i]
+		holes := d.holes
+		if d.Kind == Table && d.Axis == "" {
+			holes = s.part.groups[d.group].holes
+		}
+		if d.Kind != Callout && d.Kind != Table || len(holes) == 0 {
+			continue
+		}
+		h := s.part.holes[holes[0]]
+		mouth := h.mouth(s.system)
+		if mouth == "" || slices.ContainsFunc(panes, func(q pane) bool {
+			return q.covers(h) && q.eye.Toward.Dot(h.dir) < 0 || q.cut != nil && q.cut.holds(q.eye, h)
+		}) {
+			continue
+		}
+		d.Text = strings.Replace(d.Text, mouth, mouth+" far side", 1)
+		for _, k := range holes {
+			s.part.holes[k].far = true
+		}
+	}
 }
 
 // mouth is the counterbore or countersink.

@@ -21,6 +21,8 @@ type pane struct {
 	scale  float64     // paper to part
 	cut    *cut        // the section that it shows; nil for a plain view
 
+	lit     []int         // round steps whose silhouette is seen
+	levels  [2][]float64  // where visible lines run up the paper, and across it, at 1:1
 	drawing *view.Drawing // what curves are of
 	whole   drawn         // curves before the view was broken
 	breaks  *breaks       // where the view may be broken; nil where it stays whole
@@ -298,6 +300,23 @@ func (p *part) marked(panes []pane, h hole) bool {
 	return false
 }
 
+// plainBar reports whether a view shows all of a bar: the note gives its section, a
+// full rectangle, and every hole is seen from its mouth.
+func (p *part) plainBar(e eye) bool {
+	if p.body != Bar || slices.ContainsFunc(p.holes, func(h hole) bool { return !e.covers(h) }) {
+		return false
+	}
+	sides := 0
+	for i := range p.solid.Faces {
+		if plane, flat := p.solid.Faces[i].Surface.(solid.Plane); flat && straight(plane.Z) {
+			sides++
+		} else if !p.skip[i] {
+			return false
+		}
+	}
+	return sides == 6
+}
+
 // needsThird reports whether the way along the line of sight must be shown: not
 // for plates, nor for what is round about an axis in the paper.
 func (p *part) needsThird(panes []pane) bool {
@@ -308,7 +327,7 @@ func (p *part) needsThird(panes []pane) bool {
 			}
 		}
 	}
-	if p.body == Plate {
+	if p.body == Plate || p.plainBar(panes[0].eye) {
 		return false
 	}
 	if axis, round := p.turnedAbout(); round && !sameAxis(panes[0].eye.Toward, axis) {

@@ -30,10 +30,8 @@ func (l *layout) cuttingPlanes() bool {
 	return ok
 }
 
-// cutSteps draws, in its base view, where a stepped section changes from plane to
-// plane: a narrow chain line with wide corners (ISO 128-3). A straight plane's line
-// between its ends is left open: it would blot the centre line that is there
-// already.
+// cutSteps draws, in its base view, the wide corners where a stepped section changes
+// from plane to plane (ISO 128-3); the narrow chain line is one of the centre lines.
 func (l *layout) cutSteps() {
 	for i := range l.panes {
 		q := &l.panes[i]
@@ -41,7 +39,6 @@ func (l *layout) cutSteps() {
 			continue
 		}
 		path := l.cutPath(q)
-		l.stroke(picture.Centre, picture.Polyline(path...)...)
 		for k := 1; k+1 < len(path); k++ {
 			for _, to := range []point{path[k-1], path[k+1]} {
 				way := to.Minus(path[k])
@@ -51,6 +48,33 @@ func (l *layout) cutSteps() {
 			}
 		}
 	}
+}
+
+// cutLines are the planes of the sections through a view as lines, a little longer
+// than that.
+func (l *layout) cutLines(base int) (list []stretch) {
+	for i := range l.panes {
+		q := &l.panes[i]
+		if q.cut == nil || q.cut.base != base {
+			continue
+		}
+		path := l.cutPath(q)
+		last := len(path) - 2
+		for k, from := range path[:last+1] {
+			to := path[k+1]
+			if d := from.Distance(to); d > near {
+				out := to.Minus(from).Times(centreOut / d)
+				if k == 0 {
+					from = from.Minus(out)
+				}
+				if k == last {
+					to = to.Plus(out)
+				}
+			}
+			list = append(list, stretch{from, to})
+		}
+	}
+	return list
 }
 
 // cutPath is a section's planes as a line on the sheet, from where it enters the
@@ -99,6 +123,9 @@ func (l *layout) cuttingPlane(q *pane) bool {
 				continue
 			}
 			l.board.take(name.Bounds())
+			if try > 0 {
+				l.chainOut(edge.Plus(dir.Times(centreOut)), from)
+			}
 			l.stroke(picture.Visible, picture.Line{A: from, B: to})
 			l.stroke(picture.Thin, picture.Line{A: tail, B: head})
 			l.add(arrow(head, sight), name)
@@ -109,6 +136,14 @@ func (l *layout) cuttingPlane(q *pane) bool {
 		}
 	}
 	return true
+}
+
+// chainOut carries a cutting plane's line on to its wide end where that had to move
+// out and no words stand between.
+func (l *layout) chainOut(a, b point) {
+	if words, _ := l.board.crossings(a, b); words == 0 {
+		l.stroke(picture.Centre, picture.Line{A: a, B: b})
+	}
 }
 
 // boxExit is where a way from a point along a side's direction leaves a box.

@@ -275,7 +275,7 @@ func (q *pane) fineLines(factor float64) []picture.Line {
 			continue
 		}
 		c, straight := line.Curves[0].(picture.Line)
-		if !straight || c.Length() < near || c.Length()*factor >= fineSize {
+		if !straight || c.Length() < near || c.Length()*factor > fineSize+near {
 			continue
 		}
 		if d := c.B.Minus(c.A); math.Abs(d.X) < near || math.Abs(d.Y) < near {

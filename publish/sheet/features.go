@@ -33,6 +33,7 @@ type hole struct {
 	made    *solid.Hole // nil for a bore that is a shape cut away
 	thread  *solid.Thread
 	face    string
+	far     bool // no view shows the side of its mouth
 }
 
 // rim is the radius of the largest circle that the hole shows at its mouth.

@@ -111,14 +111,16 @@ func (l *layout) views() {
 		l.add(group)
 	}
 	for i := range l.panes {
-		l.centres(&l.panes[i])
+		l.centres(i)
 	}
 }
 
 // centres paints centre marks on holes and round steps seen end on, centre lines
-// on those seen from the side, and pitch circles.
-func (l *layout) centres(q *pane) {
-	var chains []stretch
+// on those seen from the side, pitch circles, and the planes of sections, which
+// had better be one line with the centre line that they follow.
+func (l *layout) centres(index int) {
+	q := &l.panes[index]
+	chains := l.cutLines(index)
 	cross := func(centre point, radius float64) {
 		reach := radius + centreReach(radius)
 		chains = append(chains, stretch{point{X: centre.X - reach, Y: centre.Y}, point{X: centre.X + reach, Y: centre.Y}},

@@ -245,7 +245,7 @@ func (l *layout) tipsFor(d *Dimension) (int, []tip) {
 	case Radius:
 		return l.roundTips(l.part.rounds[d.round])
 	case Diameter:
-		return l.barrelTips(l.part.barrels[d.barrel])
+		return l.barrelTips(d.barrel)
 	case Chamfer:
 		return l.bevelTips(d.bevels)
 	}
@@ -254,6 +254,12 @@ func (l *layout) tipsFor(d *Dimension) (int, []tip) {
 
 func (l *layout) holeTips(holes []int) (int, []tip) {
 	first := l.part.holes[holes[0]]
+	for _, i := range holes { // of those at both ends of a bar, one that a view shows
+		if slices.ContainsFunc(l.panes, func(q pane) bool { return q.covers(l.part.holes[i]) }) {
+			first = l.part.holes[i]
+			break
+		}
+	}
 	view := -1
 	for i := range l.panes {
 		if q := &l.panes[i]; q.covers(first) {
@@ -274,6 +280,9 @@ func (l *layout) holeTips(holes []int) (int, []tip) {
 	var tips []tip
 	for _, i := range holes {
 		h := l.part.holes[i]
+		if !q.covers(h) {
+			continue // at the other end
+		}
 		if h.long > 0 {
 			half := h.along.Mul((h.long - h.d) / 2)
 			for _, end := range []float64{-1, 1} {
@@ -393,31 +402,45 @@ func (l *layout) bevelTips(at []bevel) (int, []tip) {
 	return view, best
 }
 
-// barrelTips stand on both silhouettes of a round step, or on its rim when no
-// view shows it from the side.
-func (l *layout) barrelTips(b barrel) (int, []tip) {
-	for i := range l.panes {
-		q := &l.panes[i]
-		if sameAxis(q.eye.Toward, b.axis) {
-			continue
-		}
-		side := b.axis.Vec().Cross(q.eye.Toward)
-		var tips []tip
-		for _, share := range []float64{0.5, 0.3, 0.7, 0.15, 0.85} {
-			along := b.axis.Vec().Mul((share - 0.5) * (b.to - b.from))
-			for _, way := range []float64{1, -1} {
-				at := q.place(b.centre.Add(along).Add(side.Mul(way * b.d / 2)))
-				away := at.Minus(q.place(b.centre.Add(along)))
-				tips = append(tips, tip{at, away.Times(1 / math.Hypot(away.X, away.Y))})
+// barrelTips stand on both silhouettes of a round step in a view that shows them,
+// hidden only where none does; or on its rim when no view shows it from the side.
+func (l *layout) barrelTips(index int) (int, []tip) {
+	b := l.part.barrels[index]
+	for _, hidden := range []bool{false, true} {
+		for i := range l.panes {
+			q := &l.panes[i]
+			if sameAxis(q.eye.Toward, b.axis) || !hidden && !slices.Contains(q.lit, index) {
+				continue
 			}
+			if tips := q.silhouetteTips(b, 0.5, 0.3, 0.7, 0.15, 0.85); tips != nil {
+				return i, tips
+			}
+			return i, q.silhouetteTips(b, 0.02, 0.98) // a break leaves no more of it
 		}
-		return i, tips
 	}
 	for i := range l.panes {
 		q := &l.panes[i]
 		return i, rimTips(q.place(b.centre), b.d/2*q.scale, point{})
 	}
 	return 0, nil
+}
+
+// silhouetteTips stand on both silhouettes of a round step at shares of its length
+// that the view does not leave out.
+func (q *pane) silhouetteTips(b barrel, shares ...float64) (tips []tip) {
+	side := b.axis.Vec().Cross(q.eye.Toward)
+	for _, share := range shares {
+		middle := b.centre.Add(b.axis.Vec().Mul((share - 0.5) * (b.to - b.from)))
+		if q.gone(middle) {
+			continue
+		}
+		for _, way := range []float64{1, -1} {
+			at := q.place(middle.Add(side.Mul(way * b.d / 2)))
+			away := at.Minus(q.place(middle))
+			tips = append(tips, tip{at, away.Times(1 / math.Hypot(away.X, away.Y))})
+		}
+	}
+	return tips
 }
 
 // labelReach is how far a label may stand from its hole, mm: beyond it nobody finds

@@ -78,17 +78,23 @@ func (e edgeSide) limit(box picture.Box) float64 {
 // strips works out, for each linear dimension, its view, side and row.
 func (l *layout) strips() []strip {
 	var list []strip
+	views, count := map[int]int{}, map[axisView]int{}
+	for _, whole := range []bool{false, true} {
+		for i := range l.scheme.list {
+			d := &l.scheme.list[i]
+			if d.Kind != Linear && d.Kind != Pitch || l.part.spans(d) != whole {
+				continue
+			}
+			if view, ok := l.viewFor(d, count); ok {
+				d.View, views[i] = l.panes[view].name(), view
+				count[axisView{d.axis, view}]++
+			}
+		}
+	}
 	for i := range l.scheme.list {
-		d := &l.scheme.list[i]
-		if d.Kind != Linear && d.Kind != Pitch {
-			continue
+		if view, ok := views[i]; ok {
+			list = append(list, l.strip(i, view))
 		}
-		view, ok := l.viewFor(d)
-		if !ok {
-			continue
-		}
-		d.View = l.panes[view].name()
-		list = append(list, l.strip(i, view))
 	}
 	if l.running {
 		l.gather(list)
@@ -101,10 +107,24 @@ func (l *layout) strips() []strip {
 	return list
 }
 
+// An axisView is the dimensions along an axis in a view.
+type axisView struct {
+	axis solid.Axis
+	view int
+}
+
+// spans reports whether a dimension leads from one end of the part to the other.
+func (p *part) spans(d *Dimension) bool {
+	return d.Kind == Linear && d.Low < on(p.box.Min, d.axis)+near && d.High > on(p.box.Max, d.axis)-near
+}
+
 // viewFor chooses the view that shows a dimension best: one that sees the holes
-// it leads to as circles; else the first that has its axis in the paper.
-func (l *layout) viewFor(d *Dimension) (int, bool) {
+// it leads to as circles, and the edges as such; else the first that has its axis in
+// the paper. Whole sizes stand with most of the other dimensions along their axis,
+// which count tells.
+func (l *layout) viewFor(d *Dimension, count map[axisView]int) (int, bool) {
 	best, top := -1, -1
+	whole := l.part.spans(d)
 	for i := range l.panes {
 		q := &l.panes[i]
 		horizontal, vertical := q.across(d.axis)
@@ -115,14 +135,12 @@ func (l *layout) viewFor(d *Dimension) (int, bool) {
 		if i == 0 {
 			score = 1
 		}
+		if whole {
+			score += 4 * count[axisView{d.axis, i}]
+		}
 		for _, end := range []float64{d.Low, d.High} {
 			if at := l.part.levelAt(d.axis, end); at >= 0 {
-				for _, h := range l.part.levels[d.axis][at].holes {
-					if q.covers(l.part.holes[h]) {
-						score += 2
-						break
-					}
-				}
+				score += l.showsLevel(q, d.axis, l.part.levels[d.axis][at])
 			}
 		}
 		if score > top {
@@ -130,6 +148,18 @@ func (l *layout) viewFor(d *Dimension) (int, bool) {
 		}
 	}
 	return best, best >= 0
+}
+
+// showsLevel is how well a view shows what lies at a level: a hole as a circle best,
+// else an edge that is not hidden.
+func (l *layout) showsLevel(q *pane, axis solid.Axis, at level) int {
+	if slices.ContainsFunc(at.holes, func(h int) bool { return q.covers(l.part.holes[h]) }) {
+		return 4
+	}
+	if q.edges(axis, at.at) {
+		return 2
+	}
+	return 0
 }
 
 // strip places a dimension on the side of its view that is nearer to what it

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -71,7 +72,57 @@ func (p *part) project(q *pane) error {
 		q.curves, q.drawing = p.layers(drawing), drawing
 	}
 	q.whole, q.extent = q.curves, q.curves.bounds()
+	p.note(q)
 	return nil
+}
+
+// note keeps what of the view is asked again and again: where its visible lines run,
+// and which round steps show their silhouette.
+func (p *part) note(q *pane) {
+	q.lit, q.levels = nil, [2][]float64{}
+	var lines []stretch
+	for _, c := range q.whole.visible {
+		line, straight := c.(picture.Line)
+		if !straight {
+			continue
+		}
+		lines = append(lines, stretch{line.A, line.B})
+		if math.Abs(line.A.X-line.B.X) < near {
+			q.levels[0] = append(q.levels[0], line.A.X)
+		} else if math.Abs(line.A.Y-line.B.Y) < near {
+			q.levels[1] = append(q.levels[1], line.A.Y)
+		}
+	}
+	for i := range q.levels {
+		slices.Sort(q.levels[i])
+	}
+	for i, b := range p.barrels {
+		if sameAxis(q.eye.Toward, b.axis) {
+			continue
+		}
+		side := b.axis.Vec().Cross(q.eye.Toward).Mul(b.d / 2)
+		if q.onLine(lines, b.centre.Add(side)) || q.onLine(lines, b.centre.Sub(side)) {
+			q.lit = append(q.lit, i)
+		}
+	}
+}
+
+// onLine reports whether a place lies on one of some lines of the view.
+func (q *pane) onLine(lines []stretch, at solid.Vec) bool {
+	flat := q.eye.Flat(at)
+	spot := picture.BoxAround(flat).Grow(near)
+	return slices.ContainsFunc(lines, func(s stretch) bool { return s.meets(spot) })
+}
+
+// edges reports whether a visible line of the view runs along a level of an axis.
+func (q *pane) edges(axis solid.Axis, at float64) bool {
+	flat := q.eye.Flat(axis.Vec().Mul(at))
+	way, value := 0, flat.X
+	if horizontal, _ := q.across(axis); !horizontal {
+		way, value = 1, flat.Y
+	}
+	i, _ := slices.BinarySearch(q.levels[way], value-near)
+	return i < len(q.levels[way]) && q.levels[way][i] < value+near
 }
 
 // layers sorts a view's lines. What a bar's section hides comes with the stock and

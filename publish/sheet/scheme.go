@@ -193,15 +193,22 @@ func (s *scheme) callout(index int, word HoleWord, more holeWords, given bool) *
 	p := s.part
 	whole := group{pattern: p.groups[index].pattern}
 	words := p.holes[p.groups[index].holes[0]].words(s.system, word)
+	var ends group // the same holes at a bar's other end
 	for i, g := range p.groups {
 		first := p.holes[g.holes[0]]
-		alike := first.dir.Dist(p.holes[p.groups[index].holes[0]].dir) < 1e-9 && !given &&
-			!s.sized[first.name] && !s.tabled[i] && first.words(s.system, s.words[g.pattern]) == words
-		if i == index || alike {
+		alike := !given && !s.sized[first.name] && !s.tabled[i] && first.words(s.system, s.words[g.pattern]) == words
+		switch {
+		case i == index || alike && first.dir.Dist(p.holes[p.groups[index].holes[0]].dir) < 1e-9:
 			whole.holes = append(whole.holes, g.holes...)
+		case alike && p.body == Bar && !first.through && first.dir.Dist(p.holes[p.groups[index].holes[0]].dir.Mul(-1)) < 1e-9 && sameAxis(first.dir, p.along):
+			ends.holes = append(ends.holes, g.holes...)
 		}
 	}
 	first, second := p.callout(whole, s.system, word, more)
+	if p.faces(whole.holes, ends.holes) {
+		first += ", each end"
+		whole.holes = append(whole.holes, ends.holes...)
+	}
 	d := Dimension{Kind: Callout, Count: len(whole.holes), Value: p.holes[whole.holes[0]].d, Text: first, Second: second,
 		holes: whole.holes, Given: given, To: whole.pattern}
 	for _, h := range whole.holes {
@@ -210,6 +217,13 @@ func (s *scheme) callout(index int, word HoleWord, more holeWords, given bool) *
 	}
 	s.list = append(s.list, d)
 	return &s.list[len(s.list)-1]
+}
+
+// faces reports whether two sets of holes face each other, one for one.
+func (p *part) faces(holes, others []int) bool {
+	return len(holes) == len(others) && !slices.ContainsFunc(holes, func(i int) bool {
+		return !slices.ContainsFunc(others, func(j int) bool { return flatten(p.holes[j].at.Sub(p.holes[i].at), p.along).Len() < near })
+	})
 }
 
 // diameter sizes a round step; words follow the value.

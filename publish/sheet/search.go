@@ -210,25 +210,18 @@ func (p *part) finest() float64 {
 	return fine
 }
 
-// What reads well on paper, mm: the least diameter of a hole, and that among
-// many holes; the least width of a bar that is not round, whose slots and walls
+// What reads well on paper, mm: the least diameter of a hole; the least width of a bar that is not round, whose slots and walls
 // must show; the least size of the largest view.
 const (
-	legibleHole  = 1.0
-	legibleAmong = 1.5
-	manyHoles    = 10
-	legibleBar   = 9.0
-	legibleView  = 45.0
+	legibleHole = 1.5
+	legibleBar  = 9.0
+	legibleView = 45.0
 )
 
 // legible reports whether the views are large enough to read.
 func (l *layout) legible() bool {
 	box := l.panes[0].outline()
-	least := legibleHole
-	if len(l.part.holes) >= manyHoles {
-		least = legibleAmong
-	}
-	if len(l.part.holes) > 0 && l.part.finest()*l.scale.factor < least {
+	if len(l.part.holes) > 0 && l.part.finest()*l.scale.factor < legibleHole {
 		return false
 	}
 	if _, round := l.part.turnedAbout(); l.part.body == Bar && !round && min(box.Width(), box.Height()) < legibleBar {

@@ -25,6 +25,7 @@ func Draw(r Request) (*Result, error) {
 	p.sides = r.Sides
 	s := p.plan(&r, fault)
 	panes := p.choose(&r, fault)
+	s.farSides(panes)
 	p.details = p.readDetails(&r, fault)
 	if wantsPicture(&r) {
 		pictured, err := pictureOf(r.Solid)

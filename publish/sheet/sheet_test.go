@@ -217,7 +217,7 @@ func TestDimensionsComeFromTheSolid(t *testing.T) {
 			want: []string{"260 [10.236]", "120 [4.724]", "15 [0.591]", "40 [1.575]", "130 [5.118]", "220 [8.661]", "245 [9.646]",
 				"15 [0.591]", "60 [2.362]", "105 [4.134]"}},
 		{name: "corners", request: headPlate(t), kinds: []Kind{Radius}, want: []string{"4× R8 [0.315]"}},
-		{name: "blind taps of a bar", request: post(t), kinds: []Kind{Callout}, want: []string{"M8 ↧25", "M8 ↧25", "4× ⌀9 through all"}},
+		{name: "blind taps of a bar", request: post(t), kinds: []Kind{Callout}, want: []string{"M8 ↧25, each end", "4× ⌀9 through all"}},
 		{name: "equal steps", request: post(t), kinds: []Kind{Pitch}, want: []string{"3× 60 [2.362] (= 180)"}},
 		{name: "countersinks and slot", request: bracket(t), kinds: []Kind{Callout}, want: []string{"4× ⌀5.5 through ⌵⌀11×90°", "slot 20×8 through"}},
 		{name: "ring", request: flange(t), kinds: []Kind{Ring}, want: []string{"6× 60° on ⌀66 [2.598], first 17.19° from x"}},
@@ -258,7 +258,7 @@ func TestHoleTable(t *testing.T) {
 		t.Errorf("callouts beside the table: %q", got)
 	}
 	texts := readSheet(r.Picture.Marks)
-	for _, want := range []string{"A1", "A5", "B3", "C", "D", "Hole", "x mm", "y in", "slot 18×6.6 through", "slot 0.709×0.260", "M8 through"} {
+	for _, want := range []string{"A1", "A5", "B3", "C", "D", "Hole", "x mm", "y in", "slot 18×6.6 along x through", "slot 0.709×0.260", "M8 through"} {
 		if !slices.ContainsFunc(texts, func(d drawnText) bool { return d.words == want }) {
 			t.Errorf("the sheet lacks %q", want)
 		}

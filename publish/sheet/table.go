@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"plansheaf/design/solid"
 	"plansheaf/publish/picture"
@@ -239,7 +240,13 @@ func (s *scheme) makeTable(height float64) *holeTable {
 			}
 		}
 		word := s.words[h.pattern]
-		t.cells = append(t.cells, append(cells, h.words(one, word), h.lengths(two)))
+		sizes := []string{h.row(one, word), h.lengths(two)}
+		for i, size := range sizes {
+			if size != "" && s.called(h) {
+				sizes[i] = "(" + size + ")" // a callout says it already
+			}
+		}
+		t.cells = append(t.cells, append(cells, sizes...))
 	}
 	t.widths = make([]float64, len(t.head))
 	for n, line := range append([][]string{t.head}, t.cells...) {
@@ -252,6 +259,40 @@ func (s *scheme) makeTable(height float64) *holeTable {
 		}
 	}
 	return t
+}
+
+// row is the hole's size as the table has it, which shows no picture: with the way
+// that a slot lies, and the side that its mouth is on.
+func (h hole) row(s System, word HoleWord) string {
+	words := h.words(s, word)
+	if h.long > 0 {
+		words = strings.Replace(words, h.opening(s), h.opening(s)+h.lying(), 1)
+	}
+	if mouth := h.mouth(s); h.far && mouth != "" {
+		words = strings.Replace(words, mouth, mouth+" far side", 1)
+	}
+	return words
+}
+
+// lying is how a slot lies: along an axis, or at an angle from the first axis of its
+// side.
+func (h hole) lying() string {
+	if straight(h.along) {
+		return " along " + normalAxis(h.along).String()
+	}
+	for _, axis := range axes {
+		if sameAxis(h.dir, axis) {
+			plane := planeOf(axis)
+			angle := math.Atan2(on(h.along, plane[1]), on(h.along, plane[0])) * 180 / math.Pi
+			return fmt.Sprintf(" at %s from %s", degrees(math.Mod(angle+360, 180)), plane[0])
+		}
+	}
+	return ""
+}
+
+// called reports whether a callout gives a hole's size.
+func (s *scheme) called(h hole) bool {
+	return slices.ContainsFunc(s.list, func(d Dimension) bool { return d.Kind == Callout && slices.Contains(d.Sizes, h.name) })
 }
 
 // tableFixes reports whether it is the table that places a level.
