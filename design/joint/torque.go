@@ -41,8 +41,8 @@ const (
 
 // Tighten works out how tight joint j of assembly a is to be made: as the plan gives
 // it, or so that neither screw, thread nor what lies under head and nut gives way. An
-// internal thread counts with the least length that its material asks for; joints with
-// less are found by their own check.
+// internal thread counts with the least length that its material asks for, or all that
+// its hole has; screws that fill less are found by their own check.
 func Tighten(r *reckon.Reckoning, a *plan.Assembly, j *plan.Joint) Tightening {
 	if j.Torque.Word.Text == "hand" {
 		return Tightening{Hand: true}
@@ -130,14 +130,14 @@ type partner struct {
 // layer: the thread in it, the lips of its slot, an insert. A nut that is no slot
 // nut is taken to be as strong as its screw.
 func partners(r *reckon.Reckoning, a *plan.Assembly, j *plan.Joint, t standards.Thread) []partner {
-	bears := thread
+	holds := thread
 	if nut := NutOf(r, j); nut != nil {
 		f := nut.Part.Fastener
 		switch {
 		case f != nil && f.Kind.Text == "insert":
-			bears = insert
+			holds = insert
 		case f != nil && f.Kind.Text == "nut" && f.Slot.Given():
-			bears = lips
+			holds = lips
 		default:
 			return nil
 		}
@@ -148,24 +148,34 @@ func partners(r *reckon.Reckoning, a *plan.Assembly, j *plan.Joint, t standards.
 		id := spot.Part.ID.Text
 		if p := r.Part(id); p != nil && !seen[id] {
 			seen[id] = true
-			list = append(list, bears(r, p, t))
+			list = append(list, holds(r, p, spot, t))
 		}
 	}
 	return list
 }
 
 // thread is the internal thread in a part.
-func thread(_ *reckon.Reckoning, p *reckon.Part, t standards.Thread) partner {
+func thread(r *reckon.Reckoning, p *reckon.Part, spot reckon.Spot, t standards.Thread) partner {
 	diameters := unknownMaterial
 	if e, known := standards.LeastEngagement(p.Material); known {
 		diameters = e.Diameters
 	}
-	area := math.Pi * t.Major * t.Major * diameters * threadShare
+	long := diameters * t.Major
+	if spot.Hole != nil {
+		if depth, ok := r.Length(spot.Hole.Depth); ok {
+			long = math.Min(long, depth)
+		} else if p.Stock != nil && p.Stock.Thick.Given() {
+			if thick, ok := r.Length(p.Stock.Thick); ok {
+				long = math.Min(long, thick)
+			}
+		}
+	}
+	area := math.Pi * t.Major * long * threadShare
 	return sheared("the thread in "+materialOf(p), area, p)
 }
 
 // lips are a slotted bar's two lips under a slot nut.
-func lips(r *reckon.Reckoning, p *reckon.Part, t standards.Thread) partner {
+func lips(r *reckon.Reckoning, p *reckon.Part, _ reckon.Spot, t standards.Thread) partner {
 	const what = "the lips of the slot"
 	if p.Stock == nil || p.Stock.Section == nil {
 		return partner{what: what}
@@ -178,7 +188,7 @@ func lips(r *reckon.Reckoning, p *reckon.Part, t standards.Thread) partner {
 }
 
 // insert is a threaded insert: what pulls it out no table says.
-func insert(_ *reckon.Reckoning, p *reckon.Part, _ standards.Thread) partner {
+func insert(_ *reckon.Reckoning, p *reckon.Part, _ reckon.Spot, _ standards.Thread) partner {
 	return partner{what: "the insert in " + materialOf(p)}
 }
 
