@@ -24,9 +24,10 @@ type Body struct {
 	At    solid.Placement // in the machine's axes
 
 	box    solid.Box
-	number int // in the machine
-	held   int // which joint of which assembly, as reckon.Tally has it; -1 for parts
-	half   int // of a telescoping part: 1 for what comes out
+	number int    // in the machine
+	held   int    // which joint of which assembly, as reckon.Tally has it; -1 for parts
+	half   int    // of a telescoping part: 1 for what comes out
+	rides  string // of what a joint brings: the path of the part under its head, which it moves with
 }
 
 // Name is what a message calls the body: its path, or what it is and its joint's.
@@ -43,14 +44,39 @@ const mostBodies = 50000
 // collect lists everything solid in the machine: parts in the order of its instances,
 // then what joints bring.
 func collect(r *reckon.Reckoning, l *layout.Layout) []*Body {
-	var out []*Body
-	add := func(b Body, s *solid.Solid, at solid.Placement) {
-		if s == nil || len(out) >= mostBodies {
-			return
+	list := gathered(parts(r, l))
+	for i, h := range r.Tally().Joints {
+		at, placed := l.Placement(h.In)
+		if !placed {
+			continue
 		}
-		b.number, b.Solid, b.At, b.box = len(out), s, at, boxAt(s, at)
-		out = append(out, &b)
+		path := below(h.In, h.Joint.ID.Text)
+		for _, f := range l.Fastenings(h.Assembly, h.Joint) {
+			rides := below(h.In, f.Crossings[0].Spot.Path)
+			for _, p := range f.Hardware() {
+				list.add(Body{Path: path, In: h.In, Joint: h.Joint, Place: f.Place, Screw: p.Part == f.Screw, Part: p.Part, held: i, rides: rides}, p.Solid, p.At.Then(at))
+			}
+		}
 	}
+	return list
+}
+
+// gathered is a list of bodies that grows to mostBodies.
+type gathered []*Body
+
+func (g *gathered) add(b Body, s *solid.Solid, at solid.Placement) {
+	if s == nil || len(*g) >= mostBodies {
+		return
+	}
+	b.number, b.Solid, b.At, b.box = len(*g), s, at, boxAt(s, at)
+	*g = append(*g, &b)
+}
+
+// parts lists the parts of the machine, belts and both halves of what telescopes among
+// them.
+func parts(r *reckon.Reckoning, l *layout.Layout) []*Body {
+	var out gathered
+	add := out.add
 	soft := map[*reckon.Instance]func(){}
 	for _, belt := range l.Belts() {
 		soft[belt.Instance] = func() {
@@ -80,21 +106,6 @@ func collect(r *reckon.Reckoning, l *layout.Layout) []*Body {
 		at, placed := l.Placement(in)
 		if p := r.Part(in.Part.ID.Text); placed && p != nil {
 			add(Body{Path: in.Path, In: in, Part: p, held: -1}, p.Solid, at)
-		}
-	}
-	for i, h := range r.Tally().Joints {
-		at, placed := l.Placement(h.In)
-		if !placed {
-			continue
-		}
-		path := h.Joint.ID.Text
-		if h.In.Path != "" {
-			path = h.In.Path + "." + path
-		}
-		for _, f := range l.Fastenings(h.Assembly, h.Joint) {
-			for _, p := range f.Hardware() {
-				add(Body{Path: path, In: h.In, Joint: h.Joint, Place: f.Place, Screw: p.Part == f.Screw, Part: p.Part, held: i}, p.Solid, p.At.Then(at))
-			}
 		}
 	}
 	return out

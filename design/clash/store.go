@@ -13,13 +13,15 @@ type Store struct {
 	bodies map[*solid.Solid]*proximity.Body
 	meets  map[position]meeting
 	near   map[position]bool
+	spun   map[spinKey]*proximity.Body
+	ways   map[wayKey]*followed
 }
 
 // NewStore returns an empty store.
 func NewStore() *Store {
 	return &Store{
 		bodies: map[*solid.Solid]*proximity.Body{}, meets: map[position]meeting{},
-		near: map[position]bool{},
+		near: map[position]bool{}, spun: map[spinKey]*proximity.Body{}, ways: map[wayKey]*followed{},
 	}
 }
 

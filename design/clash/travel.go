@@ -1,3 +1,405 @@
 package clash
 
-func (s *search) travels() {}
+import (
+	"maps"
+	"math"
+
+	"plansheaf/design/layout"
+	"plansheaf/design/plan"
+	"plansheaf/design/quantity"
+	"plansheaf/design/solid"
+)
+
+const (
+	// mostMotions bounds how many motions are followed, mostOthers with how many
+	// positions of others each.
+	mostMotions = 32
+	mostOthers  = 16
+)
+
+// A ranged is a motion with its range; at rest it stands at share rest of it.
+type ranged struct {
+	*plan.Motion
+	from, to quantity.Value
+	rest     float64
+}
+
+// at is where the motion stands a share of its range from rest.
+func (m *ranged) at(u float64) quantity.Value {
+	v := m.from
+	v.SI += (m.rest + u) * (m.to.SI - m.from.SI)
+	return v
+}
+
+// ranges are the motions that have somewhere to go.
+func (s *search) ranges() []*ranged {
+	var out []*ranged
+	for _, m := range s.r.Plan.Motions {
+		from, to, err := s.r.Range(m)
+		if err != nil || from.SI == to.SI || len(out) >= mostMotions {
+			continue
+		}
+		one := &ranged{Motion: m, from: from, to: to}
+		if share := -from.SI / (to.SI - from.SI); share > 0 && share <= 1 {
+			one.rest = share // drawn at 0 where that lies inside
+		}
+		out = append(out, one)
+	}
+	return out
+}
+
+// travels follows every motion.
+func (s *search) travels() {
+	all := s.ranges()
+	for _, m := range all {
+		s.travel(m, all)
+	}
+}
+
+// travel follows one motion, with the others at rest and each of them at its ends.
+func (s *search) travel(m *ranged, all []*ranged) {
+	t := &Travel{Motion: m.Motion, From: m.from, To: m.to}
+	told := map[[2]string]bool{}
+	j := &journey{search: s, m: m, t: t, told: told, others: map[string]quantity.Value{}, bodies: s.bodies}
+	if !j.run() {
+		return
+	}
+	tried := 0
+	for _, other := range all {
+		for _, end := range [2]float64{-other.rest, 1 - other.rest} {
+			if other == m || end == 0 || tried >= mostOthers {
+				continue
+			}
+			tried++
+			others := map[string]quantity.Value{other.ID.Text: other.at(end)}
+			if bodies := s.posed(others); bodies != nil {
+				(&journey{search: s, m: m, t: t, told: told, others: others, bodies: bodies}).run()
+			}
+		}
+	}
+	s.report.Travels = append(s.report.Travels, *t)
+}
+
+// posed are the machine's bodies with motions elsewhere, in the order of those at rest;
+// nil where it cannot be laid out so. One that is not there then, or whose shape is
+// another, as that of a belt which is led elsewhere, stands where it rests.
+func (s *search) posed(at map[string]quantity.Value) []*Body {
+	l, err := layout.At(s.r, at)
+	if err != nil {
+		return nil
+	}
+	there := map[string][]*Body{} // by path, halves in order
+	for _, b := range parts(s.r, l) {
+		there[b.Path] = append(there[b.Path], b)
+	}
+	out := make([]*Body, 0, len(s.bodies))
+	went := map[string]solid.Placement{}
+	for _, b := range s.bodies {
+		one := *b
+		if b.Joint != nil {
+			one.At = b.At.Then(s.carried(b, l, went))
+		} else if list := there[b.Path]; b.half < len(list) && alikeBox(list[b.half].Solid.Box(), b.Solid.Box()) {
+			one.At = list[b.half].At
+			if b.half == 0 {
+				went[b.Path] = b.At.Inverse().Then(one.At)
+			}
+		}
+		one.box = boxAt(b.Solid, one.At)
+		out = append(out, &one)
+	}
+	return out
+}
+
+// carried is how what a joint brings moves: with the part under its head, or with the
+// joint's assembly where that part has no shape.
+func (s *search) carried(b *Body, l *layout.Layout, went map[string]solid.Placement) solid.Placement {
+	if d, known := went[b.rides]; known {
+		return d
+	}
+	rest, placed := s.l.Placement(b.In)
+	at, too := l.Placement(b.In)
+	if !placed || !too {
+		return solid.Stay
+	}
+	return rest.Inverse().Then(at)
+}
+
+// alikeBox reports whether two boxes are one.
+func alikeBox(a, b solid.Box) bool {
+	return a.Min.Dist(b.Min)+a.Max.Dist(b.Max) < 1/alike
+}
+
+// A journey is one motion with the others somewhere.
+type journey struct {
+	*search
+	m      *ranged
+	t      *Travel
+	told   map[[2]string]bool // pairs of which a clash was told
+	others map[string]quantity.Value
+	bodies []*Body // with the motion at rest
+	groups []*course
+	of     []int // by body: which course it is on
+}
+
+// run follows the bodies; false where none moves.
+func (j *journey) run() bool {
+	if !j.courses() {
+		return false
+	}
+	from, to := -j.m.rest, 1-j.m.rest
+	boxes := make([]solid.Box, len(j.bodies))
+	for i, b := range j.bodies {
+		boxes[i] = swept(b, j.groups[j.of[i]], from, to)
+	}
+	first := map[[2]string]*Clash{}
+	var order [][2]string
+	eachNear(boxes, Looked, func(i, k int) {
+		if j.of[i] == j.of[k] {
+			return
+		}
+		a, b := j.bodies[i], j.bodies[k]
+		if j.kin.met(a, b) || j.kin.statedOf(a, b) != nil || j.meets[[2]int{i, k}] || !j.leads(common(a, b)) {
+			return
+		}
+		fits := j.kin.fitsOf(a, b)
+		for _, f := range fits {
+			if f.kind == plan.Run || f.deep+f.off > Deep/10 {
+				return
+			}
+		}
+		j.t.Pairs++
+		p := newPass(j.store, a, b, j.groups[j.of[i]], j.groups[j.of[k]], from, to)
+		limit := Looked
+		if j.t.Least != nil {
+			limit = j.t.Least.Gap
+		}
+		if len(fits) > 0 || j.store.touch(a, b) {
+			limit = -1 // that they are near is meant
+		}
+		f := p.follow(limit)
+		j.t.Unsure = j.t.Unsure || f.unsure
+		switch {
+		case f.hit:
+			c := j.clash(p, f)
+			key := j.fault(p)
+			if old := first[key]; old == nil {
+				first[key] = c
+				order = append(order, key)
+			} else if math.Abs(j.shareOf(c.First)) < math.Abs(j.shareOf(old.First)) {
+				*old = *c
+			}
+		case f.gap < limit:
+			j.t.Least = &Clearance{A: p.a, B: p.b, Gap: f.gap, AtMost: f.envelope, Stands: j.m.at(f.nearest), Others: j.others, At: p.spot(f.nearest, f.place)}
+		}
+	})
+	for _, key := range order {
+		if !j.told[key] {
+			j.told[key] = true
+			j.t.Clashes = append(j.t.Clashes, *first[key])
+		}
+	}
+	return true
+}
+
+// shareOf is the share of the range, from rest, at which the motion stands somewhere.
+func (j *journey) shareOf(v quantity.Value) float64 {
+	return (v.SI-j.m.from.SI)/(j.m.to.SI-j.m.from.SI) - j.m.rest
+}
+
+// spot is a place in the machine, of one in the first body's axes where it stands to
+// the second taken as still.
+func (p *pass) spot(u float64, at solid.Vec) solid.Vec {
+	place := p.at(u)
+	if p.spun {
+		place = p.spunAt(u)
+	}
+	return p.cb.over(u).Point(place.Point(at))
+}
+
+// clash is what is told of two bodies that run into each other.
+func (j *journey) clash(p *pass, f *followed) *Clash {
+	in := common(p.a, p.b)
+	return &Clash{
+		A: p.a, B: p.b, In: in, Instances: j.count[in.Assembly], First: j.m.at(f.first), Others: maps.Clone(j.others), Deepest: j.m.at(f.deepest),
+		Depth: f.depth, At: p.cb.over(f.first).Point(p.at(f.first).Point(f.at)), Passes: f.passes,
+	}
+}
+
+// fault tells clashes apart: of all that moves as one the body counts that is first to
+// meet another, and all that one joint brings is one.
+func (j *journey) fault(p *pass) [2]string {
+	group := "still"
+	if moving := j.of[p.a.number]; !j.groups[moving].still {
+		group = j.leader(moving)
+	}
+	return [2]string{group, p.b.Path}
+}
+
+// leader names a group of bodies that move as one by the first of them.
+func (j *journey) leader(group int) string {
+	for i, g := range j.of {
+		if g == group {
+			return j.bodies[i].Path
+		}
+	}
+	return ""
+}
+
+// courses finds out how every body moves; false where none does.
+func (j *journey) courses() bool {
+	shares := j.samples()
+	moved, ok := j.displaced(shares)
+	if !ok {
+		return false
+	}
+	j.groups, j.of = []*course{{still: true, even: true}}, make([]int, len(j.bodies))
+	var lists [][]solid.Placement // of the groups but the first
+	for i, b := range j.bodies {
+		far := corners(b.box)
+		of := func(k int) solid.Placement { return moved[k][i] }
+		if alikeAll(len(shares), of, func(int) solid.Placement { return solid.Stay }, far) {
+			continue
+		}
+		for g, list := range lists {
+			if alikeAll(len(shares), of, func(k int) solid.Placement { return list[k] }, far) {
+				j.of[i] = g + 1
+				break
+			}
+		}
+		if j.of[i] != 0 {
+			continue
+		}
+		list := make([]solid.Placement, len(shares))
+		for k := range shares {
+			list[k] = of(k)
+		}
+		c := courseOf(shares, list, far)
+		lists, j.groups = append(lists, list), append(j.groups, &c)
+		j.of[i] = len(j.groups) - 1
+	}
+	return len(j.groups) > 1 && j.uneven()
+}
+
+// alikeAll reports whether two lists of displacements are one for what lies within far.
+func alikeAll(n int, a, b func(k int) solid.Placement, far []solid.Vec) bool {
+	for k := range n {
+		if off(a(k), b(k), far) > fitting {
+			return false
+		}
+	}
+	return true
+}
+
+// samples are shares of the range from rest: a tiny one, the ends, some between.
+func (j *journey) samples() []float64 {
+	shares := []float64{tiny}
+	if j.m.rest == 1 {
+		shares[0] = -tiny
+	}
+	for _, end := range [2]float64{-j.m.rest, 1 - j.m.rest} {
+		if end != 0 {
+			shares = append(shares, end)
+		}
+	}
+	for k := range evenSamples {
+		_, share := math.Modf(float64(k+1) * golden)
+		if u := share - j.m.rest; math.Abs(u) > tiny {
+			shares = append(shares, u)
+		}
+	}
+	return shares
+}
+
+// displaced are the displacements of every body from rest, by share.
+func (j *journey) displaced(shares []float64) (moved [][]solid.Placement, ok bool) {
+	for _, u := range shares {
+		at := maps.Clone(j.others)
+		at[j.m.ID.Text] = j.m.at(u)
+		bodies := j.posed(at)
+		if bodies == nil {
+			return nil, false
+		}
+		list := make([]solid.Placement, len(bodies))
+		for i, b := range bodies {
+			list[i] = j.bodies[i].At.Inverse().Then(b.At)
+		}
+		moved = append(moved, list)
+	}
+	return moved, true
+}
+
+// uneven samples the ways of groups that do not move evenly in more places.
+func (j *journey) uneven() bool {
+	var groups []int
+	for g, c := range j.groups {
+		if !c.even {
+			groups = append(groups, g)
+		}
+	}
+	if len(groups) == 0 {
+		return true
+	}
+	j.t.Sampled = true
+	var shares []float64
+	for k := 0; k <= pieces; k++ {
+		shares = append(shares, float64(k)/pieces-j.m.rest)
+	}
+	moved, ok := j.displaced(shares)
+	for _, g := range groups {
+		c := j.groups[g]
+		c.shares, c.moved = []float64{0}, []solid.Placement{solid.Stay}
+		for i := range j.bodies {
+			if j.of[i] != g || !ok {
+				continue
+			}
+			c.shares = append(c.shares, shares...)
+			for k := range shares {
+				c.moved = append(c.moved, moved[k][i])
+			}
+			break
+		}
+	}
+	return ok
+}
+
+// swept is a box around all places of a body on a course.
+func swept(b *Body, c *course, from, to float64) solid.Box {
+	switch {
+	case c.slides():
+		return moved(b.box, c.slide.Mul(from)).Join(moved(b.box, c.slide.Mul(to)))
+	case c.even:
+		// All of a turn is a disc.
+		low, high, r := math.Inf(1), math.Inf(-1), 0.0
+		for _, p := range corners(b.Solid.Box()) {
+			d := b.At.Point(p).Sub(c.at)
+			z := d.Dot(c.axis)
+			low, high, r = math.Min(low, z), math.Max(high, z), math.Max(r, d.Sub(c.axis.Mul(z)).Len())
+		}
+		half := func(k float64) float64 { return r * math.Sqrt(math.Max(0, 1-k*k)) }
+		wide := solid.Vec{X: half(c.axis.X), Y: half(c.axis.Y), Z: half(c.axis.Z)}
+		box := solid.EmptyBox()
+		for _, z := range [2]float64{low, high} {
+			o := c.at.Add(c.axis.Mul(z))
+			box = box.Add(o.Sub(wide)).Add(o.Add(wide))
+		}
+		return moved(box, c.slide.Mul(from)).Join(moved(box, c.slide.Mul(to)))
+	}
+	box, far, step := b.box, corners(b.box), 0.0
+	last := solid.Stay
+	for k, d := range c.moved {
+		if k > 0 {
+			step = math.Max(step, off(d, last, far))
+		}
+		last = d
+		box = box.Join(b.Solid.BoxUnder(b.At.Then(d)))
+	}
+	return box.Grow(step / 2)
+}
+
+// moved is a box moved by a vector.
+func moved(b solid.Box, by solid.Vec) solid.Box {
+	if b.Empty() {
+		return b
+	}
+	return solid.Box{Min: b.Min.Add(by), Max: b.Max.Add(by)}
+}
