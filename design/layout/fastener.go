@@ -36,9 +36,9 @@ type Fastening struct {
 // face. Enter and Leave are where the layer's material lies along the screw; of a
 // slot its lip, of a blind hole its full depth.
 type Crossing struct {
-	Word    plan.Word     // the feature as the joint names it
-	Spot    reckon.Spot   // which feature of which part
-	Part    *reckon.Part  // nil never
+	Word    plan.Word   // the feature as the joint names it
+	Spot    reckon.Spot // which feature of which part
+	Part    *reckon.Part
 	Feature solid.Feature // in the axes of the joint's assembly
 	At      solid.Placement
 	Enter   float64
