@@ -105,12 +105,19 @@ func Faults(p *picture.Picture) (faults []string) {
 		}
 		return s.frame.Grow(slack), "frame"
 	}
+	words, strokes := grid{}, grid{}
+	for i, w := range s.words {
+		words.put(i, w.box)
+	}
+	for i, line := range s.strokes {
+		strokes.putStroke(i, line)
+	}
 	for i, w := range s.words {
 		if box, name := limit(w.border); !box.Contains(w.box) {
 			faults = append(faults, fmt.Sprintf("%q leaves the %s", w.text, name))
 		}
-		for _, o := range s.words[i+1:] {
-			if w.box.Overlaps(o.box) {
+		for _, k := range words.near(w.box) {
+			if o := s.words[k]; k > i && w.box.Overlaps(o.box) {
 				faults = append(faults, fmt.Sprintf("%q lies on %q", w.text, o.text))
 			}
 		}
@@ -119,8 +126,8 @@ func Faults(p *picture.Picture) (faults []string) {
 				faults = append(faults, fmt.Sprintf("%q lies on the inset at %v", w.text, inset.Centre()))
 			}
 		}
-		for _, line := range s.strokes {
-			if line.meets(w.box) {
+		for _, k := range strokes.near(w.box) {
+			if line := s.strokes[k]; line.meets(w.box) {
 				faults = append(faults, fmt.Sprintf("%q lies on the line %v %v", w.text, line.a, line.b))
 				break
 			}
