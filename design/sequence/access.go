@@ -32,33 +32,48 @@ func (b *bench) deal(turn int, w plan.Word, rank int) *deal {
 	if j == nil || b.g.Handled(j) == nil {
 		return nil
 	}
-	d := &deal{b: b, turn: turn, word: w, owner: owner, joint: j, rank: rank, last: -1, parts: map[string]bool{}}
+	d := &deal{b: b, turn: turn, word: w, owner: owner, joint: j, rank: rank, last: -1}
 	for i := range b.bodies {
 		if body := &b.bodies[i]; body.Of == j && b.since[i] <= turn {
 			d.bodies = append(d.bodies, i)
 		}
 	}
-	var own []string
-	for _, f := range Features(j) {
-		for _, spot := range b.r.Spots(owner, f) {
-			own = append(own, spot.Path)
-		}
-	}
-	for _, i := range d.bodies {
-		prefix := b.bodies[i].Path
-		for _, path := range own {
-			if prefix != "" {
-				path = prefix + "." + path
-			}
-			d.parts[path] = true
-		}
-	}
+	d.parts = d.paths(Features(j))
 	for i := range b.bodies {
 		if b.since[i] == turn && b.bodies[i].Of == nil && d.parts[b.bodies[i].Path] {
 			d.last = max(d.last, b.rank[i])
 		}
 	}
 	return d
+}
+
+// paths are the parts on the bench that features of the joint belong to.
+func (d *deal) paths(features []plan.Word) map[string]bool {
+	out := map[string]bool{}
+	for _, f := range features {
+		for _, spot := range d.b.r.Spots(d.owner, f) {
+			for _, i := range d.bodies {
+				path := spot.Path
+				if prefix := d.b.bodies[i].Path; prefix != "" {
+					path = prefix + "." + path
+				}
+				out[path] = true
+			}
+		}
+	}
+	return out
+}
+
+// lastParts are the parts of the joint's last layer.
+func (d *deal) lastParts() map[string]bool {
+	var features []plan.Word
+	if n := len(d.joint.Through); n > 0 {
+		features = append(features, d.joint.Through[n-1].Features...)
+	}
+	for _, place := range d.joint.Also {
+		features = append(features, place[len(place)-1:]...)
+	}
+	return d.paths(features)
 }
 
 // there are the bodies that stand around one place of the joint: all from before; of
@@ -307,7 +322,7 @@ func (d *deal) fault(faults map[Kind]*Obstruction, got outcome, body, all int, a
 		}
 		f = &Obstruction{
 			Kind: got.kind, Step: d.b.order[d.turn], Word: d.word, Owner: d.owner, Joint: d.joint, Name: name, All: all,
-			Tried: got.tried, Since: -1, Latest: d.latest(again),
+			Tried: got.tried, Since: -1, Latest: d.latest(got.kind, again),
 		}
 		if got.by >= 0 {
 			f.Blocks, f.Since = d.b.bodies[got.by], d.b.stepOf(got.by)
@@ -326,11 +341,15 @@ func (b *bench) stepOf(body int) int {
 }
 
 // latest is the last step before this one after which a place would still go, all of
-// the joint's parts being there; -1 for none.
-func (d *deal) latest(again func() outcome) int {
-	first := 0
+// the joint's parts being there, for a nut all of the layer that it goes to; -1 for
+// none.
+func (d *deal) latest(kind Kind, again func() outcome) int {
+	first, parts := 0, d.parts
+	if kind == NutShutOut || kind == SlotShut {
+		parts = d.lastParts()
+	}
 	for i := range d.b.bodies {
-		if d.b.bodies[i].Of == nil && d.parts[d.b.bodies[i].Path] && d.b.since[i] < absent {
+		if d.b.bodies[i].Of == nil && parts[d.b.bodies[i].Path] && d.b.since[i] < absent {
 			first = max(first, d.b.since[i])
 		}
 	}

@@ -32,6 +32,7 @@ type bench struct {
 	rank      []int    // within that step: parts by their place under adds, then what joints bring
 	unit      []string // of what a step adds as one: "frame.feet.2"
 	space     *way.Space
+	laid      *layout.Layout
 	elsewhere *elsewhere
 	poses     []*pose
 	posed     bool // the poses were worked out
@@ -48,7 +49,7 @@ type pose struct {
 
 // newBench prepares an assembly; nil for one without steps or bodies.
 func newBench(r *reckon.Reckoning, l *layout.Layout, g *Graph, a *plan.Assembly, store *Store, other *elsewhere) *bench {
-	b := &bench{r: r, g: g, a: a, store: store, turns: map[int]int{}, elsewhere: other}
+	b := &bench{r: r, g: g, a: a, store: store, turns: map[int]int{}, laid: l, elsewhere: other}
 	b.order = workingOrder(g, a)
 	for i, k := range b.order {
 		b.turns[k] = i

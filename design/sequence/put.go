@@ -135,9 +135,15 @@ func (d *deal) slotNutIn(nut int, end bool) outcome {
 			continue
 		}
 		const pace = 5 // mm
-		for far := 0.0; far <= free; far += pace {
-			frame := solid.FrameAlong(at.Move.Add(dir.Mul(far)), at.Turn[2].Mul(-1))
-			body, blocked := d.b.around(frame, there).pierced(stem{way.Allowance, frontRoom, d.b.meshes[nut].box.Size().X/4 + slip})
+		size := d.b.meshes[nut].box.Size()
+		lip := d.lip(nut)
+		for along := 0.0; along <= free; along += pace {
+			s := d.b.around(solid.FrameAlong(at.Move.Add(dir.Mul(along)), at.Turn[2].Mul(-1)), there)
+			// Past the lips on its narrow side, before them at its full length.
+			body, blocked := s.pierced(stem{way.Allowance, lip, size.X / 4})
+			if !blocked {
+				body, blocked = s.pierced(stem{lip, lip + frontRoom, size.Y / 2})
+			}
 			if !blocked {
 				return outcome{ok: true}
 			}
@@ -149,6 +155,16 @@ func (d *deal) slotNutIn(nut int, end bool) outcome {
 		kind, words = SlotShut, "%s keeps it from sliding in from either end"
 	}
 	return outcome{kind: kind, by: by, tried: []string{fmt.Sprintf(words, d.b.bodies[max(by, 0)].Name())}}
+}
+
+// lip is how thick the lips are that a slot nut lies behind.
+func (d *deal) lip(nut int) float64 {
+	place := d.b.bodies[nut].Place
+	if list := d.b.laid.Fastenings(d.owner, d.joint); place >= 1 && place <= len(list) {
+		last := list[place-1].Crossings[len(list[place-1].Crossings)-1]
+		return last.Leave - last.Enter
+	}
+	return 0
 }
 
 // frontRoom (mm) is how far in front of a slot there must be room for a hand with a

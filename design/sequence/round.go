@@ -15,11 +15,6 @@ type stem struct{ From, To, R float64 }
 // its width, and how far it reaches.
 type arm struct{ From, To, Half, Reach float64 }
 
-// A column is an obstacle's triangles about an axis, asked piece by piece.
-type column struct {
-	frame solid.Frame // z away from the joint
-}
-
 // A polygon is a triangle cut between two heights, seen along the axis.
 type polygon struct {
 	x, y [8]float64

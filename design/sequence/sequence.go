@@ -23,7 +23,6 @@ type Record struct {
 
 	r     *reckon.Reckoning
 	tools map[int]map[*plan.Joint]dealt // by graph step: what tightens a joint there
-	order map[*plan.Assembly][]int
 	laid  *layout.Layout
 	store *Store
 	other *elsewhere
@@ -46,7 +45,7 @@ func Of(r *reckon.Reckoning, l *layout.Layout, g *Graph, store *Store) *Record {
 	}
 	store.balls = ballEnds(r.Plan.Tools)
 	other := &elsewhere{r: r}
-	rec := &Record{Graph: g, r: r, tools: map[int]map[*plan.Joint]dealt{}, order: map[*plan.Assembly][]int{}, laid: l, store: store, other: other}
+	rec := &Record{Graph: g, r: r, tools: map[int]map[*plan.Joint]dealt{}, laid: l, store: store, other: other}
 	for _, a := range r.Plan.Assemblies {
 		if r.Tally().Assembled[a.ID.Text] == 0 {
 			continue
@@ -69,9 +68,7 @@ func Of(r *reckon.Reckoning, l *layout.Layout, g *Graph, store *Store) *Record {
 
 // late finds steps that stand in their file before one that they need.
 func (rec *Record) late(a *plan.Assembly) {
-	order := workingOrder(rec.Graph, a)
-	rec.order[a] = order
-	for _, k := range order {
+	for _, k := range workingOrder(rec.Graph, a) {
 		for _, need := range rec.Graph.needed(rec.Graph.Steps[k]) {
 			if rec.Graph.Steps[need].Assembly == a && need > k {
 				rec.Late = append(rec.Late, Late{Needed: need, By: k})

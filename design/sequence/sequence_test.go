@@ -331,3 +331,47 @@ steps: {build: {title: Build, adds: [post, lid], fastens: [socket, hexagon], too
 		t.Errorf("tools %v, want %v", got, want)
 	}
 }
+
+// A drop-in nut needs the mouth of its slot; a cover that was laid on before keeps it
+// out, unless it may come from an end.
+func TestNutsInSlots(t *testing.T) {
+	rig := func(goesIn, first, second string) trial.Files {
+		return trial.Files{
+			"stock.yaml": "bar: {title: Slotted bar, section: {slotted: {size: [30 mm, 30 mm], slot: 8 mm, lip: 2 mm, depth: 9.2 mm, pocket: 16 mm}}, material: steel_s235}\n",
+			"parts/p.yaml": `cap: {standard: ISO 4762 M6x16 - 8.8}
+nut: {title: Slot nut, made: bought, fastener: {nut: M6, slot: 8 mm, height: 6 mm, goes_in: ` + goesIn + `}}
+rail: {title: Rail, made: cut, stock: bar, length: 200 mm}
+cheek: {title: Cheek, made: bought, shape: [{box: [9 mm, 30 mm, 30 mm]}]}
+lid: {title: Lid, made: bought, shape: [{box: [200 mm, 30 mm, 8 mm]}], holes: {h: {at: [100 mm, 15 mm], for: M6}}}
+`,
+			"assemblies/rig.yaml": `title: Rig
+holds: {rail: {part: rail, at: [9 mm, 0 mm, 0 mm]}, left: {part: cheek, at: [0 mm, 0 mm, 0 mm]}, right: {part: cheek, at: [209 mm, 0 mm, 0 mm]}, lid: {part: lid, at: [9 mm, 0 mm, 30 mm]}}
+joints: {hold: {screw: cap, through: [lid.h, rail.slot_top], into: nut}}
+steps:
+  one: {title: One, adds: [rail, ` + first + `], text: T}
+  two: {title: Two, adds: [` + second + `], text: T}
+  three: {title: Three, fastens: [hold], text: T}
+`,
+		}
+	}
+	expect(t, record(t, rig("front", "left, right", "lid")), "4 hold in rig.three by lid since rig.two latest rig.one")
+	expect(t, record(t, rig("front", "lid", "left, right")), "4 hold in rig.three by lid since rig.one latest rig.one")
+	expect(t, record(t, rig("end", "left", "lid"))) // one end is open
+}
+
+// A ball end leans round what stands straight above its screw, where the plan says
+// that such keys are at hand.
+func TestBallEnd(t *testing.T) {
+	files := roofed(200)
+	files["parts/p.yaml"] = strings.Replace(files["parts/p.yaml"], "{box: [60 mm, 60 mm, 8 mm], at: [0 mm, 0 mm, 200 mm]}", "{box: [60 mm, 24 mm, 8 mm], at: [0 mm, 26 mm, 50 mm]}", 1)
+	rec := record(t, files)
+	if len(rec.Obstructions) == 0 {
+		t.Fatal("the lug above the screw is in nobody's way")
+	}
+	files["tools.yaml"] = "keys: {title: Ball-ended hex keys, ball_end: yes}\n"
+	for _, o := range record(t, files).Obstructions {
+		if o.Kind == sequence.OutOfReach {
+			t.Error(o.Tried)
+		}
+	}
+}
