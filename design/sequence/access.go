@@ -71,7 +71,7 @@ func (d *deal) lastParts() map[string]bool {
 		features = append(features, d.joint.Through[n-1].Features...)
 	}
 	for _, place := range d.joint.Also {
-		features = append(features, place[len(place)-1:]...)
+		features = append(features, place[max(0, len(place)-1):]...)
 	}
 	return d.paths(features)
 }

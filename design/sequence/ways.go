@@ -355,8 +355,11 @@ func (b *bench) shift(bodies []int, by solid.Vec) {
 	}
 }
 
-// axis is the direction of a word such as "-z".
+// axis is the direction of a word such as "-z"; upward where reading found none.
 func axis(word string) solid.Vec {
+	if word == "" {
+		return solid.Vec{Z: 1}
+	}
 	v := map[byte]solid.Vec{'x': {X: 1}, 'y': {Y: 1}, 'z': {Z: 1}}[word[len(word)-1]]
 	if word[0] == '-' {
 		return v.Mul(-1)
