@@ -50,7 +50,7 @@ func (b *bench) filled(p solid.Vec) bool {
 func TestRoomAgreesWithPoints(t *testing.T) {
 	rng := rand.New(rand.NewPCG(7, 11))
 	hit, free := 0, 0
-	for range 60 {
+	for range 40 {
 		b := scattered(t, rng, 5)
 		there := []int{0, 1, 2, 3, 4}
 		frame := solid.FrameAlong(solid.Vec{X: 10 * rng.Float64()}, solid.Vec{X: rng.Float64() - 0.5, Y: rng.Float64() - 0.5, Z: 1}.Unit())
@@ -119,7 +119,7 @@ func TestBlockedMeansBlocked(t *testing.T) {
 // pointsIn reports whether a body fills one of many points of an arm.
 func pointsIn(b *bench, rng *rand.Rand, frame solid.Frame, bar arm, angle float64) bool {
 	sin, cos := math.Sincos(angle)
-	for range 1500 {
+	for range 900 {
 		along := (bar.Reach - 4*touching) * rng.Float64()
 		side := (2*rng.Float64() - 1) * (bar.Half - 2*touching)
 		z := bar.From + 2*touching + (bar.To-bar.From-4*touching)*rng.Float64()
