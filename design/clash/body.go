@@ -1,6 +1,8 @@
 package clash
 
 import (
+	"fmt"
+
 	"plansheaf/design/layout"
 	"plansheaf/design/plan"
 	"plansheaf/design/reckon"
@@ -43,8 +45,8 @@ const mostBodies = 50000
 
 // collect lists everything solid in the machine: parts in the order of its instances,
 // then what joints bring.
-func collect(r *reckon.Reckoning, l *layout.Layout) []*Body {
-	list := gathered(parts(r, l))
+func collect(r *reckon.Reckoning, l *layout.Layout, store *Store) []*Body {
+	list := gathered(parts(r, l, store))
 	for i, h := range r.Tally().Joints {
 		at, placed := l.Placement(h.In)
 		if !placed {
@@ -74,14 +76,14 @@ func (g *gathered) add(b Body, s *solid.Solid, at solid.Placement) {
 
 // parts lists the parts of the machine, belts and both halves of what telescopes among
 // them.
-func parts(r *reckon.Reckoning, l *layout.Layout) []*Body {
+func parts(r *reckon.Reckoning, l *layout.Layout, store *Store) []*Body {
 	var out gathered
 	add := out.add
 	soft := map[*reckon.Instance]func(){}
 	for _, belt := range l.Belts() {
 		soft[belt.Instance] = func() {
 			s, at := belt.Body()
-			add(Body{Path: belt.Instance.Path, In: belt.Instance, Part: belt.Part, Belt: belt, held: -1}, s, at)
+			add(Body{Path: belt.Instance.Path, In: belt.Instance, Part: belt.Part, Belt: belt, held: -1}, store.same(fmt.Sprintf("%v %.6f %.6f %.6f", belt.Line, belt.Width, belt.Inside, belt.Back), s), at)
 		}
 	}
 	for _, t := range l.Telescopes() {
@@ -91,9 +93,12 @@ func parts(r *reckon.Reckoning, l *layout.Layout) []*Body {
 				return // it has a place like others
 			}
 			b := Body{Path: t.Instance.Path, In: t.Instance, Part: p, held: -1}
-			add(b, t.Stays.Solid, t.Stays.At)
+			half := func(s *solid.Solid) *solid.Solid {
+				return store.same(fmt.Sprintf("%s %d %.6f %.6f", p.Part.ID.Text, b.half, s.Box(), s.Measure().Volume), s)
+			}
+			add(b, half(t.Stays.Solid), t.Stays.At)
 			b.half = 1
-			add(b, t.Comes.Solid, t.Comes.At)
+			add(b, half(t.Comes.Solid), t.Comes.At)
 		}
 	}
 	for _, in := range r.Tally().Instances {

@@ -38,6 +38,7 @@ type pass struct {
 	from, to float64         // shares of the range that the motion reaches, from rest at 0
 	ea, eb   *proximity.Body // the bodies, or what they sweep as they turn
 	spun     bool
+	meets    bool // what they sweep by their boxes does
 }
 
 // spins (radians) is the turn from which on a body is first taken as what it sweeps.
@@ -80,24 +81,20 @@ func (p *pass) key() (k wayKey, ok bool) {
 	return k, true
 }
 
-// follow finds whether the bodies run into each other, and how near they come if that
-// is nearer than limit.
-func (p *pass) follow(limit float64) *followed {
+// follow finds whether the bodies run into each other.
+func (p *pass) follow() *followed {
 	key, keeps := p.key()
 	f := p.store.ways[key]
 	if !keeps || f == nil {
 		f = &followed{gap: math.Inf(1), limit: -1}
 		for _, end := range [2]float64{p.to, p.from} {
-			if end != 0 && !f.hit {
+			if end != 0 && p.meets && !f.hit {
 				p.sweep(end, f)
 			}
 		}
 		if keeps {
 			p.store.ways[key] = f
 		}
-	}
-	if !f.hit && limit > f.limit && f.gap > f.limit {
-		p.least(limit, f)
 	}
 	return f
 }
@@ -107,8 +104,11 @@ func (p *pass) at(u float64) solid.Placement {
 	return p.a.At.Then(p.ca.over(u)).Then(p.cb.over(u).Inverse())
 }
 
-// spunAt is the same for what the bodies sweep: without their turns.
-func (p *pass) spunAt(u float64) solid.Placement {
+// place is the same for what is measured: of what the bodies sweep without their turns.
+func (p *pass) place(u float64) solid.Placement {
+	if !p.spun {
+		return p.at(u)
+	}
 	return p.a.At.Then(solid.Moved(p.ca.slide.Sub(p.cb.slide).Mul(u)))
 }
 
@@ -182,76 +182,54 @@ func (p *pass) measure(first, end float64, unsure bool, f *followed) {
 }
 
 const (
-	// mostTries bounds in how many places a distance is measured for one pass.
-	mostTries = 200
-	// resolved (mm) is how near the least gap found comes to the true one.
-	resolved = 0.005
+	// places is into how many equal stretches a way is cut to look for where bodies come
+	// nearest; around the nearest place it is then cut finer by halves, finer times.
+	places = 24
+	finer  = 10
 )
 
-// least finds where the bodies come nearest: between two places the distance cannot
-// fall below what the rate at which they approach at most allows.
+// least looks for where the bodies come nearest, if that is nearer than limit, in places
+// spread evenly over the way and then around the nearest of these.
 func (p *pass) least(limit float64, f *followed) {
+	if limit <= f.limit || f.gap <= f.limit {
+		return // known
+	}
 	f.limit, f.envelope = limit, p.spun
-	rate := p.rate()
-	type stretch struct{ from, to, dFrom, dTo float64 }
-	tries := 0
-	at := func(u float64) float64 {
-		tries++
-		place := p.at(u)
-		if p.spun {
-			place = p.spunAt(u)
+	measure := func(u float64) {
+		place := p.place(u)
+		if proximity.Clear(p.ea, place, p.eb, p.b.At, math.Min(f.gap, limit)) {
+			return
 		}
 		d, where := proximity.Distance(p.ea, place, p.eb, p.b.At)
 		if d < f.gap {
 			f.gap, f.nearest, f.place = d, u, place.Inverse().Point(where[1])
 		}
-		return d
 	}
-	open := []stretch{{p.from, p.to, at(p.from), at(p.to)}}
-	for len(open) > 0 && tries < mostTries {
-		s := open[len(open)-1]
-		open = open[:len(open)-1]
-		bound := (s.dFrom + s.dTo - rate*(s.to-s.from)) / 2
-		if bound >= math.Min(f.gap, limit)-resolved {
-			continue
-		}
-		middle := (s.from + s.to) / 2
-		d := at(middle)
-		open = append(open, stretch{s.from, middle, s.dFrom, d}, stretch{middle, s.to, d, s.dTo})
+	step := (p.to - p.from) / places
+	if p.rate() < Contact {
+		step = p.to - p.from // what they sweep does not approach
+	}
+	for u := p.from; u < p.to+step/2; u += step {
+		measure(math.Min(u, p.to))
+	}
+	if f.gap >= limit {
+		return
+	}
+	for range finer {
+		step /= 2
+		at := f.nearest
+		measure(math.Max(p.from, at-step))
+		measure(math.Min(p.to, at+step))
 	}
 }
 
-// rate is how fast places of the bodies approach at most, mm over the whole range.
+// rate is how far what is measured slides past each other at most, mm over the whole
+// range; infinite where something turns.
 func (p *pass) rate() float64 {
 	if p.spun || p.ca.slides() && p.cb.slides() {
 		return p.ca.slide.Sub(p.cb.slide).Len()
 	}
-	rate := 0.0
-	for _, end := range [2]float64{p.from, p.to} {
-		if end == 0 {
-			continue
-		}
-		w := past(p.ca, p.cb, end)
-		last := 0.0
-		at := p.a.At
-		for i, m := range w.stretches {
-			rate = math.Max(rate, (m.Slide.Len()+math.Abs(m.Angle)*reach(p.a, at, m))/math.Abs(w.shares[i]-last))
-			at, last = m.Place(at, 1), w.shares[i]
-		}
-	}
-	return rate
-}
-
-// reach is how far a body, placed, reaches from the line about which a motion turns.
-func reach(b *Body, at solid.Placement, m proximity.Motion) float64 {
-	far := 0.0
-	if m.Angle == 0 {
-		return 0
-	}
-	for _, c := range corners(b.Solid.Box()) {
-		far = math.Max(far, at.Point(c).Sub(m.At).Cross(m.About.Unit()).Len())
-	}
-	return far
+	return math.Inf(1)
 }
 
 // corners are those of a box.

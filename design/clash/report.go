@@ -93,12 +93,12 @@ type Clash struct {
 
 // A Clearance is how near two bodies come.
 type Clearance struct {
-	A, B   *Body
-	Gap    float64 // mm; 0 where they touch
-	AtMost bool    // it is a lower bound: one of them turns, and what it sweeps was measured
-	Stands quantity.Value
-	Others map[string]quantity.Value
-	At     solid.Vec
+	A, B    *Body
+	Gap     float64 // mm; 0 where they touch
+	AtLeast bool    // one of them turns, and what it sweeps was measured: they may come no nearer than that
+	Stands  quantity.Value
+	Others  map[string]quantity.Value
+	At      solid.Vec
 }
 
 // An Unneeded is an overlap that the plan states and that is not there.
@@ -120,7 +120,7 @@ type Crossed struct {
 // Of looks a placed machine over. It may be asked for cases of one plan with one store,
 // one after the other.
 func Of(r *reckon.Reckoning, l *layout.Layout, m *joint.Machine, store *Store) *Report {
-	s := &search{r: r, l: l, store: store, bodies: collect(r, l), kin: relate(r, l, m), m: m, meets: map[[2]int]bool{}, stacks: map[*plan.Joint]map[int]*joint.Stack{}}
+	s := &search{r: r, l: l, store: store, bodies: collect(r, l, store), kin: relate(r, l, m), m: m, meets: map[[2]int]bool{}, stacks: map[*plan.Joint]map[int]*joint.Stack{}}
 	s.report = &Report{Bodies: len(s.bodies), Cut: len(s.bodies) >= mostBodies}
 	s.overlaps()
 	s.loose()

@@ -13,6 +13,7 @@ type Store struct {
 	bodies map[*solid.Solid]*proximity.Body
 	meets  map[position]meeting
 	near   map[position]bool
+	shapes map[string]*solid.Solid // of belts and halves, by what tells their shape
 	spun   map[spinKey]*proximity.Body
 	ways   map[wayKey]*followed
 }
@@ -21,7 +22,7 @@ type Store struct {
 func NewStore() *Store {
 	return &Store{
 		bodies: map[*solid.Solid]*proximity.Body{}, meets: map[position]meeting{},
-		near: map[position]bool{}, spun: map[spinKey]*proximity.Body{}, ways: map[wayKey]*followed{},
+		near: map[position]bool{}, shapes: map[string]*solid.Solid{}, spun: map[spinKey]*proximity.Body{}, ways: map[wayKey]*followed{},
 	}
 }
 
@@ -32,6 +33,19 @@ func (s *Store) body(of *solid.Solid) *proximity.Body {
 		s.bodies[of] = b
 	}
 	return b
+}
+
+// same is one solid of those that layouts build each anew, by what tells their shape;
+// nil stays nil.
+func (s *Store) same(key string, one *solid.Solid) *solid.Solid {
+	if one == nil {
+		return nil
+	}
+	if known := s.shapes[key]; known != nil {
+		return known
+	}
+	s.shapes[key] = one
+	return one
 }
 
 // between is the position of two placed solids.

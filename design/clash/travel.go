@@ -89,7 +89,7 @@ func (s *search) posed(at map[string]quantity.Value) []*Body {
 		return nil
 	}
 	there := map[string][]*Body{} // by path, halves in order
-	for _, b := range parts(s.r, l) {
+	for _, b := range parts(s.r, l, s.store) {
 		there[b.Path] = append(there[b.Path], b)
 	}
 	out := make([]*Body, 0, len(s.bodies))
@@ -153,43 +153,29 @@ func (j *journey) run() bool {
 	}
 	first := map[[2]string]*Clash{}
 	var order [][2]string
+	var near []*pass
+	var found []*followed
 	eachNear(boxes, Looked, func(i, k int) {
-		if j.of[i] == j.of[k] {
+		p := j.pass(i, k, from, to)
+		if p == nil {
 			return
-		}
-		a, b := j.bodies[i], j.bodies[k]
-		if j.kin.met(a, b) || j.kin.statedOf(a, b) != nil || j.meets[[2]int{i, k}] || !j.leads(common(a, b)) {
-			return
-		}
-		fits := j.kin.fitsOf(a, b)
-		for _, f := range fits {
-			if f.kind == plan.Run || f.deep+f.off > Deep/10 {
-				return
-			}
 		}
 		j.t.Pairs++
-		p := newPass(j.store, a, b, j.groups[j.of[i]], j.groups[j.of[k]], from, to)
-		limit := Looked
-		if j.t.Least != nil {
-			limit = j.t.Least.Gap
-		}
-		if len(fits) > 0 || j.store.touch(a, b) {
-			limit = -1 // that they are near is meant
-		}
-		f := p.follow(limit)
+		p.meets = apart(boxes[i], boxes[k]) == 0
+		f := p.follow()
 		j.t.Unsure = j.t.Unsure || f.unsure
-		switch {
-		case f.hit:
-			c := j.clash(p, f)
-			key := j.fault(p)
-			if old := first[key]; old == nil {
-				first[key] = c
-				order = append(order, key)
-			} else if math.Abs(j.shareOf(c.First)) < math.Abs(j.shareOf(old.First)) {
-				*old = *c
+		if !f.hit {
+			if len(j.kin.fitsOf(p.a, p.b)) == 0 && !j.store.touch(p.a, p.b) { // that others are near is meant
+				near, found = append(near, p), append(found, f)
 			}
-		case f.gap < limit:
-			j.t.Least = &Clearance{A: p.a, B: p.b, Gap: f.gap, AtMost: f.envelope, Stands: j.m.at(f.nearest), Others: j.others, At: p.spot(f.nearest, f.place)}
+			return
+		}
+		c, key := j.clash(p, f), j.fault(p)
+		if old := first[key]; old == nil {
+			first[key] = c
+			order = append(order, key)
+		} else if math.Abs(j.shareOf(c.First)) < math.Abs(j.shareOf(old.First)) {
+			*old = *c
 		}
 	})
 	for _, key := range order {
@@ -198,22 +184,54 @@ func (j *journey) run() bool {
 			j.t.Clashes = append(j.t.Clashes, *first[key])
 		}
 	}
+	j.nearest(near, found)
 	return true
+}
+
+// pass prepares two bodies to be followed; nil for two that move as one, that are meant
+// to meet, or that overlap at rest already.
+func (j *journey) pass(i, k int, from, to float64) *pass {
+	if j.of[i] == j.of[k] {
+		return nil
+	}
+	a, b := j.bodies[i], j.bodies[k]
+	if j.kin.met(a, b) || j.kin.statedOf(a, b) != nil || j.meets[[2]int{i, k}] || !j.leads(common(a, b)) {
+		return nil
+	}
+	for _, f := range j.kin.fitsOf(a, b) {
+		if f.kind == plan.Run || f.deep+f.off > Deep/10 {
+			return nil
+		}
+	}
+	return newPass(j.store, a, b, j.groups[j.of[i]], j.groups[j.of[k]], from, to)
+}
+
+// steps (mm) are the limits up to which the nearest bodies are looked for, one after
+// the other: what is further off than a small one is soon told.
+var steps = []float64{Looked / 20, Looked / 5, Looked}
+
+// nearest finds where of some passes two bodies come nearest.
+func (j *journey) nearest(list []*pass, found []*followed) {
+	for _, step := range steps {
+		for i, p := range list {
+			limit := step
+			if j.t.Least != nil {
+				limit = math.Min(limit, j.t.Least.Gap)
+			}
+			f := found[i]
+			if p.least(limit, f); f.gap < limit {
+				j.t.Least = &Clearance{A: p.a, B: p.b, Gap: f.gap, AtLeast: f.envelope, Stands: j.m.at(f.nearest), Others: j.others, At: p.cb.over(f.nearest).Point(p.place(f.nearest).Point(f.place))}
+			}
+		}
+		if j.t.Least != nil {
+			return
+		}
+	}
 }
 
 // shareOf is the share of the range, from rest, at which the motion stands somewhere.
 func (j *journey) shareOf(v quantity.Value) float64 {
 	return (v.SI-j.m.from.SI)/(j.m.to.SI-j.m.from.SI) - j.m.rest
-}
-
-// spot is a place in the machine, of one in the first body's axes where it stands to
-// the second taken as still.
-func (p *pass) spot(u float64, at solid.Vec) solid.Vec {
-	place := p.at(u)
-	if p.spun {
-		place = p.spunAt(u)
-	}
-	return p.cb.over(u).Point(place.Point(at))
 }
 
 // clash is what is told of two bodies that run into each other.
