@@ -73,7 +73,7 @@ func (l *layout) fitAround(space picture.Box) bool {
 		need, box := l.room(i, strips), l.panes[i].outline()
 		box.Min = box.Min.Minus(point{X: need.left, Y: need.above})
 		box.Max = box.Max.Plus(point{X: need.right, Y: need.below})
-		if slices.ContainsFunc(l.board.boxes, box.Grow(2).Overlaps) {
+		if slices.ContainsFunc(l.board.boxes, box.Grow(1.5).Overlaps) {
 			return false
 		}
 	}
@@ -122,7 +122,7 @@ func (l *layout) spread(region picture.Box, corner bool) bool {
 	gapX, gapY = min(gapX, 25), min(gapY, 25) // views that drift apart are hard to read together
 	left, top := (region.Width()-width-gapX*float64(len(columns)-1))/2, (region.Height()-height-gapY*float64(len(rows)-1))/2
 	if corner {
-		left, top, gapX, gapY = 0, 0, min(gapX, 4), min(gapY, 4)
+		left, top, gapX, gapY = 0, 0, min(gapX, 3), min(gapY, 3)
 	}
 	origins := func(m map[int]band, from, gap float64) map[int]float64 {
 		origin := map[int]float64{}
@@ -147,13 +147,7 @@ func (l *layout) spread(region picture.Box, corner bool) bool {
 // room that a view needs on each side: its rows of dimensions and, above and at
 // the right of the main view, a line or two of callouts.
 func (l *layout) room(view int, strips []strip) room {
-	rows := func(side edgeSide) float64 {
-		n := rowsOn(strips, view, side)
-		if n == 0 {
-			return 5
-		}
-		return firstRow + float64(n-1)*rowStep + 3 + l.height
-	}
+	rows := func(side edgeSide) float64 { return max(5, depthOn(strips, view, side, l.height)) }
 	need := room{left: rows(leftOf), right: rows(rightOf), above: rows(above), below: rows(below)}
 	calls := 0
 	for i := range l.scheme.list {
@@ -161,11 +155,13 @@ func (l *layout) room(view int, strips []strip) room {
 			calls++
 		}
 	}
-	if calls > 0 {
-		need.above += 8
-	}
-	if calls > 1 {
-		need.below += 6
+	if l.running.least == 0 { // else room is short, and callouts look for their own
+		if calls > 0 {
+			need.above += 8
+		}
+		if calls > 1 {
+			need.below += 6
+		}
 	}
 	// Words of dimensions that stand beyond their datum reach out at the corner.
 	for _, s := range strips {

@@ -19,7 +19,7 @@ type layout struct {
 	marks   []picture.Mark
 	height  float64 // of dimension letters, mm
 	labels  float64 // of the hole table's letters where they differ, mm
-	running bool    // dimensions from one datum run along one line
+	running running // which dimensions from one datum run along one line
 	forced  bool    // the last try: what finds no place is left out
 }
 

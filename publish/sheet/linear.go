@@ -32,7 +32,7 @@ type strip struct {
 	datum     float64 // place of the datum's end: text that does not fit goes beyond it
 	low, high float64 // what it takes up in its row, words and arrows included
 	run       int     // number of the running dimensions that it belongs to; 0 for none
-	deep      int     // rows that its value takes beyond its line's
+	deep      float64 // how far its value reaches beyond its line, mm
 }
 
 // ending is where an extension line begins.
@@ -96,7 +96,7 @@ func (l *layout) strips() []strip {
 			list = append(list, l.strip(i, view))
 		}
 	}
-	if l.running {
+	if l.running.least > 0 {
 		l.gather(list)
 	}
 	for v := range l.panes {
@@ -321,16 +321,16 @@ func stack(list []strip, view int, side edgeSide) {
 	}
 }
 
-// rowsOn counts the rows on a side of a view, the values of running dimensions
-// included.
-func rowsOn(list []strip, view int, side edgeSide) int {
-	rows := 0
+// depthOn is how far the dimensions on a side of a view reach beyond its edge, those
+// letters of a height, mm; 0 for no dimensions.
+func depthOn(list []strip, view int, side edgeSide, height float64) float64 {
+	depth := 0.0
 	for _, s := range list {
 		if s.view == view && s.side == side {
-			rows = max(rows, s.row+1+s.deep)
+			depth = max(depth, firstRow+float64(s.row)*rowStep+max(3+height, s.deep+1))
 		}
 	}
-	return rows
+	return depth
 }
 
 // line is the place across its side of a strip's dimension line.

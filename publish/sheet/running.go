@@ -12,15 +12,25 @@ import (
 // one line, which has its origin marked and an arrow at each extension line; the
 // values stand at the ends of these.
 
+// running is how dimensions from one datum may run along one line.
+type running struct {
+	least int  // how many it takes; 0 for none, however many
+	below bool // all below or at the left, where most of the others stand
+}
+
 // leastRun is how many dimensions from one datum make running ones worth their
-// unusual look.
-const leastRun = 4
+// unusual look; before that, those of the longest runs alone are tried, of longRun at
+// least.
+const (
+	leastRun = 4
+	longRun  = 7
+)
 
 // Distances of running dimensions on paper, mm.
 const (
-	runOrigin = 1.2 // radius of the circle that marks the origin
-	runJog    = 4.0 // over which extension lines bend apart to their values
-	runApart  = 0.9 // between values, beside their height
+	runOrigin = 1.2         // radius of the circle that marks the origin
+	runJog    = 4.0         // over which extension lines bend apart to their values
+	runApart  = clear + 0.1 // between values
 )
 
 // gather makes runs of the strips of a view that begin at one place and go the same
@@ -47,7 +57,7 @@ func (l *layout) gather(list []strip) {
 		runs[k] = append(runs[k], i)
 	}
 	for n, k := range order {
-		if len(runs[k]) >= leastRun {
+		if len(runs[k]) >= l.running.least {
 			l.run(list, runs[k], n+1)
 		}
 	}
@@ -57,7 +67,11 @@ func (l *layout) gather(list []strip) {
 func (l *layout) run(list []strip, members []int, number int) {
 	var best []strip
 	least := math.Inf(1)
-	for _, side := range l.sidesFor(list[members[0]].dimension, list[members[0]].view) {
+	sides := l.sidesFor(list[members[0]].dimension, list[members[0]].view)
+	for k, side := range sides {
+		if k > 0 && l.running.below {
+			break
+		}
 		var tries []strip
 		reach := 0.0
 		for _, i := range members {
@@ -93,22 +107,26 @@ func (p *part) datumEnd(d Dimension) (end int, ok bool) {
 	return 0, false
 }
 
-// runsWell reports whether the scheme holds enough dimensions from one datum for
-// running ones.
-func (s *scheme) runsWell() bool {
+// runs are the ways in which dimensions may run, the usual look without any first.
+func (s *scheme) runs() []running {
 	count := [3]int{}
 	for _, d := range s.list {
 		if _, ok := s.part.datumEnd(d); ok {
 			count[d.axis]++
 		}
 	}
-	return slices.Max(count[:]) >= leastRun
+	switch most := slices.Max(count[:]); {
+	case most >= longRun:
+		return []running{{}, {least: longRun}, {least: leastRun}, {least: leastRun, below: true}}
+	case most >= leastRun:
+		return []running{{}, {least: leastRun}, {least: leastRun, below: true}}
+	}
+	return []running{{}}
 }
 
-// deepens is how many rows more a running dimension's value takes than its line.
-func (l *layout) deepens(s strip) int {
-	width := picture.TextWidth(s.words, l.height, picture.Sans)
-	return int(math.Ceil((overrun + runJog + width) / rowStep))
+// deepens is how far a running dimension's value reaches beyond its line.
+func (l *layout) deepens(s strip) float64 {
+	return overrun + runJog + lift + picture.TextWidth(s.words, l.height, picture.Sans)
 }
 
 // runMarks draws the runs among the strips. It reports whether all values found
@@ -152,7 +170,11 @@ func (l *layout) runMark(members []strip) bool {
 		ends = append(ends, runEnd{far, far, m.words})
 	}
 	slices.SortStableFunc(ends, func(a, b runEnd) int { return cmp.Compare(a.along, b.along) })
-	spreadApart(ends, l.height+runApart)
+	tallest := 0.0 // brackets are taller than figures
+	for _, e := range ends {
+		tallest = max(tallest, picture.Text{Words: e.words, Height: l.height}.Bounds().Height())
+	}
+	spreadApart(ends, tallest+runApart)
 	origin := side.point(first.datum, across)
 	l.stroke(picture.Thin, picture.Circle(origin, runOrigin)...)
 	low, high := ends[0].along, ends[len(ends)-1].along

@@ -110,10 +110,7 @@ const furthestColumn = 5
 func searchOne(r *Request, p *part, s *scheme, panes []pane, tryPapers []paper, tryScales []scale) *layout {
 	var spare *layout
 	for _, paper := range tryPapers {
-		for _, running := range []bool{false, true} {
-			if running && !s.runsWell() {
-				continue
-			}
+		for _, running := range s.runs() {
 			for _, scale := range tryScales {
 				l := attempt(r, p, s, panes, paper, scale, running)
 				if l == nil {
@@ -133,7 +130,7 @@ func searchOne(r *Request, p *part, s *scheme, panes []pane, tryPapers []paper, 
 }
 
 // attempt tries one paper and scale; nil when something finds no place.
-func attempt(r *Request, p *part, s *scheme, panes []pane, paper paper, scale scale, running bool) *layout {
+func attempt(r *Request, p *part, s *scheme, panes []pane, paper paper, scale scale, running running) *layout {
 	l := newLayout(r, p, s, panes, paper, scale)
 	l.running = running
 	if !l.arrange() || !l.paint() {
@@ -148,7 +145,7 @@ func (l *layout) better(tryPapers []paper, tryScales []scale) *layout {
 	if len(tryPapers) < 2 || l.paper.name != tryPapers[0].name {
 		return l
 	}
-	for _, running := range []bool{false, l.running} {
+	for _, running := range slices.Compact([]running{{}, l.running}) {
 		for _, scale := range tryScales {
 			if scale.factor < l.scale.factor || scale.factor == l.scale.factor && running == l.running {
 				break
@@ -156,9 +153,6 @@ func (l *layout) better(tryPapers []paper, tryScales []scale) *layout {
 			if turned := attempt(l.request, l.part, l.scheme, l.panes, tryPapers[1], scale, running); turned != nil {
 				return turned
 			}
-		}
-		if !l.running {
-			break
 		}
 	}
 	return l
