@@ -274,7 +274,7 @@ func (a asker) writeAngle(c corner, side slope) {
 		a.stateAngle(c, axis, 0, 0, "")
 		return
 	}
-	a.angleOf(c, axis, side, a.behind())
+	a.angleOf(c, axis, side, a.behind(0))
 }
 
 // slopeOf is the slanted side that a name means: one of the outline, or an edge of a

@@ -31,7 +31,7 @@ func (h hole) words(s System, word HoleWord) string { return h.wordsWith(s, word
 
 func (h hole) wordsWith(s System, word HoleWord, more holeWords) string {
 	words := []string{h.opening(s)}
-	for _, behind := range []string{word.Fit, more.across} {
+	for _, behind := range []string{s.fit(h.d, word.Fit), more.across} {
 		if behind != "" {
 			words[0] += " " + behind
 		}

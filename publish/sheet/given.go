@@ -85,8 +85,10 @@ func (a asker) follow() {
 	}
 }
 
-// behind are the words behind the value.
-func (a asker) behind() string { return strings.TrimSpace(a.Fit + " " + a.Tolerance) }
+// behind are the words behind a value, mm; 0 for an angle.
+func (a asker) behind(mm float64) string {
+	return strings.TrimSpace(a.system.fit(mm, a.Fit) + " " + a.Tolerance)
+}
 
 // toleranced prints a length with words behind the first system's value.
 func (s System) toleranced(mm float64, words string) string {
@@ -131,7 +133,7 @@ func (a asker) linear() {
 		return
 	}
 	made := a.measure(axis, i, j)
-	made.From, made.To, made.Text = a.From, a.To, a.system.toleranced(made.Value, a.behind())
+	made.From, made.To, made.Text = a.From, a.To, a.system.toleranced(made.Value, a.behind(made.Value))
 }
 
 // measure adds a linear dimension, one for information without joining its levels.
@@ -212,7 +214,7 @@ func (a asker) diameterOf(name string) {
 		a.say("say reference: yes, or take it out", "the diameter of %q comes with the stock", name)
 		return
 	}
-	a.scheme.diameter(steps[0], a.behind(), true)
+	a.scheme.diameter(steps[0], a.behind(p.barrels[steps[0]].d), true)
 }
 
 // sizeHoles writes a callout with the author's fit and tolerances. What is asked of a
@@ -229,7 +231,7 @@ func (a asker) sizeHoles(index int) {
 			continue
 		}
 		if d.Depth != "" {
-			more.depth = cmp.Or(more.depth, strings.TrimSpace(d.Fit+" "+d.Tolerance))
+			more.depth = cmp.Or(more.depth, strings.TrimSpace(a.system.fit(a.part.holes[a.part.groups[index].holes[0]].depth, d.Fit)+" "+d.Tolerance))
 		} else {
 			word.Fit, more.across = cmp.Or(d.Fit, word.Fit), cmp.Or(more.across, d.Tolerance)
 		}
@@ -267,7 +269,7 @@ func (a asker) radiusOf(name string) {
 		a.say("name a round corner or side of the outline, corner_1 or side_2, or a round face", "nothing rounded is named %q", name)
 		return
 	}
-	a.scheme.radius(best, a.behind())
+	a.scheme.radius(best, a.behind(p.rounds[best].radius))
 }
 
 // roundOf reports whether a name means an arc, and how far it is from the named
@@ -294,7 +296,7 @@ func (a asker) chamfer() {
 		for _, b := range c.at {
 			byName := b.name != "" && (b.name == a.Chamfer || strings.HasPrefix(b.name, a.Chamfer+"."))
 			if byName || known && b.radius == 0 && flatten(b.middle, solid.AxisZ).Dist(flat(a.part.sides[i].From)) < c.leg {
-				a.bevel(c, c.at, a.behind())
+				a.bevel(c, c.at, a.behind(c.leg))
 				if !a.Reference {
 					a.joinBevels(c.at)
 				}
@@ -326,7 +328,7 @@ func (a asker) depth() {
 		return
 	}
 	d := a.measure(axis, mouth, floor)
-	d.To, d.Text = a.Depth, a.system.toleranced(d.Value, a.behind())
+	d.To, d.Text = a.Depth, a.system.toleranced(d.Value, a.behind(d.Value))
 }
 
 // sunk is the axis along which a shape that is cut away is deep, with the levels of

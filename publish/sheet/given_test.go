@@ -21,7 +21,7 @@ func TestGivenDimensionsOfEveryKind(t *testing.T) {
 		{name: "linear for information", request: headPlate(t), given: DimensionRequest{From: "posts.1", To: "posts.2", Along: "x", Reference: true}, want: "(230 [9.055])"},
 		{name: "linear to a corner", request: gusset(t), given: DimensionRequest{From: "corner_3", To: "corner_4", Along: "y"}, want: "70 [2.756]"},
 		{name: "linear to a side", request: gusset(t), given: DimensionRequest{From: "side_5", To: "holes.2", Along: "x"}, want: "80 [3.150]"},
-		{name: "diameter of a hole", request: headPlate(t), given: DimensionRequest{Diameter: "screw", Fit: "H8"}, want: "⌀22 H8 through"},
+		{name: "diameter of a hole", request: headPlate(t), given: DimensionRequest{Diameter: "screw", Fit: "H8"}, want: "⌀22 H8 (+0.033/0) through"},
 		{name: "diameter with a tolerance", request: headPlate(t), given: DimensionRequest{Diameter: "posts", Tolerance: "± 0.1"}, want: "4× ⌀9 ± 0.1 through"},
 		{name: "diameter for information", request: headPlate(t), given: DimensionRequest{Diameter: "posts", Reference: true}, want: "(4× ⌀9 through)"},
 		{name: "radius of a corner", request: headPlate(t), given: DimensionRequest{Radius: "corner_1", Tolerance: "± 1"}, want: "4× R8 ± 1 [0.315]"},

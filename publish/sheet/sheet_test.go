@@ -212,7 +212,7 @@ func TestDimensionsComeFromTheSolid(t *testing.T) {
 		want    []string
 	}{
 		{name: "callouts of a plate", request: headPlate(t), kinds: []Kind{Callout},
-			want: []string{"⌀22 H7 through", "2× ⌀12 H7 through", "4× ⌀9 through"}},
+			want: []string{"⌀22 H7 (+0.021/0) through", "2× ⌀12 H7 (+0.018/0) through", "4× ⌀9 through"}},
 		{name: "places along a plate", request: headPlate(t), kinds: []Kind{Linear},
 			want: []string{"260 [10.236]", "120 [4.724]", "15 [0.591]", "40 [1.575]", "130 [5.118]", "220 [8.661]", "245 [9.646]",
 				"15 [0.591]", "60 [2.362]", "105 [4.134]"}},
@@ -315,7 +315,7 @@ func TestAuthorsDimensionsComeFirst(t *testing.T) {
 	if got := r.Dimensions[0].Text; got != "180 ± 0.05 mm [7.087]" {
 		t.Errorf("first dimension %q", got)
 	}
-	if got := dimensionTexts(r, Callout)[0]; got != "⌀22 H8 through" {
+	if got := dimensionTexts(r, Callout)[0]; got != "⌀22 H8 (+0.033/0) through" {
 		t.Errorf("callout %q", got)
 	}
 	if slices.Contains(dimensionTexts(r, Linear), "220 [8.661]") {
