@@ -1,6 +1,7 @@
 package publish_test
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 	"testing"
@@ -61,6 +62,7 @@ func TestDimensionsThatCannotBeAreFoundWhereTheyStand(t *testing.T) {
 	for _, test := range []struct {
 		name, dimensions string
 		rule             string
+		file             string // not given: the drawing
 		line             int
 		says             string
 	}{
@@ -69,13 +71,13 @@ func TestDimensionsThatCannotBeAreFoundWhereTheyStand(t *testing.T) {
 		{name: "chamfer of a round corner", dimensions: "dimensions:\n  - {chamfer: corner_1}\n", rule: publish.NotDrawable.Name, line: 4, says: "no chamfer"},
 		{name: "angle of a straight side", dimensions: "dimensions:\n  - {angle: side_1}\n", rule: publish.NotDrawable.Name, line: 4, says: "nothing that slants"},
 		{name: "angle as tolerance of a length", dimensions: "dimensions:\n  - {diameter: pin, tolerance: ± 1 deg}\n", rule: publish.NotDrawable.Name, line: 4, says: "is an angle"},
-		{name: "twice", dimensions: "dimensions:\n  - {from: left, to: pin, along: x}\n  - {from: pin, to: left, along: x}\n", rule: publish.DimensionedTwice.Name, line: 1, says: "fixed twice"},
-		{name: "left open", dimensions: "only_these: yes\ndimensions:\n  - {from: left, to: pin, along: x}\n", rule: publish.NotDimensioned.Name, line: 1, says: "size of pin is not fixed"},
+		{name: "twice", dimensions: "dimensions:\n  - {from: left, to: pin, along: x}\n  - {from: pin, to: left, along: x}\n", rule: publish.DimensionedTwice.Name, line: 5, says: "fixed twice"},
+		{name: "left open", dimensions: "only_these: yes\ndimensions:\n  - {from: left, to: pin, along: x}\n", rule: publish.NotDimensioned.Name, file: "parts/plate.yaml", line: 7, says: "size of pin is not fixed"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			found := drawn(t, test.dimensions)
 			if !slices.ContainsFunc(found, func(f finding.Finding) bool {
-				return f.Rule == test.rule && f.At.File == "drawings/plate.yaml" && f.At.Line == test.line && strings.Contains(f.Message, test.says) && f.Remedy != ""
+				return f.Rule == test.rule && f.At.File == cmp.Or(test.file, "drawings/plate.yaml") && f.At.Line == test.line && strings.Contains(f.Message, test.says) && f.Remedy != ""
 			}) {
 				t.Errorf("found %+v", found)
 			}

@@ -203,7 +203,33 @@ func (s *shape) judge(own *plan.Drawing, result *sheet.Result) {
 			rule = DimensionedTwice
 		}
 		s.problem(own, rule, o.String(), "")
+		last := &s.problems[len(s.problems)-1]
+		if o.Given && own != nil && o.Index < len(own.Dimensions) {
+			last.At = own.Dimensions[o.Index].At
+		} else if at, known := featureAt(s.part.Part, o.Feature); known {
+			last.At = at
+			if own != nil {
+				last.Also = append(last.Also, finding.Related{At: own.At, Say: "its drawing"})
+			}
+		}
 	}
+}
+
+// featureAt is where a part's text makes a feature: a hole, one of a pattern of holes,
+// or a named shape.
+func featureAt(p *plan.Part, feature string) (finding.Span, bool) {
+	pattern, _, _ := strings.Cut(feature, ".")
+	for _, h := range p.Holes {
+		if h.ID.Text == pattern {
+			return h.ID.At, true
+		}
+	}
+	for _, one := range p.Shape {
+		if one.Name.Given() && one.Name.Text == pattern {
+			return one.Name.At, true
+		}
+	}
+	return finding.Span{}, false
 }
 
 // asked is the place in the author's own drawing that a fault is about.

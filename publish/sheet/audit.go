@@ -13,6 +13,13 @@ type Omission struct {
 	Fact
 	Doubled bool   // fixed more than once; else not at all
 	By      string // the dimension that is one too many
+	Given   bool   // it is the author's
+	Index   int    // of what is given: in Request.Dimensions
+}
+
+// again is what a dimension fixes once more.
+func again(f Fact, d Dimension) Omission {
+	return Omission{Fact: f, Doubled: true, By: d.Text, Given: d.Given, Index: d.Index}
 }
 
 // placesOf begins the name of a fact that stands for the places of very many things.
@@ -57,7 +64,7 @@ func auditAxis(axis solid.Axis, facts []Fact, ties []Tie, dimensions []Dimension
 		for _, l := range d.joins(axis) {
 			i, j := g.node(l.a), g.node(l.b)
 			if i >= 0 && j >= 0 && !g.join(i, j) {
-				doubled = append(doubled, Omission{Fact: g.nodes[j], Doubled: true, By: d.Text})
+				doubled = append(doubled, again(g.nodes[j], d))
 			}
 		}
 	}
@@ -145,11 +152,11 @@ func (g *graph) join(i, j int) bool {
 }
 
 func auditSizes(facts []Fact, dimensions []Dimension) []Omission {
-	count, last := map[string]int{}, map[string]string{}
+	count, last := map[string]int{}, map[string]Dimension{}
 	for _, d := range dimensions {
 		for _, s := range d.Sizes {
 			count[s]++
-			last[s] = d.Text
+			last[s] = d
 		}
 	}
 	var found []Omission
@@ -161,7 +168,7 @@ func auditSizes(facts []Fact, dimensions []Dimension) []Omission {
 		case n == 0:
 			found = append(found, Omission{Fact: f})
 		case n > 1:
-			found = append(found, Omission{Fact: f, Doubled: true, By: last[f.Feature]})
+			found = append(found, again(f, last[f.Feature]))
 		}
 	}
 	return found

@@ -51,7 +51,7 @@ func (a asker) before() map[string]bool {
 func (a asker) mark(from int, sized map[string]bool) {
 	for i := range a.list[from:] {
 		d := &a.list[from+i]
-		d.Given = true
+		d.Given, d.Index = true, a.index
 		if a.Reference {
 			d.Reference, d.Sizes, d.Text = true, nil, "("+d.Text+")"
 		}

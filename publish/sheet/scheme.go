@@ -42,6 +42,7 @@ type Dimension struct {
 	Sizes  []string // names of what it gives a size
 	View   string   // where it stands; empty for notes
 	Given  bool     // by the author
+	Index  int      // of what is given: in Request.Dimensions
 	// Reference tells that it fixes nothing and stands in brackets.
 	Reference bool
 
