@@ -2,6 +2,7 @@ package check
 
 import (
 	"plansheaf/design/bill"
+	"plansheaf/design/clash"
 	"plansheaf/design/joint"
 	"plansheaf/design/plan"
 	"plansheaf/design/reckon"
@@ -20,6 +21,7 @@ type facts struct {
 	passings []passing
 	passed   bool
 	poses    []pose
+	clashes  *clash.Report
 	joints   *joint.Machine
 
 	apart map[string]*way.Parting // by assembly

@@ -5,6 +5,7 @@ import (
 
 	"plansheaf/design/bill"
 	"plansheaf/design/calc"
+	"plansheaf/design/clash"
 	"plansheaf/design/finding"
 	"plansheaf/design/joint"
 	"plansheaf/design/layout"
@@ -29,6 +30,7 @@ type Work struct {
 	counted     []counted
 	countedDone bool
 	ways        *way.Memory
+	clashes     *clash.Store // what the clashes of all cases share
 }
 
 // A Situation is a plan worked out for one case.

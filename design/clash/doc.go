@@ -9,8 +9,8 @@
 // What is meant to overlap is known and left out: the screw, washers and nut of a
 // joint with each other and with the layers that they go through, which package
 // joint looks at; shaft and hole of a fit, running thread or grip as far as their
-// diameters differ; a belt and its pulleys; the two halves of a telescoping part; and
-// what the plan states as overlapping, down to the depth that it states.
+// diameters differ; a belt and its pulleys; the two halves of a telescoping part, and
+// such a part and what its ends are fixed to; and what the plan states as overlapping, down to the depth that it states.
 //
 // Of a sub-assembly with several instances, which all hold the same, the inside is
 // looked at once. Pairs of bodies of the same shapes in the same position are measured

@@ -15,7 +15,7 @@ import (
 type kin struct {
 	fits   map[[2]string][]fit // by paths, the lower first
 	layers map[layer]bool
-	belts  map[[2]string]bool // a belt and what it runs around
+	ends   map[[2]string]bool // a belt and what it runs around, a stretched part and what it is fixed to
 	stated []stated
 }
 
@@ -45,7 +45,7 @@ type stated struct {
 
 // relate finds out what is meant to meet.
 func relate(r *reckon.Reckoning, l *layout.Layout, m *joint.Machine) *kin {
-	k := &kin{fits: map[[2]string][]fit{}, layers: map[layer]bool{}, belts: map[[2]string]bool{}}
+	k := &kin{fits: map[[2]string][]fit{}, layers: map[layer]bool{}, ends: map[[2]string]bool{}}
 	for i, h := range r.Tally().Joints {
 		at, placed := l.Placement(h.In)
 		if !placed {
@@ -70,11 +70,18 @@ func relate(r *reckon.Reckoning, l *layout.Layout, m *joint.Machine) *kin {
 	}
 	for _, b := range l.Belts() {
 		for _, p := range b.Pulleys {
-			k.belts[ordered(b.Instance.Path, below(b.Instance.Parent, p.Path))] = true
+			k.ends[ordered(b.Instance.Path, below(b.Instance.Parent, p.Path))] = true
 		}
 		if b.Pressed.Given() {
 			for _, s := range r.Spots(b.Instance.Parent.Assembly, b.Pressed) {
-				k.belts[ordered(b.Instance.Path, below(b.Instance.Parent, s.Path))] = true
+				k.ends[ordered(b.Instance.Path, below(b.Instance.Parent, s.Path))] = true
+			}
+		}
+	}
+	for _, t := range l.Telescopes() {
+		for _, end := range t.Instance.Use.Between {
+			for _, s := range r.Spots(t.Instance.Parent.Assembly, end.Theirs) {
+				k.ends[ordered(t.Instance.Path, below(t.Instance.Parent, s.Path))] = true
 			}
 		}
 	}
@@ -147,7 +154,7 @@ func (k *kin) met(a, b *Body) bool {
 	case a.Path == b.Path:
 		return true
 	}
-	return k.belts[ordered(a.Path, b.Path)]
+	return k.ends[ordered(a.Path, b.Path)]
 }
 
 // fitsOf are the places at which two parts sit in each other.
@@ -167,25 +174,4 @@ func (k *kin) statedOf(a, b *Body) *stated {
 		}
 	}
 	return nil
-}
-
-// held are the joints that hold two parts together, whatever their kind: pairs of
-// paths.
-func (k *kin) eachHeld(r *reckon.Reckoning, visit func(a, b string)) {
-	byPlace := map[[2]int][]string{}
-	for l := range k.layers {
-		key := [2]int{l.held, l.place}
-		byPlace[key] = append(byPlace[key], l.path)
-	}
-	for _, paths := range byPlace {
-		for _, p := range paths[1:] {
-			visit(paths[0], p)
-		}
-	}
-	for pair := range k.fits {
-		visit(pair[0], pair[1])
-	}
-	for pair := range k.belts {
-		visit(pair[0], pair[1])
-	}
 }

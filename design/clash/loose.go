@@ -102,13 +102,8 @@ func (s *search) joinHeld(g groups) {
 	for pair := range s.kin.fits {
 		join(pair[0], pair[1])
 	}
-	for pair := range s.kin.belts {
+	for pair := range s.kin.ends {
 		join(pair[0], pair[1])
-	}
-	for _, t := range s.l.Telescopes() {
-		for _, end := range t.Instance.Use.Between {
-			s.joinNamed(g, byPath, t.Instance, end.Theirs)
-		}
 	}
 	for _, c := range s.l.Strands() {
 		first := -1
@@ -120,14 +115,6 @@ func (s *search) joinHeld(g groups) {
 				first = i
 			}
 		}
-	}
-}
-
-// joinNamed joins an instance and what a reference of its use names.
-func (s *search) joinNamed(g groups, byPath map[string]int, in *reckon.Instance, w plan.Word) {
-	i, known := byPath[in.Path]
-	if k := s.named(byPath, in, w); known && k >= 0 {
-		g.join(i, k)
 	}
 }
 

@@ -108,13 +108,15 @@ type Unneeded struct {
 	Says     *plan.Overlap
 }
 
-// A Crossed is a strand whose straight way goes through a body.
+// A Crossed is a strand whose straight way from place to place goes through bodies.
 type Crossed struct {
-	Strand layout.Strand
-	Leg    int // from which of its points
-	Body   *Body
-	Long   float64 // of the way in the body, mm
-	At     solid.Vec
+	Strand  layout.Strand
+	Through int     // how many bodies
+	Around  float64 // mm that it takes at least to lead it around them
+	Body    *Body   // the one that takes most
+	Leg     int     // from which of its points the strand goes through that
+	At      solid.Vec
+	most    float64
 }
 
 // Of looks a placed machine over. It may be asked for cases of one plan with one store,

@@ -10,31 +10,86 @@ import (
 // that it passes lies on a face, not in a hole.
 const pierced = 0.5
 
-// strands finds bodies through which strands run straight. Those that a strand begins,
-// passes or ends at do not count: it may enter them anywhere.
+// strands finds bodies through which strands run straight, and what it takes at least
+// to lead the strand around. Those that a strand begins, passes or ends at do not count:
+// it may enter them anywhere.
 func (s *search) strands() {
-	if len(s.l.Strands()) == 0 {
-		return
-	}
 	for _, c := range s.l.Strands() {
 		use := c.Instance.Use
 		stops := []string{below(c.Instance.Parent, use.From.Text), below(c.Instance.Parent, use.To.Text)}
 		for _, w := range use.Via {
 			stops = append(stops, below(c.Instance.Parent, w.Text))
 		}
+		out := Crossed{Strand: c}
 		for leg := range len(c.Points) - 1 {
-			from, to := c.Points[leg], c.Points[leg+1]
-			line := solid.EmptyBox().Add(from).Add(to)
-			for _, b := range s.bodies {
-				if apart(line, b.box) > 0 || s.stops(b, stops) {
-					continue
-				}
-				if long, at := inside(b, from, to); long > pierced {
-					s.report.Strands = append(s.report.Strands, Crossed{c, leg, b, long, at})
-				}
-			}
+			out.add(s.around(c.Points[leg], c.Points[leg+1], c.D/2, stops), leg)
+		}
+		if out.Body != nil {
+			s.report.Strands = append(s.report.Strands, out)
 		}
 	}
+}
+
+// A detour is what stands in the way of one leg of a strand.
+type detour struct {
+	body  *Body // what takes most to be led around; nil for none
+	more  float64
+	count int
+	at    solid.Vec
+}
+
+// add counts the detour of one leg.
+func (c *Crossed) add(d detour, leg int) {
+	c.Through += d.count
+	if d.body != nil && (c.Body == nil || d.more > c.most) {
+		c.Body, c.Leg, c.At, c.most = d.body, leg, d.at, d.more
+	}
+	c.Around += d.more
+}
+
+// around is the longest of the detours that a leg takes around the bodies in its way,
+// each by the nearest side of the body's box: no way around all of them is shorter.
+func (s *search) around(from, to solid.Vec, r float64, stops []string) detour {
+	var out detour
+	line := solid.EmptyBox().Add(from).Add(to)
+	for _, b := range s.bodies {
+		if apart(line, b.box) > 0 || s.stops(b, stops) {
+			continue
+		}
+		long, at := inside(b, from, to)
+		if long <= pierced {
+			continue
+		}
+		out.count++
+		way := to.Sub(from).Unit()
+		if more := aside(b, from, to, at.Add(way.Mul(long/2)), r); out.body == nil || more > out.more {
+			out.body, out.more, out.at = b, more, at
+		}
+	}
+	return out
+}
+
+// aside is how much longer a leg becomes where it is led past the nearest side of a
+// body's box instead of through a place in it.
+func aside(b *Body, from, to, middle solid.Vec, r float64) float64 {
+	back := b.At.Inverse()
+	p, q, m := back.Point(from), back.Point(to), back.Point(middle)
+	way, box := q.Sub(p).Unit(), b.Solid.Box()
+	best := math.Inf(1)
+	for _, side := range []struct {
+		out solid.Vec
+		far float64
+	}{
+		{solid.Vec{X: 1}, box.Max.X - m.X}, {solid.Vec{X: -1}, m.X - box.Min.X}, {solid.Vec{Y: 1}, box.Max.Y - m.Y},
+		{solid.Vec{Y: -1}, m.Y - box.Min.Y}, {solid.Vec{Z: 1}, box.Max.Z - m.Z}, {solid.Vec{Z: -1}, m.Z - box.Min.Z},
+	} {
+		across := side.out.Sub(way.Mul(side.out.Dot(way)))
+		if l := across.Len(); l > 0.1 { // else the side lies across the leg
+			apex := m.Add(across.Mul((math.Max(0, side.far) + r) / (l * l)))
+			best = math.Min(best, apex.Dist(p)+apex.Dist(q)-q.Dist(p))
+		}
+	}
+	return best
 }
 
 // stops reports whether a body is one of those that a strand names, or a fastener in

@@ -203,7 +203,11 @@ func (j *journey) pass(i, k int, from, to float64) *pass {
 			return nil
 		}
 	}
-	return newPass(j.store, a, b, j.groups[j.of[i]], j.groups[j.of[k]], from, to)
+	ca, cb := j.groups[j.of[i]], j.groups[j.of[k]]
+	if ca.still { // what moves comes first
+		a, b, ca, cb = b, a, cb, ca
+	}
+	return newPass(j.store, a, b, ca, cb, from, to)
 }
 
 // steps (mm) are the limits up to which the nearest bodies are looked for, one after
@@ -246,11 +250,7 @@ func (j *journey) clash(p *pass, f *followed) *Clash {
 // fault tells clashes apart: of all that moves as one the body counts that is first to
 // meet another, and all that one joint brings is one.
 func (j *journey) fault(p *pass) [2]string {
-	group := "still"
-	if moving := j.of[p.a.number]; !j.groups[moving].still {
-		group = j.leader(moving)
-	}
-	return [2]string{group, p.b.Path}
+	return [2]string{j.leader(j.of[p.a.number]), p.b.Path}
 }
 
 // leader names a group of bodies that move as one by the first of them.
