@@ -44,12 +44,30 @@ func (p *part) readCorners() {
 				continue
 			}
 		}
-		for k, smooth := range p.smoothEnds(i, around) {
-			if _, arc := e.Curve.(solid.Circle); !arc || !smooth {
+		smooth := p.smoothEnds(i, around)
+		for k := range smooth {
+			if _, arc := e.Curve.(solid.Circle); !arc || !smooth[k] && !(smooth[1-k] && p.leaves(i, 1-k, around)) {
 				p.placeCorner(e.Point(float64(k)))
 			}
 		}
 	}
+}
+
+// leaves reports whether an arc runs on from a slanted side at one of its ends. That
+// end is placed as the side's own, so that the radius tells where the other meets the
+// next side: a place of its own would fix it twice.
+func (p *part) leaves(index, end int, around [][]int) bool {
+	e := &p.solid.Edges[index]
+	vertex := [2]int{e.Start, e.End}[end]
+	out := p.tangentAt(index, vertex)
+	return slices.ContainsFunc(around[vertex], func(j int) bool {
+		line, isLine := p.solid.Edges[j].Curve.(solid.Line)
+		if !isLine || j == index {
+			return false
+		}
+		_, askew := slopeNormal(line.D.Unit())
+		return askew && math.Abs(p.tangentAt(j, vertex).Dot(out)) > 1-1e-6
+	})
 }
 
 // placeCorner makes a level on each axis along which a corner needs a place.

@@ -106,6 +106,7 @@ func (p *part) plan(r *Request, fault func(Fault)) *scheme {
 		s.angles()
 		s.tableGroups()
 		s.pitches()
+		s.narrow()
 		s.baselines()
 		s.sizes()
 	}
@@ -361,6 +362,23 @@ func (s *scheme) apart(axis solid.Axis, at []int) bool {
 		roots[s.root(axis, i)] = true
 	}
 	return len(roots) == len(at)
+}
+
+// narrowMost is how narrow a round step is that has its own width as a dimension: a
+// groove is cut with a tool as wide as that, mm. Common practice, no source.
+const narrowMost = 5.0
+
+// narrow dimensions grooves and collars by their widths rather than by where both of
+// their sides lie.
+func (s *scheme) narrow() {
+	p := s.part
+	for _, b := range p.barrels {
+		i, j := p.levelAt(b.axis, b.from), p.levelAt(b.axis, b.to)
+		if width := b.to - b.from; width < near || width > narrowMost || i < 0 || j < 0 || s.root(b.axis, i) == s.root(b.axis, j) {
+			continue
+		}
+		s.add(b.axis, i, j)
+	}
 }
 
 // baselines places what is left from the datum.

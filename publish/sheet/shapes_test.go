@@ -3,6 +3,7 @@ package sheet
 import (
 	"math"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"plansheaf/design/golden"
@@ -205,5 +206,37 @@ func TestShapesGolden(t *testing.T) {
 	files, err := filepath.Glob("testdata/dimensions/*.svg")
 	if err != nil || len(files) != len(kept) {
 		t.Errorf("%d golden files for %d sheets: %v", len(files), len(kept), err)
+	}
+}
+
+// TestAnArcTangentAtOneEndIsFixedOnce: a slanted side runs smoothly into an arc that
+// ends at a corner. The side's end and the radius settle where: of the 2 unknowns of
+// the arc's middle and the one of its end along x, three equations (tangent, radius,
+// end on the circle) leave none.
+func TestAnArcTangentAtOneEndIsFixedOnce(t *testing.T) {
+	at := func(x, y float64) solid.Vec2 { return solid.Vec2{X: x, Y: y} }
+	o := solid.Outline{{From: at(0, 0), To: at(100, 0)}, {From: at(100, 0), To: at(100, 30)}, {From: at(100, 30), To: at(60, 60)},
+		{From: at(60, 60), To: at(28, 44), Arc: true, Centre: at(48, 44)}, {From: at(28, 44), To: at(0, 44)}, {From: at(0, 44), To: at(0, 0)}}
+	r := titled("tangent", "Tangent", build(t, solid.Shape{Base: solid.Sheet{Outline: o, Thickness: 6}}), Plate)
+	r.Sides = o
+	result := draw(t, r)
+	complete(t, result)
+	for _, f := range result.Facts {
+		if f.Axis == "x" && math.Abs(f.At-28) < near {
+			t.Errorf("the end of the arc has a place of its own: %v", f)
+		}
+	}
+	if texts := dimensionTexts(result, Radius); len(texts) != 1 || texts[0] != "R20 [0.787]" {
+		t.Errorf("radii %q", texts)
+	}
+}
+
+// TestGroovesHaveTheirWidth: a groove is dimensioned by its width, not by both sides.
+func TestGroovesHaveTheirWidth(t *testing.T) {
+	s := build(t, solid.Shape{Base: solid.Group{{Along: solid.AxisX, Shape: solid.Lathed{{D: 30, L: 40}, {D: 26, L: 2}, {D: 30, L: 18}}}}})
+	result := draw(t, titled("grooved", "Grooved pin", s, Free))
+	complete(t, result)
+	if got, want := dimensionTexts(result, Linear), []string{"60 [2.362]", "2 [0.079]", "40 [1.575]"}; !slices.Equal(got, want) {
+		t.Errorf("got %q, want %q", got, want)
 	}
 }
