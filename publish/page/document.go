@@ -91,6 +91,7 @@ const (
 	Drawings     Kind = "drawings"
 	Assemblies   Kind = "assemblies"
 	Assembly     Kind = "assembly" // an assembly with its build steps
+	Joints       Kind = "joints"   // what holds an assembly together, and why so
 	Calculations Kind = "calculations"
 	Calculation  Kind = "calculation"
 	Hazards      Kind = "hazards" // the register

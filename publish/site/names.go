@@ -56,28 +56,45 @@ func (b *builder) surveyBlock(p *page.Page, block page.Block, anchors, ticks map
 		}
 		ticks[id] = true
 	}
+	for _, id := range anchorsOf(block) {
+		anchor(id)
+	}
 	switch block := block.(type) {
-	case page.Heading:
-		anchor(block.ID)
 	case page.List:
 		for _, item := range block.Items {
 			tick(item.Tick)
 		}
 	case page.Table:
-		anchor(block.ID)
 		for _, rows := range [][]page.Row{block.Rows, block.Foot} {
 			for _, row := range rows {
-				anchor(row.ID)
 				tick(row.Tick)
 			}
 		}
 	case page.Step:
-		anchor(block.Anchor)
 		tick(block.Tick)
 		for _, item := range block.Measures {
 			tick(item.Tick)
 		}
 	}
+}
+
+// anchorsOf lists the anchors of a block itself, "" where it could have one and has none.
+func anchorsOf(block page.Block) []string {
+	switch block := block.(type) {
+	case page.Heading:
+		return []string{block.ID}
+	case page.Step:
+		return []string{block.Anchor}
+	case page.Table:
+		ids := []string{block.ID}
+		for _, rows := range [][]page.Row{block.Rows, block.Foot} {
+			for _, row := range rows {
+				ids = append(ids, row.ID)
+			}
+		}
+		return ids
+	}
+	return nil
 }
 
 // ownMark begins every id that the theme itself uses, so that no heading of the
@@ -105,6 +122,7 @@ func (w *pageWriter) href(path, anchor string) template.URL {
 func (w *pageWriter) target(t page.Target) (address template.URL, out bool) {
 	switch {
 	case t.Page != "":
+		t.Page = w.holder(t.Page, t.Anchor)
 		if w.names.pages[t.Page] == nil {
 			w.fault("page %q links to page %q, which is not there", w.page.ID, t.Page)
 			return "", false
@@ -122,10 +140,11 @@ func (w *pageWriter) target(t page.Target) (address template.URL, out bool) {
 	case t.URL != "":
 		return outside(t.URL), true
 	case t.Anchor != "":
-		if !w.names.anchors[w.page.ID][t.Anchor] {
+		at := w.holder(w.first(w.page.ID), t.Anchor)
+		if !w.names.anchors[at][t.Anchor] {
 			w.fault("page %q links to its anchor %q, which is not there", w.page.ID, t.Anchor)
 		}
-		return w.href(w.page.ID+".html", t.Anchor), false
+		return w.href(at+".html", t.Anchor), false
 	}
 	return "", false
 }

@@ -2,6 +2,7 @@ package site
 
 import (
 	"html/template"
+	"strings"
 
 	"plansheaf/publish/page"
 	"plansheaf/publish/wording"
@@ -16,7 +17,7 @@ type navGroup struct {
 // navEntry is a link to a page.
 type navEntry struct {
 	Href    template.URL
-	File    string // of the page, as the script names it
+	File    string // of the page, as the script names it; of a parted one all, with blanks between
 	Title   string
 	Note    string
 	Here    bool
@@ -39,6 +40,7 @@ var kindNames = map[page.Kind]wording.Phrase{
 	page.Drawings:     "Drawings",
 	page.Assemblies:   "Order of work",
 	page.Assembly:     "Build steps",
+	page.Joints:       "Joints",
 	page.Calculations: "Calculations",
 	page.Calculation:  "Calculation",
 	page.Hazards:      "Hazard register",
@@ -58,7 +60,7 @@ var sections = []struct {
 	{"Get", []page.Kind{page.PartsList, page.Part, page.Shopping, page.Cutting, page.Tools}},
 	{"Make", []page.Kind{page.Drawings}},
 	{"Build", []page.Kind{page.Assemblies, page.Assembly}},
-	{"Reasons", []page.Kind{page.Calculations, page.Calculation, page.Hazards}},
+	{"Reasons", []page.Kind{page.Calculations, page.Calculation, page.Joints, page.Hazards}},
 	{"Record", []page.Kind{page.Changes, page.Open, page.Downloads, page.License}},
 }
 
@@ -85,9 +87,15 @@ func (w *pageWriter) nav() []navGroup {
 				if p.Kind != kind || p.Parent != "" && !always[kind] {
 					continue
 				}
+				if begins := w.first(p.ID); begins != p.ID && begins != w.first(w.page.ID) {
+					continue // what a long page goes on with is listed while it is read
+				}
 				entry := w.entry(p)
 				entry.Inside = above[p.ID]
 				entry.Counted = withSteps[entry.File]
+				if all := w.series[p.ID]; len(all) > 0 && p.ID == all[0] {
+					entry.File = strings.Join(all, ".html ") + ".html"
+				}
 				if kind == page.Front {
 					// Its title is the machine's, which the strip above already says.
 					entry.Title = w.tongue.Say(kindNames[kind])

@@ -23,7 +23,8 @@ type File struct {
 
 // Render returns the files of the site for doc, sorted by path. A page with the
 // ID "index" becomes index.html at the root of the publication; a picture named
-// "drawings/head_plate" becomes drawings/head_plate.svg.
+// "drawings/head_plate" becomes drawings/head_plate.svg. A long page of steps goes on on
+// further ones, which have its ID with a number: build/press.2.html.
 //
 // It returns an error when doc contradicts itself: two pages, anchors, pictures
 // or tick boxes of one name, a link to a page or anchor that is not there, a
@@ -33,7 +34,7 @@ func Render(doc *page.Document) ([]File, error) {
 	if err != nil {
 		return nil, err
 	}
-	for i, p := range doc.Pages {
+	for i, p := range b.doc.Pages {
 		html, err := b.page(i, p)
 		if err != nil {
 			return nil, fmt.Errorf("page %q: %w", p.ID, err)
@@ -64,6 +65,9 @@ type builder struct {
 	files     []File
 	taken     map[string]bool // paths of files
 	faults    []error
+
+	series map[string]series      // of the pages that were parted, by each ID
+	moved  map[page.Target]string // anchors of parted pages that are on a further one: its ID
 }
 
 func newBuilder(doc *page.Document) (*builder, error) {
@@ -82,7 +86,10 @@ func newBuilder(doc *page.Document) (*builder, error) {
 		templates: templates,
 		pictures:  newPictures(),
 		taken:     map[string]bool{},
+		series:    map[string]series{},
+		moved:     map[page.Target]string{},
 	}
+	b.split()
 	for _, choice := range doc.Choices {
 		b.choices[choice.ID] = choice
 	}

@@ -116,7 +116,8 @@
     const ticks = recall(keys.ticks);
     const counted = steps().filter((step) => step.k);
     for (const count of all("[data-count]")) {
-      const own = counted.filter((step) => step.p === count.dataset.count);
+      const files = count.dataset.count.split(" ");
+      const own = counted.filter((step) => files.includes(step.p));
       count.textContent = own.length ? `${own.filter((step) => ticks[step.k]).length}/${own.length}` : "";
     }
     for (const box of all("[data-progress]")) {
