@@ -122,7 +122,13 @@ func (s *standard) takes(thread Thread) bool {
 // first, nil for a size that the standard lacks.
 func (s *standard) stocked(size string) []float64 {
 	r, known := s.rows[size]
-	if !known || len(s.lengths) == 0 {
+	if !known {
+		return nil
+	}
+	if _, rivet := r.columns["grips"]; rivet {
+		return gripLengths(r)
+	}
+	if len(s.lengths) == 0 {
 		return nil
 	}
 	// A series in inches passes through 25.4 and back.
@@ -157,9 +163,10 @@ func StockedLengths(name, size string) []float64 {
 }
 
 // Stocked reports whether a fastener's length is one that its standard lists
-// for its size. Nuts and washers have no length and are always stocked.
+// for its size. Nuts and washers have no length and are always stocked, as is what no
+// standard describes.
 func Stocked(f Fastener) bool {
-	if f.Length == 0 {
+	if f.Length == 0 || f.Standard == "" {
 		return true
 	}
 	for _, length := range StockedLengths(f.Standard, f.Size) {

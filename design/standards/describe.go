@@ -133,16 +133,13 @@ func washerThread(size string) Thread {
 	return Thread{}
 }
 
-func (s *standard) pin(size string, length float64) Fastener {
-	f := s.withLength(s.begin(size, Thread{}), length, formatMillimetres(length))
-	f.PinDiameter, _ = parseDecimal(size)
-	return f
-}
-
 // String returns the designation, which [Parse] reads back to the same fastener.
 func (f Fastener) String() string {
 	var b strings.Builder
 	b.WriteString(f.Standard + " " + f.Size)
+	if f.PinTolerance == "h8" {
+		b.WriteString(" h8")
+	}
 	if f.LengthText != "" {
 		if f.Inch {
 			b.WriteString(" x " + f.LengthText)

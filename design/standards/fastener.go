@@ -10,6 +10,11 @@ const (
 	Nut      Kind = "nut"
 	Washer   Kind = "washer"
 	Pin      Kind = "pin" // parallel pin without thread
+
+	SpringPin Kind = "spring pin" // rolled with a slot, closes as it is driven in
+	Rivet     Kind = "rivet"      // blind rivet, set from one side
+	Ring      Kind = "ring"       // retaining ring in a groove
+	WoodScrew Kind = "wood screw"
 )
 
 // A HeadForm says what shape a screw's head has.
@@ -44,6 +49,7 @@ const (
 	NoDrive     DriveKind = ""
 	HexSocket   DriveKind = "hexagon socket"
 	ExternalHex DriveKind = "hexagon"
+	CrossRecess DriveKind = "cross recess" // type Z
 )
 
 // A Drive is what a tool takes hold of. Size is the width across flats in
@@ -56,6 +62,28 @@ type Drive struct {
 	Depth float64
 }
 
+// A Range goes from a least to a largest length, mm.
+type Range struct{ Least, Most float64 }
+
+// Holds reports whether a length lies in the range, within a rounding.
+func (r Range) Holds(mm float64) bool {
+	const rounding = 1e-6
+	return mm >= r.Least-rounding && mm <= r.Most+rounding
+}
+
+// A Groove is what a retaining ring lies in, and the ring's own sizes, mm.
+type Groove struct {
+	Seat     float64 // diameter of the shaft or bore that the groove is cut into
+	Diameter float64 // of its floor
+	Width    float64
+	Edge     float64 // least length of shaft or bore between it and the end
+	Inside   bool    // it lies in a bore
+	Thick    float64 // of the ring
+	Lug      float64 // widest place of the ring, across
+	Beam     float64 // width of the ring opposite to its gap
+	Pliers   string  // size of the pliers, DIN 5254 and 5256: "A1"
+}
+
 // A Fastener is one standard fastener with the sizes that follow from its
 // designation. Lengths are millimetres. Fields that do not apply to its Kind are
 // zero.
@@ -64,7 +92,7 @@ type Fastener struct {
 	Kind       Kind
 	Title      string  // "Socket head cap screw M8×25"
 	Size       string  // as designated: "M8", "M8x1", "8" for a washer, "1/4-20"
-	Thread     Thread  // zero for pins; for a washer, the coarse thread it goes with
+	Thread     Thread  // zero for pins, rivets and rings; for a washer, the coarse thread it goes with
 	Length     float64 // nominal: under the head, or overall for countersunk and headless ones
 	LengthText string  // as the standard writes it: "25", "1 1/4"
 	Class      string  // property class or grade as designated, "" when left out
@@ -89,7 +117,15 @@ type Fastener struct {
 	// within about a tenth of the weighed mass.
 	Mass float64
 
-	PinDiameter float64 // nominal diameter of a pin
+	PinDiameter  float64 // nominal diameter of a pin
+	PinTolerance string  // of a parallel pin: "m6" or "h8"
+	PinFree      Range   // outer diameter of a spring pin before it is driven in
+	PinBore      float64 // of a spring pin once it is
+
+	Grip Range // thickness that a rivet may hold
+	Hole Range // width of the hole that a rivet is for
+
+	Groove Groove // of a retaining ring
 
 	Inch bool // sized in inches
 }

@@ -2,7 +2,7 @@ package standards
 
 import "strings"
 
-// WithLength returns the same screw, set screw or pin in another length, in
+// WithLength returns the same screw, set screw, pin or rivet in another length, in
 // millimetres, false for what has no length. Ask [Stocked] whether it is sold.
 func (f Fastener) WithLength(millimetres float64) (Fastener, bool) {
 	s, known := catalogue().byName[f.Standard]
@@ -16,8 +16,9 @@ func (f Fastener) WithLength(millimetres float64) (Fastener, bool) {
 		out = s.screw(f.Thread, millimetres, text)
 	case SetScrew:
 		out = s.setScrew(f.Thread, millimetres, text)
-	case Pin:
-		out = s.pin(f.Size, millimetres)
+	case Pin, SpringPin, Rivet, WoodScrew:
+		out = s.sized(f.Size, millimetres)
+		out.PinTolerance = f.PinTolerance
 	default:
 		return f, false
 	}

@@ -61,9 +61,24 @@ func (p parser) fastener(s *standard, body, class string) (Fastener, error) {
 	if f.Class, err = p.class(s, f, class); err != nil {
 		return Fastener{}, err
 	}
+	if f.Kind == Pin {
+		f.PinTolerance = pinTolerance(p.designation)
+	}
 	f.Material = classMaterial(f.Class)
+	if f.Kind == Rivet {
+		f.Material = "aluminium_5083"
+	}
 	f.Mass = f.mass()
 	return f, nil
+}
+
+// pinTolerance is the tolerance of a pin's diameter, m6 where its designation does not
+// say: pins to h8 are asked for.
+func pinTolerance(designation string) string {
+	if strings.Contains(strings.ToLower(designation), "h8") {
+		return "h8"
+	}
+	return "m6"
 }
 
 type parser struct {
@@ -151,7 +166,7 @@ func (s *standard) splitClass(rest string) (body, class string) {
 		return s.splitGrade(rest)
 	}
 	rest = strings.Replace(rest, " mm", "", 1)
-	if s.kind == Pin {
+	if s.kind == Pin || s.kind == SpringPin {
 		// The tolerance of the diameter may stand after it.
 		rest = strings.Replace(strings.Replace(rest, " m6", "", 1), " h8", "", 1)
 	}

@@ -22,6 +22,11 @@ func TestParse(t *testing.T) {
 		{"inch nut", "ASME B18.2.2 1/4-20 grade 5", "ASME B18.2.2 1/4-20 grade 5", "Hexagon nut 1/4-20"},
 		{"grade in capitals", "ASME B18.2.1 1/4-20 x 1 GRADE 5", "ASME B18.2.1 1/4-20 x 1 grade 5", "Hexagon head cap screw 1/4-20 × 1 in"},
 		{"pin", "ISO 2338 6 m6 × 30 - St", "ISO 2338 6x30 - St", "Parallel pin 6×30"},
+		{"pin to h8", "ISO 2338 6 h8 × 30 - St", "ISO 2338 6 h8x30 - St", "Parallel pin 6×30"},
+		{"spring pin", "DIN EN ISO 8752 - 4x20 - St", "ISO 8752 4x20 - St", "Slotted spring pin 4×20"},
+		{"rivet", "ISO 15981 4x8", "ISO 15981 4x8", "Aluminium blind rivet 4×8"},
+		{"ring with its thickness", "DIN 471 12x1", "DIN 471 12", "Retaining ring for shaft 12"},
+		{"wood screw", "DIN 7997 4 x 40 - St", "DIN 7997 4x40 - St", "Countersunk wood screw 4×40"},
 		{"fine pitch", "ISO 8676 M8x1x25", "ISO 8676 M8x1x25", "Hexagon head screw M8×1×25"},
 		{"coarse pitch written out", "ISO 4762 M8x1.25x25", "ISO 4762 M8x25", "Socket head cap screw M8×25"},
 		{"loose spelling", " din en iso 4762-m8 X 25 mm-a2-70 ", "ISO 4762 M8x25 - A2-70", "Socket head cap screw M8×25"},
@@ -69,6 +74,10 @@ func TestParseSaysWhatIsWrong(t *testing.T) {
 		{"no such inch washer", "ASME B18.21.1 1/4", "1/4", "ASME B18.21.1 1/4 N", "no size"},
 		{"no such pin", "ISO 2338 7x30", "7", "ISO 2338 6x30", "no diameter"},
 		{"pin without length", "ISO 2338 6", "6", "", "it comes in 12, 14"},
+		{"ring of another thickness", "DIN 471 12x1.5", "1.5", "DIN 471 12", "1 mm thick"},
+		{"no such ring", "DIN 472 21", "21", "DIN 472 20", "no size"},
+		{"no such rivet", "ISO 15981 4.2x8", "4.2", "ISO 15981 4x8", "no diameter"},
+		{"head longer than wood screw", "DIN 7997 6x3", "3", "", "no lower"},
 		{"too long", strings.Repeat("ISO 4762 ", 40), strings.Repeat("ISO 4762 ", 40), "", "at most"},
 	} {
 		_, err := Parse(row.designation)
@@ -103,7 +112,7 @@ func everyFastener(t *testing.T) []Fastener {
 			t.Errorf("%s has no size", name)
 		}
 		for _, size := range sizes {
-			if s.kind == Nut || s.kind == Washer {
+			if s.kind == Nut || s.kind == Washer || s.kind == Ring {
 				all = append(all, mustParse(t, name+" "+size))
 				continue
 			}
@@ -137,7 +146,7 @@ func TestEveryFastener(t *testing.T) {
 		}
 		_, key := HexKeyFor(f)
 		_, spanner := SpannerFor(f)
-		if wantsTool := f.Kind != Washer && f.Kind != Pin; wantsTool != (key || spanner) || key && spanner {
+		if wantsTool := f.Drive.Kind == HexSocket || f.Drive.Kind == ExternalHex; wantsTool != (key || spanner) || key && spanner {
 			t.Errorf("%s: key %v, spanner %v", f, key, spanner)
 		}
 	}

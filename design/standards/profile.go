@@ -49,6 +49,15 @@ func (f Fastener) Profile() []Step {
 		return []Step{{Shape: Cylinder, Diameter: f.WasherOutside, EndDiameter: f.WasherOutside, Bore: f.WasherInside, Length: f.WasherThick}}
 	case Pin:
 		return []Step{cylinder(f.PinDiameter, f.Length, false)}
+	case SpringPin:
+		return []Step{{Shape: Cylinder, Diameter: f.PinDiameter, EndDiameter: f.PinDiameter, Bore: f.PinBore, Length: f.Length}}
+	case Rivet:
+		head := Step{Shape: Cylinder, Diameter: f.Head.Diameter, EndDiameter: f.Head.Diameter, Length: f.Head.Height}
+		return []Step{head, cylinder(f.PinDiameter, f.Length, false)}
+	case WoodScrew:
+		return f.woodProfile()
+	case Ring:
+		return []Step{f.ringStep()}
 	}
 	return nil
 }
@@ -79,6 +88,29 @@ func (f Fastener) screwProfile() []Step {
 		steps = append(steps, cylinder(f.Thread.Major, f.ThreadLength, true))
 	}
 	return steps
+}
+
+// woodProfile is a screw with a point as long as its core is thick.
+func (f Fastener) woodProfile() []Step {
+	steps := f.screwProfile()
+	last := &steps[len(steps)-1]
+	point := math.Min(f.Thread.Minor, last.Length/2)
+	last.Length -= point
+	return append(steps, Step{Shape: Cone, Diameter: last.Diameter, EndDiameter: last.Diameter * pointShare, Length: point})
+}
+
+// pointShare is how wide the tip of a wood screw is drawn, as a share of its diameter.
+const pointShare = 0.1
+
+// ringStep is a retaining ring in its groove, closed all round and as wide everywhere
+// as opposite to its gap: lugs and gap are left out.
+func (f Fastener) ringStep() Step {
+	g := f.Groove
+	inside, outside := g.Diameter, g.Diameter+2*g.Beam
+	if g.Inside {
+		inside, outside = g.Diameter-2*g.Beam, g.Diameter
+	}
+	return Step{Shape: Cylinder, Diameter: outside, EndDiameter: outside, Bore: inside, Length: g.Thick}
 }
 
 func (f Fastener) setScrewProfile() []Step {

@@ -26,6 +26,7 @@ func TestProfiles(t *testing.T) {
 		}
 		want := map[Kind]float64{
 			Screw: f.Head.Height + f.Length, SetScrew: f.Length, Nut: f.NutHeight, Washer: f.WasherThick, Pin: f.Length,
+			SpringPin: f.Length, Rivet: f.Head.Height + f.Length, WoodScrew: f.Head.Height + f.Length, Ring: f.Groove.Thick,
 		}[f.Kind]
 		if f.Head.Form == Countersunk {
 			want = f.Length // its length counts the head
@@ -115,6 +116,14 @@ func TestSizesAgree(t *testing.T) {
 			t.Errorf("%s: inside %v, outside %v, thread %s", f, f.WasherInside, f.WasherOutside, f.Thread.Name)
 		case f.Kind == Nut && f.Flats <= f.Thread.Major:
 			t.Errorf("%s: flats %v", f, f.Flats)
+		case f.Kind == SpringPin && (f.PinFree.Least <= f.PinDiameter || f.PinBore >= f.PinDiameter):
+			t.Errorf("%s: free %v, bore %v", f, f.PinFree, f.PinBore)
+		case f.Kind == Rivet && (f.Hole.Least <= f.PinDiameter || f.Grip.Most >= f.Length || f.Grip.Least >= f.Grip.Most):
+			t.Errorf("%s: hole %v, grip %v", f, f.Hole, f.Grip)
+		case f.Kind == Ring && (f.Groove.Width <= f.Groove.Thick || f.Groove.Lug < f.Groove.Beam || (f.Groove.Diameter > f.Groove.Seat) != f.Groove.Inside):
+			t.Errorf("%s: %+v", f, f.Groove)
+		case f.Kind == WoodScrew && (f.Thread.Minor >= f.Thread.Major || f.Head.Diameter <= f.Thread.Major):
+			t.Errorf("%s: core %v, head %v", f, f.Thread.Minor, f.Head.Diameter)
 		case f.Head.Form == Hexagonal && f.Head.Flats <= f.Thread.Major:
 			t.Errorf("%s: head %+v", f, f.Head)
 		}

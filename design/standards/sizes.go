@@ -23,8 +23,10 @@ func (p parser) sizes(s *standard, body string) (Fastener, error) {
 		return s.nut(thread), nil
 	case Washer:
 		return p.washer(s, body)
+	case Ring:
+		return p.ring(s, body)
 	}
-	return p.pin(s, body)
+	return p.sized(s, body)
 }
 
 func (p parser) screw(s *standard, body string) (Fastener, error) {
@@ -113,7 +115,21 @@ func (p parser) washer(s *standard, body string) (Fastener, error) {
 	return s.washer(size), nil
 }
 
-func (p parser) pin(s *standard, body string) (Fastener, error) {
+// ring reads the size of a retaining ring, behind which its thickness may stand.
+func (p parser) ring(s *standard, body string) (Fastener, error) {
+	size, thick, told := strings.Cut(body, "x")
+	r, known := s.rows[size]
+	if !known {
+		return Fastener{}, p.fail(size, s.name+" "+nearestSize(size, s.sizes), "%q is no size of %s", size, s.name)
+	}
+	if v, ok := parseDecimal(thick); told && (!ok || v != s.number(r, "thick")) {
+		return Fastener{}, p.fail(thick, s.name+" "+size, "the ring %s %s is %s mm thick", s.name, size, formatMillimetres(s.number(r, "thick")))
+	}
+	return s.ring(size), nil
+}
+
+// sized reads what a diameter and a length designate: a pin, a rivet, a wood screw.
+func (p parser) sized(s *standard, body string) (Fastener, error) {
 	size, text, found := strings.Cut(body, "x")
 	if _, known := s.rows[size]; !known {
 		near := nearestSize(size, s.sizes)
@@ -130,7 +146,10 @@ func (p parser) pin(s *standard, body string) (Fastener, error) {
 	if !ok || length < shortestScrew || length > longestScrew {
 		return Fastener{}, p.fail(text, "", "%q is no length; %s %s comes in %s", text, s.name, size, s.listLengths(size))
 	}
-	return s.pin(size, length), nil
+	if f := s.sized(size, length); s.kind != WoodScrew || f.Head.Form != Countersunk || f.Head.Height < length {
+		return f, nil
+	}
+	return Fastener{}, p.fail(text, "", "the head of %s %s is no lower than that", s.name, size)
 }
 
 // listLengths names the lengths that a size comes in.
