@@ -1,7 +1,9 @@
 package solid
 
 import (
+	"cmp"
 	"math"
+	"slices"
 	"sort"
 )
 
@@ -41,23 +43,38 @@ func bridge(ring, hole []corner, others [][]corner) []corner {
 		}
 	}
 	p := hole[start]
-	order := make([]int, len(ring))
-	for i := range order {
-		order[i] = i
-	}
-	dist := func(c corner) float64 { return (c.x-p.x)*(c.x-p.x) + (c.y-p.y)*(c.y-p.y) }
-	sort.SliceStable(order, func(i, j int) bool { return dist(ring[order[i]]) < dist(ring[order[j]]) })
-	at := order[0]
-	for _, i := range order {
-		if locallyInside(ring, i, p) && freeWay(ring[i], p, append([][]corner{ring, hole}, others...)) {
-			at = i
-			break
-		}
-	}
+	at := nearestSeen(ring, p, append([][]corner{ring, hole}, others...))
 	out := append([]corner(nil), ring[:at+1]...)
 	out = append(out, hole[start:]...)
 	out = append(out, hole[:start+1]...)
 	return append(out, ring[at:]...)
+}
+
+// nearestSeen is the nearest corner of a ring that p sees past all sides; where there
+// is none, the nearest of all.
+func nearestSeen(ring []corner, p corner, sides [][]corner) int {
+	dist := func(c corner) float64 { return (c.x-p.x)*(c.x-p.x) + (c.y-p.y)*(c.y-p.y) }
+	sees := func(i int) bool { return locallyInside(ring, i, p) && freeWay(ring[i], p, sides) }
+	nearest := 0
+	for i, c := range ring {
+		if dist(c) < dist(ring[nearest]) {
+			nearest = i
+		}
+	}
+	if sees(nearest) {
+		return nearest
+	}
+	order := make([]int, len(ring))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(dist(ring[i]), dist(ring[j])) })
+	for _, i := range order {
+		if sees(i) {
+			return i
+		}
+	}
+	return nearest
 }
 
 // turn is twice the area of a triangle, positive when anticlockwise.
@@ -110,23 +127,17 @@ func cutEars(ring []corner) [][3]int {
 	for i := range ring {
 		next[i], prev[i] = (i+1)%n, (i+n-1)%n
 	}
-	// Only corners that turn in can stand in an ear's way.
-	reflex := map[int]bool{}
 	isReflex := func(i int) bool { return turn(ring[prev[i]], ring[i], ring[next[i]]) <= 0 }
-	for i := range ring {
-		if isReflex(i) {
-			reflex[i] = true
-		}
-	}
+	reflex := newTurnedIn(ring, isReflex)
 	var out [][3]int
 	cut := func(i int) {
 		a, b := prev[i], next[i]
 		out = append(out, [3]int{ring[a].v, ring[i].v, ring[b].v})
 		next[a], prev[b] = b, a
-		delete(reflex, i)
-		for _, k := range []int{a, b} {
-			if reflex[k] && !isReflex(k) {
-				delete(reflex, k)
+		reflex.has[i] = false
+		for _, k := range [2]int{a, b} {
+			if reflex.has[k] && !isReflex(k) {
+				reflex.has[k] = false
 			}
 		}
 	}
@@ -147,7 +158,7 @@ func cutEars(ring []corner) [][3]int {
 			left--
 			continue
 		}
-		if !reflex[at] && isEar(ring, next, prev, reflex, at) {
+		if !reflex.has[at] && reflex.none(ring[prev[at]], ring[at], ring[next[at]]) {
 			i := at
 			// Going on after the next corner spreads the cuts, which keeps
 			// triangles from all hanging on one corner.
@@ -163,16 +174,82 @@ func cutEars(ring []corner) [][3]int {
 	return append(out, [3]int{ring[prev[at]].v, ring[at].v, ring[next[at]].v})
 }
 
-// isEar tells whether no corner of the ring lies in the triangle at corner i.
-func isEar(ring []corner, next, prev []int, reflex map[int]bool, i int) bool {
-	a, b, c := ring[prev[i]], ring[i], ring[next[i]]
-	for k := range reflex {
-		p := ring[k]
-		if p.v == a.v || p.v == b.v || p.v == c.v {
-			continue
+// turnedIn are the corners of a ring that turn in, in the cells of a grid: only they
+// can stand in an ear's way, and only those near it.
+type turnedIn struct {
+	ring       []corner
+	has        []bool // by place in the ring
+	x, y       float64
+	perX, perY float64 // cells for each mm
+	wide, high int
+	begin      []int32 // of each cell in order
+	order      []int32 // places in the ring, cell by cell
+}
+
+func newTurnedIn(ring []corner, is func(i int) bool) *turnedIn {
+	t := &turnedIn{ring: ring, has: make([]bool, len(ring)), x: math.Inf(1), y: math.Inf(1)}
+	toX, toY, count := math.Inf(-1), math.Inf(-1), 0
+	for i, c := range ring {
+		t.x, t.y, toX, toY = math.Min(t.x, c.x), math.Min(t.y, c.y), math.Max(toX, c.x), math.Max(toY, c.y)
+		if is(i) {
+			t.has[i] = true
+			count++
 		}
-		if turn(a, b, p) >= 0 && turn(b, c, p) >= 0 && turn(c, a, p) >= 0 {
-			return false
+	}
+	// As many cells as corners, as square as whole numbers of them are.
+	sizeX, sizeY := math.Max(toX-t.x, onGrid), math.Max(toY-t.y, onGrid)
+	t.wide = min(max(1, int(math.Sqrt(float64(count)*sizeX/sizeY))), max(1, count))
+	t.high = max(1, count/t.wide)
+	t.perX, t.perY = float64(t.wide)/sizeX, float64(t.high)/sizeY
+	t.begin, t.order = make([]int32, t.wide*t.high+1), make([]int32, count)
+	for i, c := range ring {
+		if t.has[i] {
+			t.begin[t.cell(c)+1]++
+		}
+	}
+	for k := range t.begin[1:] {
+		t.begin[k+1] += t.begin[k]
+	}
+	next := append([]int32(nil), t.begin...)
+	for i, c := range ring {
+		if t.has[i] {
+			k := t.cell(c)
+			t.order[next[k]] = int32(i)
+			next[k]++
+		}
+	}
+	return t
+}
+
+// column and row are where a place lies in the grid, or the nearest that there are.
+func (t *turnedIn) column(x float64) int { return cellAt((x-t.x)*t.perX, t.wide) }
+func (t *turnedIn) row(y float64) int    { return cellAt((y-t.y)*t.perY, t.high) }
+
+func cellAt(x float64, cells int) int {
+	switch {
+	case !(x > 0):
+		return 0
+	case x >= float64(cells):
+		return cells - 1
+	}
+	return int(x)
+}
+
+func (t *turnedIn) cell(c corner) int { return t.row(c.y)*t.wide + t.column(c.x) }
+
+// none tells whether no corner that turns in lies in a triangle, its own left out.
+func (t *turnedIn) none(a, b, c corner) bool {
+	from, to := t.column(math.Min(a.x, math.Min(b.x, c.x))-onGrid), t.column(math.Max(a.x, math.Max(b.x, c.x))+onGrid)
+	low, high := t.row(math.Min(a.y, math.Min(b.y, c.y))-onGrid), t.row(math.Max(a.y, math.Max(b.y, c.y))+onGrid)
+	for row := low; row <= high; row++ {
+		for _, k := range t.order[t.begin[row*t.wide+from]:t.begin[row*t.wide+to+1]] {
+			p := t.ring[k]
+			if !t.has[k] || p.v == a.v || p.v == b.v || p.v == c.v {
+				continue
+			}
+			if turn(a, b, p) >= 0 && turn(b, c, p) >= 0 && turn(c, a, p) >= 0 {
+				return false
+			}
 		}
 	}
 	return true
