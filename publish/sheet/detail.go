@@ -172,7 +172,7 @@ func (l *layout) larger(times float64) scale {
 const (
 	fineSize   = 2.0 // a step or a groove drawn smaller wants a detail
 	fineHeight = 0.7 // a shoulder drawn lower
-	fineShown  = 3.0 // how large the detail shows it at least
+	fineShown  = 5.0 // how large the detail shows it at least
 	fineRing   = 2.8 // least radius of the ring
 	mostFine   = 2   // details that are added unasked
 )
@@ -201,7 +201,21 @@ func (l *layout) fineSpots() []spot {
 	if list == nil {
 		list = l.fineSteps()
 	}
-	return list
+	return oneEach(list)
+}
+
+// oneEach leaves of details whose rings reach into each other one, the larger.
+func oneEach(list []spot) (kept []spot) {
+	for _, s := range list {
+		k := slices.IndexFunc(kept, func(o spot) bool { return o.view == s.view && o.middle.Distance(s.middle) < o.radius+s.radius })
+		switch {
+		case k < 0:
+			kept = append(kept, s)
+		case s.scale.factor > kept[k].scale.factor:
+			kept[k].scale = s.scale
+		}
+	}
+	return kept
 }
 
 // fineBarrel is the detail of a groove, collar or shoulder at its rim in the view that

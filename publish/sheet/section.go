@@ -201,7 +201,7 @@ func (p *part) sectionOptions(panes []pane, targets []target, letter string, hal
 		for _, s := range sides {
 			q := s.pane(e, projection)
 			q.column, q.row = q.column+panes[base].column, q.row+panes[base].row
-			q.cut = newCut(q.eye, s, targets, half)
+			q.cut = newCut(q.eye, s, p.clipped(q.eye, s, targets, half), half)
 			q.cut.letter, q.cut.base = letter, base
 			index := indexOf(panes, q.column, q.row)
 			switch {
@@ -277,6 +277,50 @@ func inOrder(targets []target, dir solid.Vec) []target {
 	order := slices.Clone(targets)
 	slices.SortStableFunc(order, func(a, b target) int { return compare(a.at.Dot(dir), b.at.Dot(dir)) })
 	return order
+}
+
+// clipShare is how far off its axis, in radii, a plane may cut a hole: further off the
+// hole looks much narrower than it is.
+const clipShare = 0.6
+
+// clipped adds to the targets of a section the holes that its planes would cut off
+// their axes, so that they step there; as they are where that cannot be, or where one
+// half stays whole.
+func (p *part) clipped(e eye, s side, targets []target, half bool) []target {
+	if half {
+		return targets
+	}
+	dir, _ := s.follow(e)
+	list, known := targets, newCut(e, s, targets, false)
+	for i, h := range p.holes {
+		t := p.aim(i)
+		off := math.Abs(t.at.Dot(e.Toward) - known.plane(e, t.at))
+		if math.Abs(h.dir.Dot(e.Toward)) > 1e-9 || sameWay(h.dir, dir) || off < clipShare*h.d/2 || off > t.reach {
+			continue
+		}
+		more := append(slices.Clone(list), t)
+		if len(more) > mostStops || !apart(more, dir) {
+			return targets
+		}
+		list = more
+	}
+	return list
+}
+
+// mostStops is how many features a section steps through to spare holes from being cut
+// off their axes.
+const mostStops = 5
+
+// apart reports whether targets follow one another along a way with room between
+// their rims.
+func apart(targets []target, dir solid.Vec) bool {
+	order := inOrder(targets, dir)
+	for i := 1; i < len(order); i++ {
+		if order[i].at.Dot(dir)-order[i].reach < order[i-1].at.Dot(dir)+order[i-1].reach+near {
+			return false
+		}
+	}
+	return true
 }
 
 // newCut makes the planes of a section seen from a side: one through each target,

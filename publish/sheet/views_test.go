@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"plansheaf/design/golden"
@@ -99,4 +100,49 @@ func rail(t testing.TB) Request {
 			{From: solid.Vec2{X: 120, Y: 60}, To: solid.Vec2{X: 0, Y: 60}}, {From: solid.Vec2{X: 0, Y: 60}, To: solid.Vec2{X: 0, Y: 0}}}}}},
 		Holes: []solid.Hole{{Name: "bolts", Face: "front", At: solid.Row(solid.Vec2{X: 30, Y: 10}, solid.Vec2{X: 90}, 3), Pattern: true, D: 9, ThroughAll: true}}})
 	return titled("rail", "Grooved rail", s, Free)
+}
+
+// TestSectionsSpareHolesBesideTheirPlane: a plane through one hole that would cut
+// another far off its axis steps to that one's axis; one that it cuts near enough, or
+// not at all, it passes by.
+func TestSectionsSpareHolesBesideTheirPlane(t *testing.T) {
+	for _, test := range []struct {
+		name  string
+		off   float64
+		steps int
+	}{
+		{name: "in the plane", off: 0, steps: 1},
+		{name: "nearly in the plane", off: 1, steps: 1},
+		{name: "cut near its rim", off: 4, steps: 2},
+		{name: "clear of the plane", off: 9, steps: 1},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			s := build(t, solid.Shape{Base: solid.Sheet{Outline: solid.RectangleOutline(120, 60), Thickness: 12}, Holes: []solid.Hole{
+				{Name: "seat", At: []solid.Vec2{{X: 30, Y: 30}}, D: 8, Counterbore: &solid.Counterbore{D: 14, Depth: 5}},
+				{Name: "vent", At: []solid.Vec2{{X: 90, Y: 30 + test.off}}, D: 10}}})
+			r := titled("spared", "Spared", s, Plate)
+			r.Views = []ViewRequest{{Kind: "top"}, {Kind: "section", Letter: "A", Through: []string{"seat"}}}
+			complete(t, draw(t, r))
+			p := study(r.Solid, r.Body, r.Along)
+			for _, q := range p.choose(&r, func(f Fault) { t.Error(f.Message) }) {
+				if q.cut != nil && len(q.cut.steps) != test.steps {
+					t.Errorf("the section has %d planes, want %d", len(q.cut.steps), test.steps)
+				}
+			}
+		})
+	}
+}
+
+// TestOneDetailForOneGroove: narrow and low at once, a groove is still one thing.
+func TestOneDetailForOneGroove(t *testing.T) {
+	s := build(t, solid.Shape{Base: solid.Group{{Along: solid.AxisX, Shape: solid.Lathed{{D: 24, L: 60}, {D: 23, L: 1.3}, {D: 24, L: 40}}}}})
+	rings := 0
+	for _, text := range readSheet(draw(t, titled("once", "Once", s, Free)).Picture.Marks) {
+		if strings.Contains(text.words, ":1)") {
+			rings++
+		}
+	}
+	if rings != 1 {
+		t.Errorf("%d details of one groove", rings)
+	}
 }
