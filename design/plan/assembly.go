@@ -91,21 +91,25 @@ const (
 	Run   = "run"
 	Grip  = "grip"
 	Glue  = "glue"
+	Pin   = "pin"
+	Rivet = "rivet"
+	Ring  = "ring"
 )
 
 // A Joint holds uses together.
 type Joint struct {
 	ID        Word
 	Kind      Word      // one of the kinds above
-	Fastener  Reference // screw: the screw; grip: its set screw; not given: none, or not settled yet
+	Fastener  Reference // screw, pin, rivet, ring: which part that is; grip: its set screw; not given: none, or not settled yet
 	Fit       Reference // "fit ISO 4762 M8": what a screw of the plan's list is chosen by; not given: named
 	Recorded  Word      // the screw that was chosen when the record was made
 	UnderHead []Reference
 	UnderNut  []Reference
 	Through   []Layer   // from the head to where it threads
+	Adjusts   []Word    // features of Through whose play is meant: a part is set by it
 	Into      Reference // screw: nut, slot nut, insert (a part); other kinds use Theirs
 	Mine      Layer     // press, push, slide, run, grip, glue: what the kind's key names
-	Theirs    Layer     // into, by or onto
+	Theirs    Layer     // into, by or onto; of a ring its groove
 	With      Reference // glue
 	Also      [][]Word  // places written out, a feature for each layer
 	Torque    Torque

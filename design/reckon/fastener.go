@@ -3,6 +3,7 @@ package reckon
 import (
 	"math"
 
+	"plansheaf/design/plan"
 	"plansheaf/design/solid"
 	"plansheaf/design/standards"
 )
@@ -40,11 +41,42 @@ func FastenerSolid(f standards.Fastener) *solid.Solid {
 	return body.Placed(solid.Moved(solid.Vec{X: -middle.X, Y: -middle.Y, Z: -(total - head) - box.Min.Z}))
 }
 
+// bought is a wood screw or a rivet that the plan describes itself; nil for other parts.
+func (r *Reckoning) bought(p *plan.Part) *standards.Fastener {
+	own := p.Fastener
+	if own == nil {
+		return nil
+	}
+	d, known := r.Length(own.D)
+	length, told := r.Length(own.Length)
+	head, _ := r.Length(own.Outside)
+	if !known || !told || d <= 0 || length <= d/2 {
+		return nil
+	}
+	var f standards.Fastener
+	switch own.Kind.Text {
+	case "wood_screw":
+		f = standards.WoodScrewOf(d, length, head)
+		f.Drive.Text = own.Tool.Text
+	case "rivet":
+		if len(own.Grip) != 2 { // found when it was read
+			return nil
+		}
+		least, _ := r.Length(own.Grip[0])
+		most, _ := r.Length(own.Grip[1])
+		f = standards.RivetOf(d, length, head, standards.Range{Least: least, Most: most})
+	default:
+		return nil
+	}
+	f.Title = p.Title.Value
+	return &f
+}
+
 // headHeight is how much of a profile stands above the bearing plane: a screw's
 // head, all of a nut or washer, nothing of a countersunk or headless screw.
 func headHeight(f standards.Fastener, steps []standards.Step) float64 {
 	switch {
-	case f.Kind == standards.Nut || f.Kind == standards.Washer:
+	case f.Kind == standards.Nut || f.Kind == standards.Washer || f.Kind == standards.Ring:
 		var total float64
 		for _, s := range steps {
 			total += s.Length

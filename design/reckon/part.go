@@ -19,7 +19,7 @@ type Part struct {
 	Part     *plan.Part
 	Base     *Part               // of an altered part: what it is made from
 	Stock    *plan.Stock         // what it is cut from; nil for none
-	Fastener *standards.Fastener // of a standard part
+	Fastener *standards.Fastener // of a standard part, and of a bought wood screw or rivet
 	Material standards.Material  // zero when the plan names none
 	Solid    *solid.Solid        // nil when the plan gives no shape, or one that cannot be
 	Measures solid.Measures      // of Solid
@@ -63,6 +63,7 @@ func shapeOf(id string) string { return "the shape of " + id }
 func (r *Reckoning) standard(p *Part) {
 	w := p.Part.Standard
 	if !w.Given() {
+		p.Fastener = r.bought(p.Part)
 		return
 	}
 	f, err := standards.Parse(w.Text)

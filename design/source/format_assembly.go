@@ -194,6 +194,9 @@ func theirs(name, doc string) field[plan.Joint] {
 var jointForm = object("a map that describes a joint", func(j *plan.Joint) *finding.Span { return &j.At }, []field[plan.Joint]{
 	screwKey,
 	key("recorded", ref(toPart), func(j *plan.Joint) *plan.Word { return &j.Recorded }, "the screw that a fit chose when it was last looked at: cap_m8x25"),
+	fastenerKey(plan.Pin, "a pin that holds layers in line: pin_4x20"),
+	fastenerKey(plan.Rivet, "a blind rivet, its head on the first layer: rivet_4x8"),
+	fastenerKey(plan.Ring, "a retaining ring, in the groove that into names: ring_12"),
 	jointKind(plan.Press, "held by an interference fit: this in the feature that into names"),
 	jointKind(plan.Push, "held by a locating fit"),
 	jointKind(plan.Slide, "slides in a running fit"),
@@ -203,8 +206,9 @@ var jointForm = object("a map that describes a joint", func(j *plan.Joint) *find
 	key("under_head", list("a list of parts", reference("part", toPart)), func(j *plan.Joint) *[]plan.Reference { return &j.UnderHead }, "between the screw's head and the first layer: [washer_m8]"),
 	key("under_nut", list("a list of parts", reference("part", toPart)), func(j *plan.Joint) *[]plan.Reference { return &j.UnderNut }, "between the last layer and the nut"),
 	key("through", list("a list of layers", layerForm), func(j *plan.Joint) *[]plan.Layer { return &j.Through }, "layers from the head to where it threads: [head.posts, [left_post.crown, right_post.crown]]"),
+	key("adjusts", list("a list of features", ref(toFeature)), func(j *plan.Joint) *[]plan.Word { return &j.Adjusts }, "layers whose play is meant, because a part is set by it, as round an eccentric spacer: [plate.eyes]"),
 	{
-		key: "into", doc: "of a screw: the nut, slot nut or insert; else the feature that takes it", what: "a part or features",
+		key: "into", doc: "of a screw: the nut, slot nut or insert; of a ring: its groove; else the feature that takes it", what: "a part or features",
 		schema: func(b *book) schema {
 			return schema{"anyOf": []schema{reference("part", toPart).schema(b), layerForm.schema(b)}}
 		},
@@ -225,12 +229,26 @@ var jointForm = object("a map that describes a joint", func(j *plan.Joint) *find
 	key("stays_reachable", flag, func(j *plan.Joint) *bool { return &j.Reachable }, "yes for what is adjusted on the finished machine"),
 	only(func(j *plan.Joint) *plan.Only { return &j.Only }),
 },
-	atLeastOne(plan.Screw, plan.Press, plan.Push, plan.Slide, plan.Run, plan.Grip, plan.Glue),
-	atMostOne(plan.Press, plan.Push, plan.Slide, plan.Run, plan.Grip, plan.Glue),
+	atLeastOne(plan.Screw, plan.Press, plan.Push, plan.Slide, plan.Run, plan.Grip, plan.Glue, plan.Pin, plan.Rivet, plan.Ring),
+	atMostOne(plan.Press, plan.Push, plan.Slide, plan.Run, plan.Grip, plan.Glue, plan.Pin, plan.Rivet, plan.Ring),
 	atMostOne(plan.Screw, plan.Press), atMostOne(plan.Screw, plan.Push), atMostOne(plan.Screw, plan.Slide), atMostOne(plan.Screw, plan.Run), atMostOne(plan.Screw, plan.Glue),
+	atMostOne(plan.Screw, plan.Pin), atMostOne(plan.Screw, plan.Rivet), atMostOne(plan.Screw, plan.Ring),
 	needs(plan.Screw, "through"), needs(plan.Press, "into"), needs(plan.Push, "into"), needs(plan.Slide, "into"), needs(plan.Run, "into"), needs(plan.Grip, "by"), needs(plan.Glue, "onto"),
-	onlyBeside("under_head", plan.Screw), onlyBeside("under_nut", plan.Screw), onlyBeside("through", plan.Screw), onlyBeside("torque", plan.Screw, plan.Grip),
+	needs(plan.Pin, "through"), needs(plan.Rivet, "through"), needs(plan.Ring, "into"),
+	onlyBeside("under_head", plan.Screw, plan.Rivet), onlyBeside("under_nut", plan.Screw), onlyBeside("through", plan.Screw, plan.Pin, plan.Rivet), onlyBeside("adjusts", "through"), onlyBeside("torque", plan.Screw, plan.Grip),
 	onlyBeside("recorded", plan.Screw), onlyBeside("by", plan.Grip), onlyBeside("onto", plan.Glue), onlyBeside("with", plan.Glue))
+
+// fastenerKey names the part that makes a joint, and so the joint's kind.
+func fastenerKey(name, doc string) field[plan.Joint] {
+	part := reference("part", toPart)
+	return field[plan.Joint]{
+		key: name, doc: doc, what: part.what, schema: part.schema,
+		read: func(r *reader, e entry, into *plan.Joint) {
+			into.Kind = r.word(e.key)
+			part.read(r, e, &into.Fastener)
+		},
+	}
+}
 
 // screwKey names the joint's screw, or what the tool is to choose one by.
 var screwKey = field[plan.Joint]{

@@ -57,18 +57,31 @@ func fastenerKind(name, doc string) field[plan.Fastener] {
 	return kind(name, word, func(f *plan.Fastener) *plan.Word { return &f.Thread }, func(f *plan.Fastener) *plan.Word { return &f.Kind }, doc)
 }
 
+// fastenerSize is a key that names a fastener's diameter and its kind.
+func fastenerSize(name, doc string) field[plan.Fastener] {
+	return kind(name, quantity, func(f *plan.Fastener) *plan.Quantity { return &f.D }, func(f *plan.Fastener) *plan.Word { return &f.Kind }, doc)
+}
+
 var fastenerForm = object("a map that describes a fastener", func(f *plan.Fastener) *finding.Span { return &f.At }, []field[plan.Fastener]{
 	fastenerKind("nut", "a nut's thread: M8"),
 	fastenerKind("insert", "an insert's thread: M4"),
 	fastenerKind("washer", "the screw that a washer is for: M5"),
 	fastenerKind("screw", "a screw's thread: M4"),
+	fastenerSize("wood_screw", "a wood screw's diameter: 4 mm"),
+	fastenerSize("rivet", "a blind rivet's diameter: 4 mm"),
+	fastenerSize("clamp", "the bore of a ring that a screw of its own closes on a shaft: 12 mm"),
+	key("grip", listOf("a list of 2 quantities", 2, 2, quantity), func(f *plan.Fastener) *[]plan.Quantity { return &f.Grip }, "the least and the largest thickness that a rivet holds: [3 mm, 5 mm]"),
+	key("closes", quantity, func(f *plan.Fastener) *plan.Quantity { return &f.Closes }, "by how much a clamp's bore becomes narrower: 0.3 mm"),
+	key("tool", word, func(f *plan.Fastener) *plan.Word { return &f.Tool }, "what turns or sets it: hex key 3 mm, bit TX 20"),
 	key("slot", quantity, func(f *plan.Fastener) *plan.Quantity { return &f.Slot }, "the slot that a slot nut is for"),
 	key("height", quantity, func(f *plan.Fastener) *plan.Quantity { return &f.Height }, "its height or thickness"),
 	key("seat", quantity, func(f *plan.Fastener) *plan.Quantity { return &f.Seat }, "the hole that an insert is for"),
 	key("length", quantity, func(f *plan.Fastener) *plan.Quantity { return &f.Length }, "its length"),
-	key("outside", quantity, func(f *plan.Fastener) *plan.Quantity { return &f.Outside }, "its outer diameter"),
+	key("outside", quantity, func(f *plan.Fastener) *plan.Quantity { return &f.Outside }, "its outer diameter, of a wood screw or a rivet its head's"),
 	key("goes_in", oneWord("front", "end"), func(f *plan.Fastener) *plan.Word { return &f.GoesIn }, "where a slot nut goes in: from the front, or from the bar's end"),
-}, exactlyOne("nut", "insert", "washer", "screw"))
+}, exactlyOne("nut", "insert", "washer", "screw", "wood_screw", "rivet", "clamp"),
+	needs("wood_screw", "length"), needs("rivet", "length"), needs("rivet", "grip"), needs("clamp", "closes"),
+	onlyBeside("grip", "rivet"), onlyBeside("closes", "clamp"), onlyBeside("tool", "wood_screw", "rivet", "clamp"))
 
 var loopForm = object("a map that describes a belt", func(l *plan.Loop) *finding.Span { return &l.At }, []field[plan.Loop]{
 	must(key("pitch", quantity, func(l *plan.Loop) *plan.Quantity { return &l.Pitch }, "from tooth to tooth")),

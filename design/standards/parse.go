@@ -66,7 +66,7 @@ func (p parser) fastener(s *standard, body, class string) (Fastener, error) {
 	}
 	f.Material = classMaterial(f.Class)
 	if f.Kind == Rivet {
-		f.Material = "aluminium_5083"
+		f.Material = rivetMaterial
 	}
 	f.Mass = f.mass()
 	return f, nil

@@ -46,6 +46,46 @@ func (s *standard) woodScrew(f *Fastener, r row, diameter float64) {
 	f.Drive = Drive{Kind: s.drive, Size: s.number(r, "drive"), Text: "PZ " + r.text("drive_mm")}
 }
 
+// WoodScrewOf is a countersunk wood screw that no standard describes, with thread up to
+// its head, by its diameter and length and its head's diameter, mm. A head of 0 is
+// taken to be twice as wide as the screw: common practice, no source.
+func WoodScrewOf(diameter, length, head float64) Fastener {
+	if head <= diameter {
+		head = 2 * diameter
+	}
+	f := Fastener{
+		Kind: WoodScrew, Size: formatMillimetres(diameter), Thread: WoodThread(diameter, 0), Length: length, LengthText: formatMillimetres(length),
+		Head:  Head{Form: Countersunk, Diameter: head, Height: (head - diameter) / 2, Angle: 90},
+		Drive: Drive{Kind: CrossRecess}, Material: "steel",
+	}
+	f.ThreadLength = max(0, length-f.Head.Height)
+	f.Mass = f.mass()
+	return f
+}
+
+// RivetOf is a blind rivet that no standard describes, by its diameter and length, its
+// head's diameter and the thickness that it holds, mm. A head of 0 is taken to be
+// twice as wide as the rivet, and a hole 0.1 to 0.2 mm wider than it: as ISO 15981 has
+// them.
+func RivetOf(diameter, length, head float64, grip Range) Fastener {
+	if head <= diameter {
+		head = 2 * diameter
+	}
+	f := Fastener{
+		Kind: Rivet, Size: formatMillimetres(diameter), PinDiameter: diameter, Length: length, LengthText: formatMillimetres(length),
+		Head: Head{Form: Button, Diameter: head, Height: rivetHead * diameter}, Grip: grip, Hole: Range{diameter + 0.1, diameter + 0.2}, Material: rivetMaterial,
+	}
+	f.Mass = f.mass()
+	return f
+}
+
+const (
+	// rivetHead is how high a blind rivet's head is in diameters: ISO 15981.
+	rivetHead = 0.42
+	// rivetMaterial is an alloy such as blind rivets are made of.
+	rivetMaterial = "aluminium_5083"
+)
+
 // WoodThread is the thread of a wood screw by its outer diameter and that of its core,
 // mm; a core of 0 is taken as five eighths of the diameter: common practice, no
 // source.
