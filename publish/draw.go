@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 
+	"golang.org/x/sync/errgroup"
+
 	"plansheaf/design/check"
 	"plansheaf/design/finding"
 	"plansheaf/design/plan"
@@ -15,18 +17,31 @@ import (
 )
 
 // draw makes every picture of the publication: the drawing sheets of made parts, a
-// small picture of every part with a shape, assemblies, steps and cut plans.
-func draw(w *check.Work, draft bool) (compose.Pictures, []finding.Finding, error) {
+// small picture of every part with a shape, assemblies, steps and cut plans. Where
+// drafts may be made, and drawings come out with errors, it is one: the sheets, which
+// say so, are drawn again.
+func draw(w *check.Work, draft, mayDraft bool) (compose.Pictures, []finding.Finding, bool, error) {
 	out := compose.Pictures{Sheets: map[string][]page.Sheet{}, Thumbs: map[string]*picture.Picture{}, CutPlan: map[string]cutplan.Drawing{}, Files: map[string][]compose.File{}}
 	for i := range w.Default().Bill.Cuts {
 		c := &w.Default().Bill.Cuts[i]
 		out.CutPlan[c.Stock.ID.Text] = cutplan.Draw(c, check.System(w.Plan))
 	}
-	problems, err := drawParts(w, draft, &out)
-	if err != nil {
-		return out, nil, err
+	// What is reckoned lazily is so here: after that, parts are drawn from their own
+	// solids alone, beside the assemblies.
+	list := requested(w, draft)
+	var group errgroup.Group
+	group.Go(func() error { return assemblies(w, &out) })
+	problems, err := drawParts(w, list, &out)
+	if failed := group.Wait(); err == nil {
+		err = failed
 	}
-	return out, problems, assemblies(w, &out)
+	if err == nil && mayDraft && !draft && finding.Count(problems).Errors > 0 {
+		draft = true
+		clear(out.Sheets)
+		clear(out.Files)
+		problems, err = drawParts(w, requested(w, draft), &out)
+	}
+	return out, problems, draft, err
 }
 
 // assemblies draws each assembly put together, with balloons and taken apart, and at
@@ -36,7 +51,9 @@ func assemblies(w *check.Work, out *compose.Pictures) error {
 	out.Whole, out.Steps = map[string]*picture.Picture{}, map[string]*picture.Picture{}
 	out.Assembled, out.Items = map[string][]compose.Assembled{}, map[string][]scene.Item{}
 	studio := scene.NewStudio(w.Ways())
+	defer w.Forget()
 	for _, a := range w.Plan.Assemblies {
+		w.Forget() // shapes of one assembly are seldom those of another
 		var cases []*check.Situation
 		for _, s := range w.Combinations() {
 			if s.Reckoning.Tally().Assembled[a.ID.Text] > 0 {

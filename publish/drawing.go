@@ -48,6 +48,8 @@ type shape struct {
 	only page.Only // when the part has this form
 	mark string    // tells the forms of one part apart; empty where there is one
 	say  string    // the same for people
+	// request is for the sheet of a made part; nil for parts that need none.
+	request *sheet.Request
 
 	sheets   []page.Sheet
 	thumb    *picture.Picture
@@ -120,22 +122,27 @@ func named(p *plan.Plan, only page.Only) (mark, say string) {
 	return "." + strings.Join(marks, "."), strings.Join(says, ", ")
 }
 
-// drawParts draws the sheets of every made part and a small picture of every part
-// with a shape, several at a time.
-func drawParts(w *check.Work, draft bool, out *compose.Pictures) ([]finding.Finding, error) {
+// requested are the forms of all parts, those of made parts with what their sheet
+// shows.
+func requested(w *check.Work, draft bool) []*shape {
 	plain := compose.Plain(w)
 	list := shapes(w)
-	requests := make([]*sheet.Request, len(list))
-	for i, one := range list {
+	for _, one := range list {
 		if Made(one.part) {
-			requests[i] = request(w.Default().Reckoning, one, plain, draft)
+			one.request = request(w.Default().Reckoning, one, plain, draft)
 		}
 	}
+	return list
+}
+
+// drawParts draws the sheets of every made part and a small picture of every part
+// with a shape, several at a time.
+func drawParts(w *check.Work, list []*shape, out *compose.Pictures) ([]finding.Finding, error) {
 	var group errgroup.Group
 	group.SetLimit(runtime.GOMAXPROCS(0))
-	for i, one := range list {
+	for _, one := range list {
 		group.Go(func() error {
-			one.draw(w.Plan, requests[i])
+			one.draw(w.Plan)
 			return nil
 		})
 	}
@@ -159,9 +166,8 @@ func drawParts(w *check.Work, draft bool, out *compose.Pictures) ([]finding.Find
 // Made reports whether a part is made by the builder and so needs a drawing.
 func Made(p *reckon.Part) bool { return !bill.Bought(p) }
 
-// draw makes the pictures of one form of a part; req is nil for parts that need no
-// sheet.
-func (s *shape) draw(p *plan.Plan, req *sheet.Request) {
+// draw makes the pictures of one form of a part.
+func (s *shape) draw(p *plan.Plan) {
 	id := s.part.Part.ID.Text
 	thumb, err := sheet.Thumbnail("parts/"+id+s.mark, bill.Title(s.part), s.part.Solid)
 	if err != nil {
@@ -169,10 +175,10 @@ func (s *shape) draw(p *plan.Plan, req *sheet.Request) {
 		return
 	}
 	s.thumb = thumb
-	if req == nil {
+	if s.request == nil {
 		return
 	}
-	result, err := sheet.Draw(*req)
+	result, err := sheet.Draw(*s.request)
 	if errors.Is(err, sheet.ErrNoSolid) {
 		return
 	}
@@ -184,7 +190,7 @@ func (s *shape) draw(p *plan.Plan, req *sheet.Request) {
 	own := drawingOf(p, id)
 	s.judge(own, result)
 	if own != nil && own.Template {
-		s.template(own, req)
+		s.template(own)
 	}
 	s.forPrograms(own)
 }
@@ -260,7 +266,8 @@ func (s *shape) problem(own *plan.Drawing, rule finding.Rule, message, remedy st
 }
 
 // template adds the drill template at true size.
-func (s *shape) template(own *plan.Drawing, req *sheet.Request) {
+func (s *shape) template(own *plan.Drawing) {
+	req := s.request
 	tiles, err := sheet.Template(*req)
 	if err != nil {
 		s.problem(own, NotDrawable, "drill template: "+err.Error(), "")

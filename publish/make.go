@@ -62,12 +62,7 @@ func Make(w *check.Work, found []finding.Finding, o Options) (*Publication, erro
 	if s == nil {
 		return nil, fmt.Errorf("publish for %v: the plan was not worked out for these choices", o.Choose)
 	}
-	draft := o.Draft && finding.Count(found).Errors > 0
-	pictures, problems, err := draw(w, draft)
-	if err == nil && o.Draft && !draft && finding.Count(problems).Errors > 0 {
-		draft = true
-		pictures, problems, err = draw(w, draft)
-	}
+	pictures, problems, draft, err := draw(w, o.Draft && finding.Count(found).Errors > 0, o.Draft)
 	if err != nil {
 		return nil, err
 	}

@@ -84,6 +84,13 @@ func (w *Work) Ways() *way.Memory {
 	return w.ways
 }
 
+// Forget lets go of the shapes in the forms that the checks needed, most of the memory
+// that they took; what they found stays.
+func (w *Work) Forget() {
+	w.store = nil
+	w.Ways().Forget()
+}
+
 // bent reports whether the plan says for all of a unit by which way it comes in, by
 // more than one leg.
 func bent(a *plan.Assembly, u *way.Unit) bool {

@@ -23,7 +23,7 @@ const mostWork = 4_000_000
 // pair in the same position is worked out once. It is not for several goroutines at
 // a time.
 type Memory struct {
-	bodies map[*solid.Solid]*proximity.Body
+	bodies proximity.Bodies
 	cores  map[*solid.Solid]*solid.Solid
 	known  map[pair]stretch
 	first  map[fastener]*solid.Solid
@@ -38,7 +38,14 @@ type fastener struct {
 
 // NewMemory returns an empty memory.
 func NewMemory() *Memory {
-	return &Memory{map[*solid.Solid]*proximity.Body{}, map[*solid.Solid]*solid.Solid{}, map[pair]stretch{}, map[fastener]*solid.Solid{}}
+	return &Memory{cores: map[*solid.Solid]*solid.Solid{}, known: map[pair]stretch{}, first: map[fastener]*solid.Solid{}}
+}
+
+// Forget lets go of the shapes in the form that sweeps need, most of the memory; what
+// was found stays. They are made again where something new is asked.
+func (m *Memory) Forget() {
+	m.bodies.Clear()
+	clear(m.cores)
 }
 
 // shape is a piece's solid; of equal fasteners the first that was met.
@@ -155,9 +162,9 @@ func (s *Space) sweep(mine, other *solid.Solid, a, b int, way solid.Vec, length 
 	// cost.
 	var free float64
 	if len(mine.Edges) > len(other.Edges) {
-		free = proximity.Slide(s.body(other), at, way.Mul(-1), length, s.body(mine), from, Allowance)
+		free = proximity.Slide(s.bodies.Of(other), at, way.Mul(-1), length, s.bodies.Of(mine), from, Allowance)
 	} else {
-		free = proximity.Slide(s.body(mine), from, way, length, s.body(other), at, Allowance)
+		free = proximity.Slide(s.bodies.Of(mine), from, way, length, s.bodies.Of(other), at, Allowance)
 	}
 	if free == 0 {
 		free = s.freed(mine, other, rel, back.Direction(way), length)
@@ -174,7 +181,7 @@ func (s *Space) freed(mine, other *solid.Solid, rel solid.Placement, way solid.V
 	if err != nil || len(rest.Faces) == 0 {
 		return 0 // one within the other altogether
 	}
-	return proximity.Slide(proximity.New(rest), solid.Stay, way, length, s.body(other), rel, Allowance)
+	return proximity.Slide(proximity.New(rest), solid.Stay, way, length, s.bodies.Of(other), rel, Allowance)
 }
 
 // cutting is what it costs to cut two bodies with each other against a sweep.
@@ -187,14 +194,9 @@ func coarse(v solid.Vec) solid.Vec {
 	return solid.Vec{X: r(v.X), Y: r(v.Y), Z: r(v.Z)}
 }
 
-func (m *Memory) body(of *solid.Solid) *proximity.Body {
-	b := m.bodies[of]
-	if b == nil {
-		b = proximity.New(of)
-		m.bodies[of] = b
-	}
-	return b
-}
+// Bodies are the solids that were prepared for questions, for whoever asks others
+// about them.
+func (m *Memory) Bodies() *proximity.Bodies { return &m.bodies }
 
 // core is a screw without its thread: down to the root where it has one in the
 // tables. Other pieces are as they are.
