@@ -25,44 +25,51 @@ func Slide(a *Body, from solid.Placement, way solid.Vec, reach float64, b *Body,
 	if _, in := w.nested(from); in {
 		return 0
 	}
-	if newSearch(small, other, pb.Then(from.Inverse())).crossed() {
+	if newSearch(small, other, pb.Then(from.Inverse())).crossed(0, 0) {
 		return 0
 	}
 	f := solid.FrameAlong(solid.Vec{}, way)
 	onto := solid.Placement{Turn: [3]solid.Vec{f.X, f.Y, f.Z}}.Inverse()
-	p := &passage{free: reach}
-	p.a, p.b = small.seen(from.Then(onto)), other.seen(pb.Then(onto))
-	p.step(0, 0)
+	p := &passage{a: small.seen(from.Then(onto)), b: other.seen(pb.Then(onto)), free: reach}
+	p.step(0, 0, p.a.box(0), p.b.box(0))
 	if p.free >= reach {
 		return math.Inf(1)
 	}
 	return p.free
 }
 
-// crossed tells whether the surfaces run through each other.
-func (s *search) crossed() (found bool) {
-	limit := func() float64 {
-		if found {
-			return -1
+// crossed tells whether the surfaces below two nodes run through each other.
+func (s *search) crossed(i, j int) bool {
+	m, n := &s.a.nodes[i], &s.b.nodes[j]
+	if gap, _ := s.gaps(m, n); gap.X > 0 || gap.Y > 0 || gap.Z > 0 {
+		return false
+	}
+	switch {
+	case m.other == 0 && n.other == 0:
+		return s.crossing(m, n)
+	case n.other == 0 || m.other != 0 && m.half.Dot(m.half) >= n.half.Dot(n.half):
+		return s.crossed(i+1, j) || s.crossed(m.other, j)
+	}
+	return s.crossed(i, j+1) || s.crossed(i, n.other)
+}
+
+// crossing tells whether triangles of two leaves run through each other.
+func (s *search) crossing(m, n *node) bool {
+	for j := n.first; j < n.first+n.count; j++ {
+		u := s.b.triangles[j].placed(s.rel)
+		low, high := u.bounds()
+		if gap(m.centre.Sub(m.half), m.centre.Add(m.half), low, high) > 0 {
+			continue
 		}
-		return 0
-	}
-	bound := func(i, j int) float64 {
-		gap, _ := s.gaps(&s.a.nodes[i], &s.b.nodes[j])
-		return max(0, max(gap.X, max(gap.Y, gap.Z)))
-	}
-	s.walk(bound, limit, func(m, n *node) {
-		for j := n.first; j < n.first+n.count; j++ {
-			u, normal := s.b.triangles[j].placed(s.rel), s.rel.Direction(s.b.normals[j])
-			for i := m.first; i < m.first+m.count && !found; i++ {
-				t := &s.a.triangles[i]
-				if aside(t[0], s.a.normals[i], &u) == 0 && aside(u[0], normal, t) == 0 {
-					found = t.cuts(&u)
-				}
+		normal := s.rel.Direction(s.b.normals[j])
+		for i := m.first; i < m.first+m.count; i++ {
+			t := &s.a.triangles[i]
+			if aside(u[0], normal, t) == 0 && aside(t[0], s.a.normals[i], &u) == 0 && t.cuts(&u) {
+				return true
 			}
 		}
-	})
-	return found
+	}
+	return false
 }
 
 // cuts tells whether a side of one of two triangles runs through the other.
@@ -78,22 +85,22 @@ func (t *triangle) cuts(u *triangle) bool {
 	return false
 }
 
-// seen is a tree as it is seen along a way, which is z: the boxes of its nodes.
+// seen is a tree as it is seen along a way, which is z.
 type seen struct {
 	*tree
-	at    solid.Placement
-	boxes []solid.Box
+	at      solid.Placement
+	x, y, z solid.Vec // absolute values of the turn: they bring half sizes along
 }
 
 func (t *tree) seen(at solid.Placement) seen {
-	s := seen{t, at, make([]solid.Box, len(t.nodes))}
-	x, y, z := size(at.Turn[0]), size(at.Turn[1]), size(at.Turn[2])
-	for i := range t.nodes {
-		n := &t.nodes[i]
-		half, centre := x.Mul(n.half.X).Add(y.Mul(n.half.Y)).Add(z.Mul(n.half.Z)), at.Point(n.centre)
-		s.boxes[i] = solid.Box{Min: centre.Sub(half), Max: centre.Add(half)}
-	}
-	return s
+	return seen{t, at, size(at.Turn[0]), size(at.Turn[1]), size(at.Turn[2])}
+}
+
+// box is the box of a node.
+func (s *seen) box(i int) solid.Box {
+	n := &s.nodes[i]
+	half, centre := s.x.Mul(n.half.X).Add(s.y.Mul(n.half.Y)).Add(s.z.Mul(n.half.Z)), s.at.Point(n.centre)
+	return solid.Box{Min: centre.Sub(half), Max: centre.Add(half)}
 }
 
 // passage is the search for what one body meets before it: faces of the one that
@@ -103,49 +110,61 @@ type passage struct {
 	free float64 // mm, as far as is known by now
 }
 
-// step looks at a pair of nodes, and at what lies below them.
-func (p *passage) step(i, j int) {
-	if p.bound(i, j) >= p.free {
+// step looks at a pair of nodes with their boxes, and at what lies below them.
+func (p *passage) step(i, j int, a, b solid.Box) {
+	if lead(&a, &b) >= p.free {
 		return
 	}
 	m, n := &p.a.nodes[i], &p.b.nodes[j]
-	if m.other == 0 && n.other == 0 {
-		p.visit(m, n)
-		return
+	switch {
+	case m.other == 0 && n.other == 0:
+		p.visit(m, n, &b)
+	case n.other == 0 || m.other != 0 && m.half.Dot(m.half) >= n.half.Dot(n.half):
+		near, far := i+1, m.other
+		c, d := p.a.box(near), p.a.box(far)
+		if lead(&d, &b) < lead(&c, &b) {
+			near, far, c, d = far, near, d, c
+		}
+		p.step(near, j, c, b)
+		p.step(far, j, d, b)
+	default:
+		near, far := j+1, n.other
+		c, d := p.b.box(near), p.b.box(far)
+		if lead(&a, &d) < lead(&a, &c) {
+			near, far, c, d = far, near, d, c
+		}
+		p.step(i, near, a, c)
+		p.step(i, far, a, d)
 	}
-	var near, far [2]int
-	if n.other == 0 || m.other != 0 && m.half.Dot(m.half) >= n.half.Dot(n.half) {
-		near, far = [2]int{i + 1, j}, [2]int{m.other, j}
-	} else {
-		near, far = [2]int{i, j + 1}, [2]int{i, n.other}
-	}
-	if p.bound(far[0], far[1]) < p.bound(near[0], near[1]) {
-		near, far = far, near
-	}
-	p.step(near[0], near[1])
-	p.step(far[0], far[1])
 }
 
-// bound is what the nodes' triangles are apart along the way at the least; infinite
-// where they pass each other.
-func (p *passage) bound(i, j int) float64 {
-	a, b := &p.a.boxes[i], &p.b.boxes[j]
+// lead is what of two boxes the second lies before the first along z at the least;
+// infinite where they pass each other.
+func lead(a, b *solid.Box) float64 {
 	if a.Min.X > b.Max.X || b.Min.X > a.Max.X || a.Min.Y > b.Max.Y || b.Min.Y > a.Max.Y || b.Max.Z < a.Min.Z {
 		return math.Inf(1)
 	}
 	return max(0, b.Min.Z-a.Max.Z)
 }
 
-// visit compares the triangles of two leaves.
-func (p *passage) visit(m, n *node) {
+// visit compares the triangles of two leaves, the second in a box.
+func (p *passage) visit(m, n *node, in *solid.Box) {
 	for i := m.first; i < m.first+m.count; i++ {
 		t := p.a.triangles[i].placed(p.a.at)
 		if facing(&t) <= edgewise {
 			continue
 		}
+		var mine solid.Box
+		if mine.Min, mine.Max = t.bounds(); lead(&mine, in) >= p.free {
+			continue
+		}
 		for j := n.first; j < n.first+n.count; j++ {
 			u := p.b.triangles[j].placed(p.b.at)
 			if facing(&u) >= -edgewise {
+				continue
+			}
+			var other solid.Box
+			if other.Min, other.Max = u.bounds(); lead(&mine, &other) >= p.free {
 				continue
 			}
 			if low, high, common := before(&t, &u); common && high >= 0 {
