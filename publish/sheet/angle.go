@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"plansheaf/design/solid"
 	"plansheaf/publish/picture"
@@ -226,12 +227,15 @@ func (a asker) angle() {
 			slanted, first = k, p.slopes[i]
 		}
 	}
-	switch {
+	switch cone := p.coneOf(a.Angle[0]); {
+	case len(a.Angle) == 1 && slanted < 0 && cone >= 0:
+		a.taper(p.cones[cone])
+		return
 	case len(a.Angle) > 2:
 		a.say("name one slanted side, or two sides", "an angle lies between two sides, not %d", len(a.Angle))
 		return
 	case slanted < 0:
-		a.say("name a slanted side of the outline, side_1, or a face that slants", "nothing that slants is named %q", a.Angle[0])
+		a.say("name a slanted side of the outline, side_1, a face that slants, or a cone", "nothing that slants is named %q", a.Angle[0])
 		return
 	case len(a.Angle) == 1:
 		a.writeAngle(first.corner(), first)
@@ -258,6 +262,31 @@ func (a asker) angle() {
 		return
 	}
 	a.writeAngle(c, first)
+}
+
+// coneOf is the cone that a name means, -1 for none.
+func (p *part) coneOf(name string) int {
+	return slices.IndexFunc(p.cones, func(b bevel) bool { return b.name != "" && (b.name == name || strings.HasPrefix(b.name, name+".")) })
+}
+
+// taper writes a cone's whole angle where that is a whole or half number of degrees;
+// or has a tolerance, which is an angle; else its taper, the change of the diameter over
+// the length, where that is one to a whole number (ISO 3040). With both diameters it fixes the cone's length.
+func (a asker) taper(b bevel) {
+	length := math.Abs(b.links[0].b - b.links[0].a)
+	angle := 2 * math.Atan2(b.rise, length) * 180 / math.Pi
+	text := "cone " + degrees(angle)
+	ratio := length / (2 * b.rise)
+	if a.Tolerance == "" && math.Abs(2*angle-math.Round(2*angle)) > 1e-4 && ratio > 1 && math.Abs(ratio-math.Round(ratio)) < 1e-6 {
+		text = fmt.Sprintf("taper 1:%.0f", ratio)
+	}
+	if words := a.behind(0); words != "" {
+		text += " " + words
+	}
+	if !a.Reference {
+		a.joinBevels([]bevel{b})
+	}
+	a.list = append(a.list, Dimension{Kind: Taper, Value: angle, Count: 1, Text: text, To: b.name, bevels: []bevel{b}})
 }
 
 // writeAngle adds an angle; one that says what is fixed already joins its levels

@@ -83,7 +83,7 @@ func (d Dimension) joins(axis solid.Axis) []link {
 	if d.Reference {
 		return nil
 	}
-	if d.Kind == Chamfer {
+	if d.Kind == Chamfer || d.Kind == Taper {
 		var list []link
 		for _, b := range d.bevels {
 			for _, l := range b.links {

@@ -92,6 +92,7 @@ type part struct {
 	barrels  []barrel
 	slopes   []slope
 	chamfers []chamfer
+	cones    []bevel
 	sides    solid.Outline        // that dimensions may name, as the plan gives them
 	skip     map[int]bool         // faces that holes and slots of stock own
 	circles  map[string]solid.Vec // middles of pitch circles, by pattern

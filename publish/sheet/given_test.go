@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -139,6 +140,40 @@ func TestAuditOfGivenSchemes(t *testing.T) {
 			}
 			if !slices.Equal(got, test.want) {
 				t.Errorf("found %q\nwant  %q", got, test.want)
+			}
+		})
+	}
+}
+
+// TestConesByTheirAngle: an author's angle or taper takes the place of a cone's length,
+// by what trigonometry gives; in brackets it takes the place of nothing.
+func TestConesByTheirAngle(t *testing.T) {
+	for _, test := range []struct {
+		name      string
+		to, long  float64
+		reference bool
+		want      string
+		lengths   []string
+	}{
+		{name: "angle", to: 30 - 2*20*math.Tan(15*math.Pi/180), long: 20, want: "cone 30°", lengths: []string{"60 [2.362]", "20 [0.787]"}},
+		{name: "taper", to: 28, long: 20, want: "taper 1:10", lengths: []string{"60 [2.362]", "20 [0.787]"}},
+		{name: "odd angle", to: 27, long: 20, want: "cone 8.58°", lengths: []string{"60 [2.362]", "20 [0.787]"}},
+		{name: "for information", to: 28, long: 20, reference: true, want: "(taper 1:10)", lengths: []string{"60 [2.362]", "20 [0.787]", "40 [1.575]"}},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			s := build(t, solid.Shape{Base: solid.Group{{Along: solid.AxisX, Name: "body", Shape: solid.Lathed{{D: 20, L: 20}, {D: test.to, To: 30, L: test.long}, {D: 36, L: 20}}}}})
+			r := titled("cone", "Cone", s, Free)
+			r.Dimensions = []DimensionRequest{{Angle: []string{"body"}, Reference: test.reference}}
+			result := draw(t, r)
+			complete(t, result)
+			for _, f := range faultMessages(result) {
+				t.Error(f)
+			}
+			if got := dimensionTexts(result, Taper); len(got) != 1 || got[0] != test.want {
+				t.Errorf("got %q, want %q", got, test.want)
+			}
+			if got := dimensionTexts(result, Linear); !slices.Equal(got, test.lengths) {
+				t.Errorf("lengths %q, want %q", got, test.lengths)
 			}
 		})
 	}

@@ -246,7 +246,7 @@ func (l *layout) tipsFor(d *Dimension) (int, []tip) {
 		return l.roundTips(l.part.rounds[d.round])
 	case Diameter:
 		return l.barrelTips(d.barrel)
-	case Chamfer:
+	case Chamfer, Taper:
 		return l.bevelTips(d.bevels)
 	}
 	return 0, nil

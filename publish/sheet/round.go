@@ -114,6 +114,11 @@ func (p *part) readTapers() {
 		if p.rimChamfer(f.Name, axis, circles) {
 			continue
 		}
+		if len(circles) == 2 && p.places(axis) {
+			a, b := circles[0], circles[1]
+			p.cones = append(p.cones, bevel{name: f.Name, middle: a.O.Add(b.O).Mul(0.5), axis: axis, radius: (a.R + b.R) / 2,
+				rise: math.Abs(a.R - b.R), links: []link{{axis, on(a.O, axis), on(b.O, axis)}}})
+		}
 		for _, c := range circles {
 			if at := on(c.O, axis); !p.hasBarrel(axis, c) {
 				p.barrels = append(p.barrels, barrel{axis: axis, centre: c.O, d: 2 * c.R, from: at, to: at, name: f.Name})

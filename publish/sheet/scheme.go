@@ -25,6 +25,7 @@ const (
 	Table     Kind = "table"     // coordinates in the hole table
 	Angle     Kind = "angle"     // of a slanted side
 	Chamfer   Kind = "chamfer"   // of corners or rims broken at 45 degrees
+	Taper     Kind = "taper"     // angle or taper of a cone
 )
 
 // A Dimension is one thing that the drawing fixes, computed from the solid.
@@ -53,7 +54,7 @@ type Dimension struct {
 	round  int       // radius: index of part.rounds
 	barrel int       // diameter: index of part.barrels
 	corner corner    // angle
-	bevels []bevel   // chamfer
+	bevels []bevel   // chamfer, taper
 }
 
 // A Fact is something of the part that its drawing must fix exactly once: the

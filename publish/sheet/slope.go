@@ -192,6 +192,7 @@ type bevel struct {
 	out    solid.Vec  // of a slope: unit vector away from the material
 	axis   solid.Axis // of a cone
 	radius float64    // of a cone, in its middle; 0 for a slope
+	rise   float64    // by how much a cone's radius grows from end to end
 	name   string     // of a cone's face
 	links  []link
 }
