@@ -35,10 +35,11 @@ type pass struct {
 	store    *Store
 	a, b     *Body
 	ca, cb   *course
-	from, to float64         // shares of the range that the motion reaches, from rest at 0
-	ea, eb   *proximity.Body // the bodies, or what they sweep as they turn
+	from, to float64 // shares of the range that the motion reaches, from rest at 0
+	apart    float64 // how far the boxes of all that they sweep are apart, mm
+	ready    bool
+	ea, eb   *proximity.Body // the bodies, or what they sweep as they turn, once ready
 	spun     bool
-	meets    bool // what they sweep by their boxes does
 }
 
 // spins (radians) is the turn from which on a body is first taken as what it sweeps.
@@ -49,9 +50,18 @@ func newPass(s *Store, a, b *Body, ca, cb *course, from, to float64) *pass {
 	if !cb.slides() && ca.slides() {
 		a, b, ca, cb = b, a, cb, ca
 	}
-	p := &pass{store: s, a: a, b: b, ca: ca, cb: cb, from: from, to: to, ea: s.body(a.Solid), eb: s.body(b.Solid)}
-	if !ca.even || !cb.even || math.Abs(ca.angle)+math.Abs(cb.angle) < spins/(to-from) {
-		return p
+	return &pass{store: s, a: a, b: b, ca: ca, cb: cb, from: from, to: to}
+}
+
+// prepare takes bodies that turn as what they sweep.
+func (p *pass) prepare() {
+	if p.ready {
+		return
+	}
+	s := p.store
+	p.ready, p.ea, p.eb = true, s.body(p.a.Solid), s.body(p.b.Solid)
+	if !p.ca.even || !p.cb.even || math.Abs(p.ca.angle)+math.Abs(p.cb.angle) < spins/(p.to-p.from) {
+		return
 	}
 	spin := func(b *Body, c *course) *proximity.Body {
 		if c.angle == 0 {
@@ -60,10 +70,9 @@ func newPass(s *Store, a, b *Body, ca, cb *course, from, to float64) *pass {
 		back := b.At.Inverse()
 		return s.spin(b.Solid, back.Point(c.at), back.Direction(c.axis))
 	}
-	if ea, eb := spin(a, ca), spin(b, cb); ea != nil && eb != nil {
+	if ea, eb := spin(p.a, p.ca), spin(p.b, p.cb); ea != nil && eb != nil {
 		p.ea, p.eb, p.spun = ea, eb, true
 	}
-	return p
 }
 
 // key tells passes apart; ok is false for those that are not kept.
@@ -88,7 +97,7 @@ func (p *pass) follow() *followed {
 	if !keeps || f == nil {
 		f = &followed{gap: math.Inf(1), limit: -1}
 		for _, end := range [2]float64{p.to, p.from} {
-			if end != 0 && p.meets && !f.hit {
+			if end != 0 && p.apart == 0 && !f.hit {
 				p.sweep(end, f)
 			}
 		}
@@ -114,6 +123,7 @@ func (p *pass) place(u float64) solid.Placement {
 
 // sweep follows the bodies from rest to one end.
 func (p *pass) sweep(end float64, f *followed) {
+	p.prepare()
 	if p.spun {
 		slide := proximity.Motion{Slide: p.ca.slide.Sub(p.cb.slide).Mul(end)}
 		if _, hit := proximity.Sweep(p.ea, p.a.At, []proximity.Motion{slide}, p.eb, p.b.At, Deep); !hit {
@@ -194,6 +204,7 @@ func (p *pass) least(limit float64, f *followed) {
 	if limit <= f.limit || f.gap <= f.limit {
 		return // known
 	}
+	p.prepare()
 	f.limit, f.envelope = limit, p.spun
 	measure := func(u float64) {
 		place := p.place(u)

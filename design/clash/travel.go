@@ -161,7 +161,7 @@ func (j *journey) run() bool {
 			return
 		}
 		j.t.Pairs++
-		p.meets = apart(boxes[i], boxes[k]) == 0
+		p.apart = apart(boxes[i], boxes[k])
 		f := p.follow()
 		j.t.Unsure = j.t.Unsure || f.unsure
 		if !f.hit {
@@ -223,6 +223,9 @@ func (j *journey) nearest(list []*pass, found []*followed) {
 				limit = math.Min(limit, j.t.Least.Gap)
 			}
 			f := found[i]
+			if p.apart >= limit {
+				continue
+			}
 			if p.least(limit, f); f.gap < limit {
 				j.t.Least = &Clearance{A: p.a, B: p.b, Gap: f.gap, AtLeast: f.envelope, Stands: j.m.at(f.nearest), Others: j.others, At: p.cb.over(f.nearest).Point(p.place(f.nearest).Point(f.place))}
 			}
