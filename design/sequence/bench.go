@@ -25,7 +25,7 @@ type bench struct {
 	turns map[int]int // graph step -> its place in order
 
 	bodies    []Body
-	meshes    []*mesh
+	meshes    []mesh
 	at        []solid.Placement // where each stands in the pose looked at
 	boxes     []solid.Box
 	since     []int    // place in order of the step that brings it; absent

@@ -43,7 +43,7 @@ func (s *surround) pieces(from, to, reach float64, visit func(body int, p *polyg
 			s.seen[i] = see
 		}
 		goOn := true
-		s.b.meshes[i].within(boxUnder(box, see.Inverse()), func(t [3]solid.Vec) bool {
+		s.b.meshes[i].Within(boxUnder(box, see.Inverse()), func(t [3]solid.Vec) bool {
 			s.b.store.looks++
 			p := cut([3]solid.Vec{see.Point(t[0]), see.Point(t[1]), see.Point(t[2])}, from, to)
 			if p.n > 0 {

@@ -12,11 +12,10 @@ import (
 	"plansheaf/design/way"
 )
 
-// A Store keeps what several cases of a plan share: the triangles of each solid, what
-// is known of pairs of shapes, and what was found on benches that are alike. It is
+// A Store keeps what several cases of a plan share: what
+// is known of shapes and of pairs of them, and what was found on benches that are alike. It is
 // not for several goroutines at a time.
 type Store struct {
-	meshes  map[*solid.Solid]*mesh
 	ways    *way.Memory
 	balls   bool // keys with ball ends are at hand
 	looks   int  // bodies and triangles looked at so far
@@ -45,17 +44,10 @@ func NewStore(ways *way.Memory) *Store {
 	if ways == nil {
 		ways = way.NewMemory()
 	}
-	return &Store{meshes: map[*solid.Solid]*mesh{}, ways: ways, numbers: map[any]uint64{}, benches: map[[sha256.Size]byte]*worked{}}
+	return &Store{ways: ways, numbers: map[any]uint64{}, benches: map[[sha256.Size]byte]*worked{}}
 }
 
-func (s *Store) mesh(of *solid.Solid) *mesh {
-	m := s.meshes[of]
-	if m == nil {
-		m = newMesh(of)
-		s.meshes[of] = m
-	}
-	return m
-}
+func (s *Store) mesh(of *solid.Solid) mesh { return mesh{s.ways.Bodies().Of(of), of.Box()} }
 
 // number tells things apart.
 func (s *Store) number(of any) uint64 {
