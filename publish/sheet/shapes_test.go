@@ -164,6 +164,26 @@ func TestRunningDimensionsBeforeALargerSheet(t *testing.T) {
 	}
 }
 
+// TestValuesOfARunKeepTheirBracketsApart: levels closer than a line of letters.
+func TestValuesOfARunKeepTheirBracketsApart(t *testing.T) {
+	points := []solid.Vec2{{}, {X: 110}}
+	for i := range 9 {
+		x, y := 110-3*float64(i), 60+3*float64(i)
+		points = append(points, solid.Vec2{X: x, Y: y}, solid.Vec2{X: x - 3, Y: y})
+	}
+	points = append(points, solid.Vec2{X: 83, Y: 100}, solid.Vec2{Y: 100})
+	r := titled("close", "Close steps", build(t, solid.Shape{Base: solid.Sheet{Outline: polygon(points...), Thickness: 5}}), Plate)
+	r.Sheet, r.Scale = "A4 portrait", "1:1"
+	result := draw(t, r)
+	complete(t, result)
+	for _, f := range faultMessages(result) {
+		t.Error(f)
+	}
+	if result.Size != "A4 portrait" || result.Scale != "1:1" {
+		t.Errorf("drawn on %s at %s", result.Size, result.Scale)
+	}
+}
+
 func TestValuesOfARunSpreadApart(t *testing.T) {
 	for _, test := range []struct {
 		name string
