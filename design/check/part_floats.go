@@ -17,8 +17,20 @@ var PartFloats = Rule{
 		Remedy: "close the gap, or name the joint that holds it",
 	},
 	Each: func(s *Situation, report func(finding.Finding)) {
+		// Repeated uses float together: one finding for all of a use.
+		var found []finding.Finding
+		alike := map[string]int{}
 		for _, group := range s.Clashes().Loose {
-			report(s.floats(group))
+			f := s.floats(group)
+			if alike[f.Subject]++; alike[f.Subject] == 1 {
+				found = append(found, f)
+			}
+		}
+		for _, f := range found {
+			if n := alike[f.Subject]; n > 1 {
+				f.Message += fmt.Sprintf("; so do %s more of it", number(n-1))
+			}
+			report(f)
 		}
 	},
 }
