@@ -39,15 +39,9 @@ func (s *Situation) eachMating(visit func(a *plan.Assembly, j *plan.Joint, at la
 		if _, _, fits := joint.Bounds(j.Kind.Text, 1); !fits {
 			return
 		}
-		type pair struct{ mine, theirs finding.Span }
-		seen := map[pair]bool{}
-		for _, at := range s.joints().Matings(a, j) {
-			fit, ok := s.joints().FitOf(at)
-			p := pair{fit.Shaft.At, fit.Hole.At}
-			if ok && !seen[p] {
-				seen[p] = true
-				visit(a, j, at, fit)
-			}
+		at, fits := s.Fits(a, j)
+		for i := range fits {
+			visit(a, j, at[i], fits[i])
 		}
 	})
 }

@@ -6,6 +6,7 @@ import (
 
 	"plansheaf/design/finding"
 	"plansheaf/design/joint"
+	"plansheaf/design/layout"
 	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
 	"plansheaf/design/solid"
@@ -18,6 +19,30 @@ func (s *Situation) joints() *joint.Machine {
 		s.facts.joints = joint.Of(s.Reckoning, s.Layout)
 	}
 	return s.facts.joints
+}
+
+// Stacks measures every place of a joint of assembly a, once; none for joints without
+// a screw whose thread is known.
+func (s *Situation) Stacks(a *plan.Assembly, j *plan.Joint) []joint.Stack {
+	return s.joints().Stacks(a, j)
+}
+
+// Fits are the places of a joint where a shaft is in a hole, the shaft's side as Mine,
+// with their fits; equal ones once.
+func (s *Situation) Fits(a *plan.Assembly, j *plan.Joint) (at []layout.Mating, fits []joint.Fit) {
+	type pair struct{ mine, theirs finding.Span }
+	seen := map[pair]bool{}
+	for _, place := range s.joints().Matings(a, j) {
+		fit, ok := s.joints().FitOf(place)
+		if p := (pair{fit.Shaft.At, fit.Hole.At}); ok && !seen[p] {
+			seen[p] = true
+			if mine, _ := s.joints().SizeOf(place.Mine); mine.Hole {
+				place.Mine, place.Theirs = place.Theirs, place.Mine
+			}
+			at, fits = append(at, place), append(fits, fit)
+		}
+	}
+	return at, fits
 }
 
 // eachStack visits every joint of the case that has a screw whose thread is known,
