@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -371,8 +372,8 @@ func TestDrawingsMeasureTrue(t *testing.T) {
 	}{
 		// opening 140 + pillar.length 156 + 80 mm: the ribs of the slotted bar.
 		{name: "slotted bar", part: "post", length: 376, lines: 4},
-		// post 376 + 24 mm, without the chamfer that a note asks for.
-		{name: "round bar", part: "guide_rod", length: 400, lines: 2},
+		// opening 140 - rest_height 20 + 36 mm: both sides of a bar on a sheet that it fits.
+		{name: "round bar", part: "pillar", length: 156, lines: 2},
 		// outline 260 × 180 mm with corners of 4 mm.
 		{name: "plate, along", part: "head_plate", length: 252, lines: 2},
 		{name: "plate, across", part: "head_plate", length: 172, lines: 2},
@@ -399,6 +400,34 @@ func TestDrawingsMeasureTrue(t *testing.T) {
 			}
 			if found < c.lines {
 				t.Errorf("%d lines measure %.2f mm (%g mm at %s), want %d; the next measures %.3f mm", found, want, c.length, sheet.Scale, c.lines, nearest)
+			}
+		})
+	}
+}
+
+// A part that is drawn broken off has no line of its true length any more: its drawing
+// says it. The lengths are the plan's own.
+func TestBrokenViewsSayTheTrueLength(t *testing.T) {
+	p := example(t)
+	for _, c := range []struct {
+		name, part string
+		length     float64 // mm
+	}{
+		{name: "guide rod, post 376 + 24 mm", part: "guide_rod", length: 400},
+		{name: "lead screw, opening 140 - rest_height 20 + 121 mm", part: "lead_screw", length: 241},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			sheet := p.page(t, "parts/"+c.part).Sheets[0]
+			leaf := p.leafOf(t, sheet.Picture.Title)
+			for _, s := range strokes(t, uncompressed(t, p.binder(), leaf)) {
+				if length := math.Hypot(s[0], s[1]); math.Abs(length-c.length) <= 0.05 && sheet.Scale == "1:1" {
+					t.Errorf("a line measures %.2f mm: the view is not broken", length)
+				}
+			}
+			page := fmt.Sprint(leaf)
+			words := strings.Fields(inspect.Run(t, "pdftotext", "-enc", "UTF-8", "-f", page, "-l", page, p.binder(), "-"))
+			if !slices.Contains(words, fmt.Sprint(c.length)) {
+				t.Errorf("%g stands nowhere on the drawing: %q", c.length, words)
 			}
 		})
 	}

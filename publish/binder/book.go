@@ -17,6 +17,7 @@ type chapter struct{ pages []*page.Page }
 var runsOn = map[page.Kind][]page.Kind{
 	page.Part:        {page.Part},
 	page.Calculation: {page.Calculations, page.Calculation},
+	page.Joints:      {page.Joints},
 	page.Open:        {page.Changes, page.Open},
 	page.Downloads:   {page.Changes, page.Open, page.Downloads},
 	page.License:     {page.Changes, page.Open, page.Downloads, page.License},

@@ -2,15 +2,12 @@ package compose
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
-	"plansheaf/design/bill"
 	"plansheaf/design/check"
-	"plansheaf/design/joint"
 	"plansheaf/design/plan"
+	"plansheaf/design/sequence"
 	"plansheaf/publish/page"
-	"plansheaf/publish/wording"
 )
 
 // assemblies are the overview of the work and one page an assembly with its steps.
@@ -107,9 +104,10 @@ func (c *composer) step(a *plan.Assembly, s *plan.Step, numbered []page.Inline) 
 	if pic := c.Pictures.Steps[id]; pic != nil {
 		out.Figure = &page.Figure{Picture: pic}
 	}
-	out.Bag = c.bag(a, s)
-	out.Screws = c.screws(a, s)
-	out.Facts = c.stepFacts(a, s)
+	takes := c.cardsOf(s)
+	out.Bag = c.bag(takes)
+	out.Screws = c.screws(a, takes)
+	out.Facts = c.stepFacts(a, s, takes)
 	out.Text = c.wording(s.Text)
 	for i, m := range s.Measures {
 		out.Measures = append(out.Measures, c.measureItem(a, m, fmt.Sprintf("measure-%s-%d", id, i+1)))
@@ -139,187 +137,9 @@ func (c *composer) guards(h *plan.Hazard, a *plan.Assembly, s *plan.Step) bool {
 	return false
 }
 
-// A bagged part is what a step takes of one part.
-type bagged struct {
-	part  string
-	count int
-}
-
-// taken lists the parts that a step adds and fastens with under a situation: uses
-// that it adds, fasteners of the joints that it makes, in order.
-func taken(s *check.Situation, a *plan.Assembly, st *plan.Step) (uses, fasteners []bagged) {
-	r := s.Reckoning
-	add := func(list *[]bagged, id string, n int) {
-		for i := range *list {
-			if (*list)[i].part == id {
-				(*list)[i].count += n
-				return
-			}
-		}
-		*list = append(*list, bagged{id, n})
-	}
-	for _, w := range st.Adds {
-		use := a.Use(w.Path()[0])
-		if use == nil || !use.Only.Fits(s.Case.Options) {
-			continue
-		}
-		n := 1
-		if use.Count.Given() && len(w.Path()) == 1 {
-			n, _ = r.Whole(use.Count)
-		}
-		if id, ok := use.Part.Pick(s.Case.Options); ok {
-			add(&uses, id.Text, n)
-		} else if id, ok := use.Assembly.Pick(s.Case.Options); ok {
-			add(&uses, id.Text, n)
-		}
-	}
-	for _, j := range jointsMade(s, a, st) {
-		places := r.JointPlaces(a, j)
-		for _, id := range r.JointParts(j) {
-			add(&fasteners, id, places)
-		}
-	}
-	return uses, fasteners
-}
-
-// jointsMade are the joints whose screws go in at a step.
-func jointsMade(s *check.Situation, a *plan.Assembly, st *plan.Step) []*plan.Joint {
-	var list []*plan.Joint
-	for _, w := range append(slices.Clone(st.Fastens), st.Loose...) {
-		j := a.Joint(w.Text)
-		if j != nil && j.Only.Fits(s.Case.Options) && !slices.Contains(list, j) {
-			list = append(list, j)
-		}
-	}
-	return list
-}
-
-// bag is the list of parts to lay out for a step; nil when it takes none.
-func (c *composer) bag(a *plan.Assembly, st *plan.Step) *page.Table {
-	t := &page.Table{Columns: []page.Column{{Head: c.said("Count"), Align: page.Right}, {Head: c.said("Part")}}}
-	seen := map[string]bool{}
-	for _, s := range c.all {
-		uses, _ := taken(s, a, st)
-		for _, u := range uses {
-			if !seen[u.part] {
-				seen[u.part] = true
-				t.Rows = append(t.Rows, c.bagRow(a, st, u.part))
-			}
-		}
-	}
-	if len(t.Rows) == 0 {
-		return nil
-	}
-	return t
-}
-
-func (c *composer) bagRow(a *plan.Assembly, st *plan.Step, id string) page.Row {
-	count := func(s *check.Situation) int {
-		uses, _ := taken(s, a, st)
-		for _, u := range uses {
-			if u.part == id {
-				return u.count
-			}
-		}
-		return 0
-	}
-	only, _ := c.only(func(s *check.Situation) bool { return count(s) > 0 })
-	c = c.under(only)
-	return page.Row{Only: only, Cells: cells(
-		c.vary(func(s *check.Situation) []page.Inline { return number(count(s)) }), c.within(nil).reference(plan.Word{Text: id}),
-	)}
-}
-
-// screws is the table of the joints that a step makes or tightens; nil for none.
-func (c *composer) screws(a *plan.Assembly, st *plan.Step) *page.Table {
-	t := &page.Table{Columns: []page.Column{
-		{Head: c.said("Joint")}, {Head: c.said("Count"), Align: page.Right}, {Head: c.said("Screw")}, {Head: c.said("With"), Wide: true},
-		{Head: c.said("Tool"), Wide: true}, {Head: c.said("Torque"), Align: page.Right},
-	}}
-	var done []string
-	for _, list := range [][]plan.Word{st.Fastens, st.Loose, st.Tightens} {
-		for _, w := range list {
-			j := a.Joint(w.Text)
-			if j == nil || !j.Fastener.Given() || slices.Contains(done, w.Text) {
-				continue
-			}
-			done = append(done, w.Text)
-			t.Rows = append(t.Rows, c.screwRow(a, st, j))
-		}
-	}
-	if len(t.Rows) == 0 {
-		return nil
-	}
-	return t
-}
-
-func (c *composer) screwRow(a *plan.Assembly, st *plan.Step, j *plan.Joint) page.Row {
-	c = c.among(j.Only.Fits)
-	return page.Row{Only: onlyOf(j.Only), Cells: cells(
-		page.Words(strings.ReplaceAll(j.ID.Text, "_", " ")),
-		c.vary(func(s *check.Situation) []page.Inline { return number(s.Reckoning.JointPlaces(a, j)) }),
-		c.vary(func(s *check.Situation) []page.Inline { return c.screwWords(s, j) }),
-		c.vary(func(s *check.Situation) []page.Inline { return c.withWords(s, j) }),
-		c.vary(func(s *check.Situation) []page.Inline {
-			if tool, ok := joint.ToolOf(joint.Screw(s.Reckoning, j)); ok {
-				return page.Words(c.say(wording.Phrase(tool.Kind)) + " " + tool.Size)
-			}
-			return nil
-		}),
-		c.vary(func(s *check.Situation) []page.Inline { return c.torqueWords(s, a, st, j) }),
-	)}
-}
-
-func (c *composer) screwWords(s *check.Situation, j *plan.Joint) []page.Inline {
-	p := joint.Screw(s.Reckoning, j)
-	if p == nil {
-		return nil
-	}
-	title := bill.Title(p)
-	if p.Fastener != nil {
-		title = p.Fastener.Title
-	}
-	return []page.Inline{c.linkTo(partTarget(p.Part), title)}
-}
-
-// withWords are the washers and the nut of a joint.
-func (c *composer) withWords(s *check.Situation, j *plan.Joint) []page.Inline {
-	var items [][]page.Inline
-	ids := s.Reckoning.JointParts(j)
-	for _, id := range ids[min(1, len(ids)):] {
-		if p := c.plan.Part(id); p != nil {
-			items = append(items, []page.Inline{c.partLink(p)})
-		}
-	}
-	if j.Lock.Given() && j.Lock.Text != "none" {
-		items = append(items, c.said("lock: %s", strings.ReplaceAll(j.Lock.Text, "_", " ")))
-	}
-	return joined(items)
-}
-
-func (c *composer) torqueWords(s *check.Situation, a *plan.Assembly, st *plan.Step, j *plan.Joint) []page.Inline {
-	loose := slices.ContainsFunc(st.Loose, func(w plan.Word) bool { return w.Text == j.ID.Text })
-	tightens := slices.ContainsFunc(st.Tightens, func(w plan.Word) bool { return w.Text == j.ID.Text })
-	if loose && !tightens {
-		return c.said("leave loose")
-	}
-	return c.tightness(joint.Tighten(s.Reckoning, a, j))
-}
-
-// tightness says how tight a joint is made; where nobody knows what it bears, no
-// number is made up.
-func (c *composer) tightness(t joint.Tightening) []page.Inline {
-	switch {
-	case t.Hand:
-		return c.said("hand tight")
-	case t.Known:
-		return c.measured(t.Torque)
-	}
-	return c.said("firm")
-}
-
-// stepFacts are what else a step needs: consumables, tools, time, steps before it.
-func (c *composer) stepFacts(a *plan.Assembly, st *plan.Step) []page.Fact {
+// stepFacts are what else a step needs: consumables, tools, people, time, steps before
+// it, and the heaviest thing to lift.
+func (c *composer) stepFacts(a *plan.Assembly, st *plan.Step, takes cards) []page.Fact {
 	var facts []page.Fact
 	add := func(label string, words []page.Inline) {
 		if len(words) > 0 {
@@ -352,10 +172,22 @@ func (c *composer) stepFacts(a *plan.Assembly, st *plan.Step) []page.Fact {
 	add(c.say("Uses"), joined(uses))
 	add(c.say("Tools"), joined(tools))
 	add(c.say("After|a step"), joined(needs))
+	of := func(words func(card *sequence.Card) []page.Inline) []page.Inline {
+		return c.vary(func(s *check.Situation) []page.Inline {
+			if takes[s] == nil {
+				return nil
+			}
+			return words(takes[s])
+		})
+	}
+	add(c.say("Heaviest to lift"), of(func(card *sequence.Card) []page.Inline { return c.liftWords(a, card.Lift) }))
+	if st.People.Given() {
+		add(c.say("People"), of(func(card *sequence.Card) []page.Inline { return number(card.People) }))
+	}
 	if st.Time.Given() {
-		add(c.say("Time"), c.vary(func(s *check.Situation) []page.Inline {
-			if v, ok := s.Reckoning.Quantity(st.Time); ok {
-				return page.Words(c.duration(v.SI / 60))
+		add(c.say("Time"), of(func(card *sequence.Card) []page.Inline {
+			if card.Timed {
+				return page.Words(c.duration(card.Time.SI / 60))
 			}
 			return nil
 		}))

@@ -118,6 +118,7 @@ func (c *composer) pages() []*page.Page {
 	pages = append(pages, c.drawings())
 	pages = append(pages, drawn...)
 	pages = append(pages, c.calculations()...)
+	pages = append(pages, c.joints()...)
 	pages = append(pages, c.hazards(), c.changes(), c.open(), c.downloads(), c.license())
 	return pages
 }

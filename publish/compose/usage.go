@@ -138,9 +138,10 @@ func (c *composer) handled(t task) map[string]bool {
 // handledParts is what handled remembers.
 func (c *composer) handledParts(t task) map[string]bool {
 	parts := map[string]bool{}
-	uses, fasteners := taken(t.s, t.a, t.st)
-	for _, b := range append(uses, fasteners...) {
-		parts[b.part] = true
+	if card := cardOf(t.s, t.st); card != nil {
+		for _, item := range card.Bag {
+			parts[idOf(item)] = true
+		}
 	}
 	for _, u := range t.st.Uses {
 		parts[u.Part.Text] = true

@@ -74,6 +74,10 @@ func stepTarget(a *plan.Assembly, step string) page.Target {
 	return page.Target{Page: "build/" + a.ID.Text, Anchor: "step-" + step}
 }
 
+func jointTarget(a *plan.Assembly, j *plan.Joint) page.Target {
+	return page.Target{Page: "joints/" + a.ID.Text, Anchor: j.ID.Text}
+}
+
 func calcTarget(k *plan.Calc) page.Target { return page.Target{Page: "calculations/" + k.ID.Text} }
 
 func hazardTarget(h *plan.Hazard) page.Target {

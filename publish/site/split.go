@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"plansheaf/publish/page"
-	"plansheaf/publish/wording"
 )
 
 // pageWeight is how much a page with many steps or tables may hold, in bytes as weigh
@@ -62,7 +61,7 @@ func (b *builder) parted(p *page.Page) []*page.Page {
 		one.Blocks = run
 		if i > 0 {
 			one.ID, one.Parent, one.Sheets = fmt.Sprintf("%s.%d", p.ID, i+1), p.ID, nil
-			one.Title = b.tongue.Say(wording.Phrase("%s, part %d of %d|a long page"), p.Title, i+1, len(runs))
+			one.Title = b.tongue.Say("%s, part %d of %d|a long page", p.Title, i+1, len(runs))
 			walk(run, func(block page.Block) {
 				for _, id := range anchorsOf(block) {
 					if id != "" {
