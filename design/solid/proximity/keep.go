@@ -1,6 +1,10 @@
 package proximity
 
-import "sync"
+import (
+	"sync"
+
+	"plansheaf/design/solid"
+)
 
 // surfaces are what was made of a body's surface for sweeps: finer triangles, and
 // smaller bodies, by how fine and small they are. The last few are kept.
@@ -8,6 +12,13 @@ type surfaces struct {
 	lock  sync.Mutex
 	finer []made[float64]
 	small []made[[2]float64]
+	steps []stepped
+}
+
+// stepped is the envelope of one of the small surfaces.
+type stepped struct {
+	of *tree
+	*envelope
 }
 
 type made[K comparable] struct {
@@ -15,8 +26,11 @@ type made[K comparable] struct {
 	tree *tree
 }
 
-// mostKept is how many of each are kept.
-const mostKept = 4
+// mostKept is how many of each are kept, mostStepped how many envelopes.
+const (
+	mostKept    = 4
+	mostStepped = 16
+)
 
 // kept returns the surface by a key, made by make where it is not there yet.
 func kept[K comparable](list *[]made[K], by K, make func() *tree) *tree {
@@ -55,4 +69,23 @@ func (b *Body) smaller(stray, inset, most float64) *tree {
 	b.kept.lock.Lock()
 	defer b.kept.lock.Unlock()
 	return kept(&b.kept.small, [2]float64{stray, inset}, func() *tree { return b.finerLocked(stray).shrunk(inset, most) })
+}
+
+// envelope returns the steps of one of the body's small surfaces along a way in its own
+// axes.
+func (b *Body) envelope(small *tree, way solid.Vec) *envelope {
+	const same = 1e-12 // over any way that is far less than sameHeight
+	b.kept.lock.Lock()
+	defer b.kept.lock.Unlock()
+	for _, s := range b.kept.steps {
+		if s.of == small && s.way.Dist(way) < same {
+			return s.envelope
+		}
+	}
+	if len(b.kept.steps) == mostStepped {
+		b.kept.steps = append(b.kept.steps[:0], b.kept.steps[1:]...)
+	}
+	e := small.enveloped(way)
+	b.kept.steps = append(b.kept.steps, stepped{small, e})
+	return e
 }

@@ -25,6 +25,9 @@ func Slide(a *Body, from solid.Placement, way solid.Vec, reach float64, b *Body,
 	if _, in := w.nested(from); in {
 		return 0
 	}
+	if a.envelope(small, from.Inverse().Direction(way)).clear(from, reach, other, pb) {
+		return math.Inf(1)
+	}
 	if newSearch(small, other, pb.Then(from.Inverse())).crossed(0, 0) {
 		return 0
 	}
