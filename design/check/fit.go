@@ -3,6 +3,7 @@ package check
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"plansheaf/design/finding"
 	"plansheaf/design/joint"
@@ -78,15 +79,32 @@ func oncePerHole(spots []reckon.Spot) []reckon.Spot {
 	return kept
 }
 
+// wood reports whether the screw is a wood screw.
+func (p passing) wood() bool {
+	return p.screw.Fastener != nil && p.screw.Fastener.Kind == standards.WoodScrew
+}
+
 // hole is the hole in words with its size: the clearance hole for M6 "head.posts".
 func (p passing) hole() string { return fmt.Sprintf("the %s %q", holeWords(p.spot.Hole), p.word.Text) }
 
-// finding is a finding about what the screw meets.
+// finding is a finding about the hole that the screw meets.
 func (p passing) finding(message, remedy string) finding.Finding {
-	return finding.Finding{
-		At: p.word.At, Subject: jointSubject(p.a, p.j), Message: message, Remedy: remedy,
-		Also: []finding.Related{{At: p.spot.Hole.ID.At, Say: fmt.Sprintf("the hole, in part %q", p.spot.Part.ID.Text)}},
-	}
+	f := p.about(message, remedy)
+	f.Also = []finding.Related{{At: p.spot.Hole.ID.At, Say: fmt.Sprintf("the hole, in part %q", p.spot.Part.ID.Text)}}
+	return f
+}
+
+// about is a finding about a layer, be it a hole or not.
+func (p passing) about(message, remedy string) finding.Finding {
+	return finding.Finding{At: p.word.At, Subject: jointSubject(p.a, p.j), Message: message, Remedy: remedy}
+}
+
+// adjusts reports whether the joint says that the play of this layer is meant.
+func (p passing) adjusts() bool { return adjusts(p.j, p.word) }
+
+// adjusts reports whether a joint says that the play of a layer is meant.
+func adjusts(j *plan.Joint, layer plan.Word) bool {
+	return slices.ContainsFunc(j.Adjusts, func(w plan.Word) bool { return w.Text == layer.Text })
 }
 
 // wide is the width in millimetres that a hole leaves for a screw; ok is false
@@ -117,7 +135,7 @@ const threadWithin = 1e-6
 // lookalike is a warning for two threads that a hand can start in each other and
 // that then jam; "" for others.
 func lookalike(a, b standards.Thread) string {
-	if math.Abs(a.Major-b.Major) > lookalikeWithin*a.Major || a.Series == "trapezoidal" || b.Series == "trapezoidal" {
+	if math.Abs(a.Major-b.Major) > lookalikeWithin*a.Major || a.Series == "wood" || a.Series == "trapezoidal" || b.Series == "trapezoidal" {
 		return ""
 	}
 	say := "the same diameter at another pitch"

@@ -7,9 +7,11 @@ import (
 	"plansheaf/design/joint"
 	"plansheaf/design/layout"
 	"plansheaf/design/plan"
+	"plansheaf/design/standards"
 )
 
-// FitNotStated finds press fits whose hole or shaft has no limits of its own.
+// FitNotStated finds press fits whose hole or shaft has no limits of its own, and holes for
+// parallel pins without.
 var FitNotStated = Rule{
 	Rule: finding.Rule{
 		Name: "fit-not-stated", Severity: finding.Warning,
@@ -29,6 +31,17 @@ var FitNotStated = Rule{
 				f.Remedy = fmt.Sprintf("write %s %s", mm(fit.Shaft.Nominal), class)
 			}
 			report(f)
+		})
+		s.eachFastening(plan.Pin, func(a *plan.Assembly, j *plan.Joint, f standards.Fastener, places []layout.Fastening) {
+			if f.Kind != standards.Pin {
+				return // a spring pin's hole is drilled
+			}
+			s.eachBore(places, func(c *layout.Crossing, bore joint.Size) {
+				if c.Spot.Hole.Kind.Text != plan.Bore || bore.Stated || bore.Printed > 0 || c.Part.Part.Made.Text == plan.Printed {
+					return
+				}
+				report(aboutLayer(a, j, c, fmt.Sprintf("the pin %q goes into %q, and the hole has no limits", places[0].Screw.Part.ID.Text, c.Word.Text), fmt.Sprintf("write %s H7", mm(f.PinDiameter))))
+			})
 		})
 	},
 }

@@ -33,6 +33,8 @@ var HeadDoesNotSeat = Rule{
 func (s *Situation) seatFault(p passing) (message, remedy string) {
 	head, h := p.screw.Fastener.Head, p.spot.Hole
 	switch {
+	case p.wood() && h.Countersink == nil && s.Reckoning.Part(p.spot.Part.ID.Text).Material.Family == "wood":
+		return "", "" // it draws itself in
 	case head.Form == standards.Countersunk && h.Countersink == nil && len(p.j.UnderHead) == 0:
 		return fmt.Sprintf("the countersunk head of %q lies on %s, which has no countersink", p.screw.Part.ID.Text, p.hole()),
 			fmt.Sprintf("write countersink: {d: %s, angle: %g deg}", mm(head.Diameter), head.Angle)

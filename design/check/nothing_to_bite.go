@@ -16,6 +16,12 @@ var NothingToBite = Rule{
 	},
 	Each: func(s *Situation, report func(finding.Finding)) {
 		s.eachPassing(func(p passing) {
+			if p.wood() && p.bites {
+				if m := s.Reckoning.Part(p.spot.Part.ID.Text).Material; m.Family == "metal" || m.Family == "mineral" {
+					report(p.about(fmt.Sprintf("the wood screw %q ends in %q, which is %s", p.screw.Part.ID.Text, p.word.Text, m.Title), "take a screw with a metric thread, and tap the hole"))
+				}
+				return
+			}
 			if p.spot.Hole == nil || !p.bites {
 				return
 			}

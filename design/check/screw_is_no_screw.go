@@ -2,12 +2,15 @@ package check
 
 import (
 	"fmt"
+	"slices"
 
 	"plansheaf/design/finding"
 	"plansheaf/design/plan"
+	"plansheaf/design/reckon"
+	"plansheaf/design/standards"
 )
 
-// ScrewIsNoScrew finds joints whose screw, washer or nut is something else.
+// ScrewIsNoScrew finds joints whose screw, pin, rivet, ring, washer or nut is something else.
 var ScrewIsNoScrew = Rule{
 	Rule: finding.Rule{
 		Name: "screw-is-no-screw", Severity: finding.Error,
@@ -32,11 +35,28 @@ var ScrewIsNoScrew = Rule{
 				p := s.Reckoning.Part(id)
 				return p.Part.Standard.Given() && p.Fastener == nil
 			}
-			look(j.Fastener, "screw", func(id string) bool { return unread(id) || isScrew(s.Reckoning.Part(id)) })
+			what, is := fastenerOf(j)
+			look(j.Fastener, what, func(id string) bool { return unread(id) || is(s.Reckoning.Part(id)) })
 			look(j.Into, "nut or insert", func(id string) bool { return unread(id) || isNut(s.Reckoning.Part(id)) })
 			for _, w := range append(append([]plan.Reference(nil), j.UnderHead...), j.UnderNut...) {
 				look(w, "washer", func(id string) bool { return unread(id) || isWasher(s.Reckoning.Part(id)) })
 			}
 		})
 	},
+}
+
+// fastenerOf is what a joint's fastener must be, in words and as a test.
+func fastenerOf(j *plan.Joint) (what string, is func(*reckon.Part) bool) {
+	of := func(kinds ...standards.Kind) func(*reckon.Part) bool {
+		return func(p *reckon.Part) bool { return p.Fastener != nil && slices.Contains(kinds, p.Fastener.Kind) }
+	}
+	switch j.Kind.Text {
+	case plan.Pin:
+		return "pin", of(standards.Pin, standards.SpringPin)
+	case plan.Rivet:
+		return "rivet", of(standards.Rivet)
+	case plan.Ring:
+		return "retaining ring", of(standards.Ring)
+	}
+	return "screw", isScrew
 }

@@ -8,7 +8,7 @@ import (
 )
 
 // ScrewTooLong finds screws that stand on the floor of a hole or slot before they
-// clamp, or that run into something behind what they hold, and set screws that stand
+// clamp, or that come out of a board, or that run into something behind what they hold, and set screws that stand
 // out of their hole.
 var ScrewTooLong = Rule{
 	Rule: finding.Rule{
@@ -29,6 +29,8 @@ func longText(_ *Situation, p *joint.Stack) string {
 			return fmt.Sprintf("%s stands %s out of its hole, which is %s deep down to what it grips", screwText(p), hundredths(p.Length-most), hundredths(most))
 		}
 		return ""
+	case p.Wood() && p.Tip() > p.To+lengthWithin:
+		return fmt.Sprintf("the point of %s comes %s out of the far side of %q, which is %s thick there", screwText(p), hundredths(p.Past()), p.Last().Word.Text, hundredths(p.To-p.From))
 	case p.Stop == nil || p.Length <= p.Floor()+lengthWithin:
 		return ""
 	}

@@ -34,6 +34,9 @@ func shortText(s *Situation, p *joint.Stack) string {
 	if p.Catch == joint.InNut {
 		least = p.To - p.Head
 	}
+	if p.Wood() {
+		return woodText(s, p)
+	}
 	if p.Length >= least-lengthWithin {
 		return ""
 	}
@@ -46,4 +49,12 @@ func shortText(s *Situation, p *joint.Stack) string {
 	default:
 		return fmt.Sprintf("%s turns in %s of thread, %s too little; %s", screwText(p), hundredths(filled), hundredths(least-p.Length), needs)
 	}
+}
+
+// woodText says by how much a wood screw's thread is too short, "" where it is not.
+func woodText(s *Situation, p *joint.Stack) string {
+	if p.Short() <= lengthWithin {
+		return ""
+	}
+	return fmt.Sprintf("%s has %s of its thread in %q, %s too little; it needs: %s", screwText(p), hundredths(p.Filled()), p.Last().Word.Text, hundredths(p.Short()), p.Sum(s.Layout))
 }

@@ -20,7 +20,7 @@ var ShankReachesThread = Rule{
 
 func shankText(_ *Situation, p *joint.Stack) string {
 	f := p.Screw.Fastener
-	if f == nil || p.Catch == joint.Nothing || p.Headless() || f.ThreadLength >= f.Length || p.Plain() <= p.From+lengthWithin {
+	if f == nil || p.Catch == joint.Nothing || p.Headless() || p.Wood() || f.ThreadLength >= f.Length || p.Plain() <= p.From+lengthWithin {
 		return ""
 	}
 	return fmt.Sprintf("of %s the last %s have thread; the shank above them reaches %s into the %s, which begins %s behind the head",

@@ -180,10 +180,10 @@ func (s *Situation) screwOf(j *plan.Joint) (p *reckon.Part, t standards.Thread, 
 	return p, t, ok
 }
 
-// isScrew reports whether a part is a screw, bolt or set screw.
+// isScrew reports whether a part is a screw, bolt, set screw or wood screw.
 func isScrew(p *reckon.Part) bool {
 	if p.Fastener != nil {
-		return p.Fastener.Kind == standards.Screw || p.Fastener.Kind == standards.SetScrew
+		return p.Fastener.Kind == standards.Screw || p.Fastener.Kind == standards.SetScrew || p.Fastener.Kind == standards.WoodScrew
 	}
 	return p.Part.Fastener != nil && p.Part.Fastener.Kind.Text == "screw"
 }

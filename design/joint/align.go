@@ -90,6 +90,9 @@ func (s *Stack) farthest(guide *layout.Crossing) *layout.Crossing {
 
 // guide is the crossing whose axis the screw stands on.
 func (s *Stack) guide() *layout.Crossing {
+	if s.Catch == InWood && s.Last().Feature.Hole != nil {
+		return s.Last()
+	}
 	if s.Catch == InTapped || s.Catch == InForming || s.Catch == InInsert {
 		return s.Last()
 	}

@@ -35,6 +35,8 @@ func (s *Stack) Least() float64 {
 		return s.To + showing*s.Thread.Pitch - s.Head
 	case s.Headless():
 		return math.Min(s.Needs, s.To-s.From)
+	case s.Catch == InWood:
+		return s.From + s.woodNeeds() - s.Head
 	}
 	return s.From + math.Min(s.Needs, s.To-s.From) - s.Head
 }
@@ -47,6 +49,9 @@ func (s *Stack) Most() float64 {
 		return s.To - s.From
 	}
 	most := s.To + showing*s.Thread.Pitch + tail*s.Thread.Major
+	if s.Catch == InWood {
+		most = s.To - cover
+	}
 	if s.Stop != nil {
 		most = math.Min(most, s.Stop.At-room*s.Thread.Pitch)
 	}
@@ -75,6 +80,8 @@ const (
 // Judge says whether the place's screw in some length serves.
 func (s *Stack) Judge(f standards.Fastener) Fault {
 	switch {
+	case s.Catch == InWood:
+		return s.judgeWood(f)
 	case f.Length < s.Least()-slack:
 		return Short
 	case f.Length > s.Most()+slack:
@@ -164,6 +171,8 @@ func (s *Stack) Sum(l *layout.Layout) string {
 		add(showing*s.Thread.Pitch, "for two turns showing")
 	case InSlotNut, InInsert:
 		add(s.Needs, "in the "+s.Catch.String())
+	case InWood:
+		add(s.woodNeeds(), "of thread ("+s.Rule+")")
 	case InTapped, InForming:
 		need := math.Min(s.Needs, s.To-s.From)
 		if need < s.Needs-slack {

@@ -1,6 +1,8 @@
 package joint
 
 import (
+	"strings"
+
 	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
 	"plansheaf/design/reckon"
@@ -70,8 +72,56 @@ func ToolOf(p *reckon.Part) (Tool, bool) {
 		return Tool{Kind: "hex key", Size: f.Drive.Text}, true
 	case f.Drive.Kind == standards.ExternalHex:
 		return Tool{Kind: "spanner", Size: f.Drive.Text}, true
+	case p.Part.Fastener != nil && p.Part.Fastener.Tool.Given():
+		return NamedTool(p.Part.Fastener.Tool.Text), true
+	case f.Drive.Kind == standards.CrossRecess && f.Drive.Text != "":
+		return Tool{Kind: "screwdriver", Size: f.Drive.Text}, true
+	case f.Kind == standards.Rivet:
+		return Tool{Kind: "rivet pliers", Size: f.Size + " mm"}, true
+	case f.Kind == standards.Ring:
+		return Tool{Kind: "retaining ring pliers", Size: f.Groove.Pliers}, true
+	case f.Kind == standards.Pin, f.Kind == standards.SpringPin:
+		return Tool{Kind: "pin punch", Size: f.Size + " mm"}, true
 	case f.Kind == standards.Nut && f.Flats > 0:
 		return Tool{Kind: "spanner", Size: quantity.Text(quantity.MM(f.Flats), quantity.Metric)}, true
 	}
 	return Tool{}, false
+}
+
+// toolKinds are the kinds of tool that a plan may name with a size.
+var toolKinds = []string{"hex key", "hex driver", "hex bit", "bit", "spanner", "socket", "screwdriver", "rivet pliers", "retaining ring pliers", "pin punch"}
+
+// NamedTool reads a tool as a part names it: "hex key 3 mm". Its size is empty where
+// none of the usual kinds stands before it.
+func NamedTool(text string) Tool {
+	for _, kind := range toolKinds {
+		if size, found := strings.CutPrefix(text, kind+" "); found {
+			return Tool{Kind: kind, Size: strings.TrimSpace(size)}
+		}
+	}
+	return Tool{Kind: text}
+}
+
+// ClampOf is the clamp of a grip: the part on either side that a screw of its own
+// closes on a shaft; nil for none.
+func ClampOf(r *reckon.Reckoning, a *plan.Assembly, j *plan.Joint) *reckon.Part {
+	if j.Kind.Text != plan.Grip || j.Fastener.Given() {
+		return nil
+	}
+	for _, l := range []plan.Layer{j.Theirs, j.Mine} {
+		for _, spot := range Layer(r, a, l) {
+			if own := spot.Part.Fastener; own != nil && own.Kind.Text == "clamp" {
+				return r.Part(spot.Part.ID.Text)
+			}
+		}
+	}
+	return nil
+}
+
+// ClampTool is what turns a clamp's own screw; ok is false where the plan does not say.
+func ClampTool(p *reckon.Part) (t Tool, ok bool) {
+	if p == nil || !p.Part.Fastener.Tool.Given() {
+		return Tool{}, false
+	}
+	return NamedTool(p.Part.Fastener.Tool.Text), true
 }

@@ -21,6 +21,7 @@ const (
 	InInsert
 	InTapped
 	InForming // the screw cuts its own thread
+	InWood    // a wood screw in a pilot hole or in solid material
 )
 
 // A Stack is one place of a joint with a screw, measured. Distances along the screw
@@ -101,6 +102,10 @@ func (m *Machine) caught(s *Stack) {
 		}
 		return
 	}
+	if s.Wood() {
+		m.inWood(s)
+		return
+	}
 	s.From, s.To = last.Enter, last.Leave
 	if s.Headless() && s.Touches { // up to what it grips
 		s.To = math.Min(s.To, s.Tip())
@@ -131,6 +136,12 @@ const (
 	// Slot nuts and inserts are to be filled for one diameter: common practice, no
 	// source.
 	nutDiameters = 1.0
+	// setDiameters is what a set screw is to fill, whatever the hub is made of: it
+	// presses with little force, and hubs are no thicker. Common practice, no source.
+	setDiameters = 1.0
+	// woodDiameters is what a wood screw is to fill where the plan does not say of what
+	// the part is made.
+	woodDiameters = 3.0
 )
 
 // need is how much of its thread a screw must fill, and why.
@@ -144,9 +155,15 @@ func (m *Machine) need(s *Stack) (mm float64, why string) {
 	case InSlotNut, InInsert:
 		return math.Min(has, nutDiameters*s.Thread.Major), times(nutDiameters, s.Thread.Major)
 	}
+	if s.Headless() {
+		return setDiameters * s.Thread.Major, times(setDiameters, s.Thread.Major) + ", a set screw presses and is not pulled"
+	}
 	part := s.Last().Part
 	if e, known := standards.LeastEngagement(part.Material); known {
 		return e.Diameters * s.Thread.Major, times(e.Diameters, s.Thread.Major) + " in " + e.Says
+	}
+	if s.Catch == InWood {
+		return woodDiameters * s.Thread.Major, times(woodDiameters, s.Thread.Major) + " in wood"
 	}
 	return unknownMaterial * s.Thread.Major, times(unknownMaterial, s.Thread.Major) + ", its material not being known"
 }
@@ -162,8 +179,11 @@ func (s *Stack) Tip() float64 { return s.Head + s.Length }
 // Filled is how much of the thread the screw turns in.
 func (s *Stack) Filled() float64 {
 	from := s.From
-	if s.Headless() {
+	switch {
+	case s.Headless():
 		from = math.Max(from, s.Head)
+	case s.Catch == InWood:
+		from = math.Max(from, s.Plain())
 	}
 	return math.Max(0, math.Min(s.Tip(), s.To)-from)
 }
@@ -202,6 +222,8 @@ func (c Catch) String() string {
 		return "thread"
 	case InForming:
 		return "bore in which it forms its thread"
+	case InWood:
+		return "wood"
 	}
 	return "last layer"
 }

@@ -44,16 +44,17 @@ const (
 // internal thread counts with the least length that its material asks for, or all that
 // its hole has; screws that fill less are found by their own check.
 func Tighten(r *reckon.Reckoning, a *plan.Assembly, j *plan.Joint) Tightening {
-	if j.Torque.Word.Text == "hand" {
-		return Tightening{Hand: true}
+	screw := Screw(r, j)
+	if j.Torque.Word.Text == "hand" || screw != nil && screw.Fastener != nil && screw.Fastener.Kind == standards.WoodScrew && !j.Torque.Is.Given() {
+		return Tightening{Hand: true} // a wood screw: until its head seats
 	}
 	var t Tightening
-	screw := Screw(r, j)
 	if screw != nil && screw.Fastener != nil {
-		if f := screw.Fastener; f.Kind == standards.SetScrew {
+		switch f := screw.Fastener; f.Kind {
+		case standards.SetScrew:
 			nm, ok := standards.SetScrewTorque(f.Thread)
 			t = Tightening{Torque: torque(nm), Known: ok, Limit: "the set screw's key"}
-		} else {
+		case standards.Screw:
 			t = tightenScrew(r, a, j, *f)
 		}
 	}

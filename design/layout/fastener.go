@@ -7,6 +7,7 @@ import (
 	"plansheaf/design/plan"
 	"plansheaf/design/reckon"
 	"plansheaf/design/solid"
+	"plansheaf/design/standards"
 )
 
 // A Fastening is one place of a joint with a screw: where the screw stands and what
@@ -145,7 +146,7 @@ func (l *Layout) through(a *plan.Assembly, j *plan.Joint, layers [][]met) []Fast
 // stand moves a fastening on to the axis that its screw follows and says what it
 // meets there.
 func (l *Layout) stand(s *Fastening, chain []met) {
-	if axis, found := guiding(chain); found {
+	if axis, found := guiding(chain, s.Screw); found {
 		s.Seat = axis.At.Add(s.Dir.Mul(s.Seat.Sub(axis.At).Dot(s.Dir)))
 	}
 	for _, m := range chain {
@@ -172,17 +173,22 @@ func (l *Layout) stand(s *Fastening, chain []met) {
 		case solid.SlotFeature:
 			c.Leave = at + l.lip(m, s)
 		default:
-			c.Leave = at + wall(m, s, at)
+			if s.Joint.Kind.Text != plan.Ring { // it lies in the middle of its groove
+				c.Leave = at + wall(m, s, at)
+			}
 		}
 		s.Crossings = append(s.Crossings, c)
 	}
 	s.settle()
 }
 
-// guiding is the feature whose axis the screw follows: a thread or the seat of an
-// insert, else the first round hole.
-func guiding(chain []met) (solid.Feature, bool) {
+// guiding is the feature whose axis the screw follows: a thread, the seat of an insert
+// or a wood screw's pilot hole, else the first round hole.
+func guiding(chain []met, screw *reckon.Part) (solid.Feature, bool) {
 	last := chain[len(chain)-1].Feature
+	if last.Hole != nil && screw.Fastener != nil && screw.Fastener.Kind == standards.WoodScrew {
+		return last, true
+	}
 	if last.Hole != nil && (last.Hole.Kind == solid.Tapped || last.Hole.Kind == solid.Forming || last.Hole.Kind == solid.InsertFor) {
 		return last, true
 	}

@@ -22,6 +22,8 @@ func (l *Layout) dress(a *plan.Assembly, s *Fastening) {
 		switch {
 		case f.Kind == standards.SetScrew:
 			s.Head, s.Touches = l.setScrewTop(a, s, f.Length)
+		case f.Kind == standards.Ring:
+			s.Head = f.Groove.Thick / 2
 		case f.Head.Form == standards.Countersunk && len(s.UnderHead) == 0:
 			s.Head = sunk(f.Head, first)
 		}

@@ -105,11 +105,11 @@ type Joint struct {
 	Recorded  Word      // the screw that was chosen when the record was made
 	UnderHead []Reference
 	UnderNut  []Reference
-	Through   []Layer   // from the head to where it threads
+	Through   []Layer   // from the head to where it threads; of a ring its groove
 	Adjusts   []Word    // features of Through whose play is meant: a part is set by it
 	Into      Reference // screw: nut, slot nut, insert (a part); other kinds use Theirs
 	Mine      Layer     // press, push, slide, run, grip, glue: what the kind's key names
-	Theirs    Layer     // into, by or onto; of a ring its groove
+	Theirs    Layer     // into, by or onto
 	With      Reference // glue
 	Also      [][]Word  // places written out, a feature for each layer
 	Torque    Torque

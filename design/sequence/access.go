@@ -172,7 +172,7 @@ func still(list []wrench) []wrench {
 // socket, the underside of a hexagon.
 func (d *deal) driveFrame(screw int, f standards.Fastener) solid.Frame {
 	frame := axisFrame(d.b.at[screw])
-	if f.Drive.Kind == standards.HexSocket {
+	if f.Drive.Kind == standards.HexSocket || f.Drive.Kind == standards.CrossRecess || f.Kind == standards.Rivet {
 		frame.O = frame.O.Add(frame.Z.Mul(d.b.meshes[screw].box.Max.Z))
 	}
 	return frame

@@ -168,6 +168,9 @@ func (rec *Record) handled(step int, w plan.Word, fastens bool) (work Work, ok b
 		})
 	}
 	if work.Screw == nil {
+		if t, known := joint.ClampTool(joint.ClampOf(rec.r, owner, j)); known {
+			work.Tools = []Wrench{{t.Kind, t.Size}}
+		}
 		return work, true
 	}
 	if f := work.Screw.Fastener; f != nil {

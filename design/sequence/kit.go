@@ -53,7 +53,8 @@ func (rec *Record) Tools() []Tool {
 }
 
 // toolOrder is how the kinds stand in the list; others come last.
-var toolOrder = map[string]int{"saw": -9, "drill": -8, "tap": -7, "hex key": -6, "hex driver": -5, "hex bit": -4, "spanner": -3, "socket": -2}
+var toolOrder = map[string]int{"saw": -9, "drill": -8, "tap": -7, "hex key": -6, "hex driver": -5, "hex bit": -4, "spanner": -3, "socket": -2,
+	"screwdriver": -1, "bit": -1, "rivet pliers": -1, "retaining ring pliers": -1, "pin punch": -1}
 
 type kit struct {
 	rec   *Record

@@ -14,6 +14,9 @@ func (d *deal) putIn() []Obstruction {
 	faults := map[Kind]*Obstruction{}
 	screws := d.screws()
 	for _, i := range screws {
+		if d.putBefore(i) {
+			continue
+		}
 		try := func() outcome { return d.screwIn(i) }
 		if got := d.posed(try); !got.ok {
 			d.fault(faults, got, i, len(screws), try)
@@ -29,6 +32,25 @@ func (d *deal) putIn() []Obstruction {
 		}
 	}
 	return inOrder(faults)
+}
+
+// putBefore reports whether what a joint brings needs no way of its own from outside: a
+// ring that springs over its shaft, a pin that stands in one part before the other comes.
+func (d *deal) putBefore(screw int) bool {
+	f := d.b.bodies[screw].Part.Fastener
+	if f == nil {
+		return false
+	}
+	if f.Kind == standards.Ring {
+		return true
+	}
+	place := d.b.bodies[screw].Place
+	list := d.b.laid.Fastenings(d.owner, d.joint)
+	if f.Kind != standards.Pin && f.Kind != standards.SpringPin || place < 1 || place > len(list) {
+		return false
+	}
+	first := list[place-1].Crossings[0]
+	return !first.Facing && !first.Feature.Through
 }
 
 // slideIn tries whether the slot nuts of a joint that is made later can come to their

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"plansheaf/design/joint"
 	"plansheaf/design/quantity"
 	"plansheaf/design/standards"
 )
@@ -45,8 +46,50 @@ func wrenches(f standards.Fastener, balls bool) []wrench {
 		return socketKeys(f, balls)
 	case standards.ExternalHex:
 		return hexagonTools(f.Flats, f.Drive.Text, f.Head.Height, 0)
+	case standards.CrossRecess:
+		return screwdrivers(f)
+	}
+	if f.Kind == standards.Rivet {
+		return []wrench{rivetPliers(f)}
 	}
 	return nil
+}
+
+// Sizes of tools that no standard at hand gives, mm: common practice, no source.
+const (
+	bladeHalf, longBlade, shortBlade = 3.0, 100.0, 25.0 // a screwdriver's blade
+	gripHalf, longGrip, shortGrip    = 16.0, 110.0, 55.0
+	noseHalf, noseLong               = 6.0, 20.0 // the nose of rivet pliers
+	jawHalf, jawLong, pliersLong     = 15.0, 60.0, 250.0
+)
+
+// screwdrivers are a long and a stubby one; their size is that of the recess, or what
+// the plan says turns the screw.
+func screwdrivers(f standards.Fastener) []wrench {
+	if f.Drive.Text == "" {
+		return nil
+	}
+	named := Wrench{"screwdriver", f.Drive.Text}
+	if t := joint.NamedTool(f.Drive.Text); t.Size != "" {
+		named = Wrench{t.Kind, t.Size}
+	}
+	driver := func(says string, blade, grip float64) wrench {
+		return wrench{
+			Wrench: named, says: says, raise: f.Head.Height,
+			stems: []stem{{0, blade, bladeHalf}, {blade, blade + grip, gripHalf}},
+		}
+	}
+	return []wrench{driver("a screwdriver "+named.Size, longBlade, longGrip), driver("a stubby screwdriver "+named.Size, shortBlade, shortGrip)}
+}
+
+// rivetPliers set a rivet from its head's side.
+func rivetPliers(f standards.Fastener) wrench {
+	size := f.Size + " mm"
+	return wrench{
+		Wrench: Wrench{"rivet pliers", size}, says: "rivet pliers for " + size, raise: noseLong,
+		stems: []stem{{0, noseLong, noseHalf}, {noseLong, noseLong + jawLong, jawHalf}},
+		arms:  []arm{{noseLong, noseLong + jawLong, jawHalf, pliersLong}},
+	}
 }
 
 // nutTools are the tools that turn or hold a nut of which a bolt's end stands out.

@@ -217,7 +217,12 @@ var jointForm = object("a map that describes a joint", func(j *plan.Joint) *find
 				reference("part", toPart).read(r, e, &into.Into)
 				return
 			}
-			layerForm.read(r, e, &into.Theirs)
+			if !r.beside(plan.Ring) {
+				layerForm.read(r, e, &into.Theirs)
+				return
+			}
+			into.Through = make([]plan.Layer, 1) // all that a ring goes on
+			layerForm.read(r, e, &into.Through[0])
 		},
 	},
 	theirs("by", "the feature that grips"),

@@ -201,7 +201,11 @@ func (m *Assembly) setWays(u *Unit) {
 		}
 	}
 	if u.Joint != "" {
-		if add(Outward(m.Pieces[u.Pieces[0]])); !u.Nut {
+		out := Outward(m.Pieces[u.Pieces[0]])
+		if add(out); m.isKind(u.Joint, plan.Pin, plan.Ring) {
+			add(out.Mul(-1)) // driven out, or sprung off over either end
+		}
+		if !u.Nut {
 			u.ways, u.axes = list, 1
 			return
 		}
@@ -266,9 +270,16 @@ func Names(features []plan.Word, uses []string) bool {
 	return false
 }
 
-// holds reports whether screws hold a unit: it must not leave before them.
+// isKind reports whether a joint is of one of some kinds.
+func (m *Assembly) isKind(id string, kinds ...string) bool {
+	j := m.joint(id)
+	return j != nil && slices.Contains(kinds, j.Kind.Text)
+}
+
+// holds reports whether screws hold a unit: it must not leave before them. A pin does
+// not: a part lifts off it along its axis, and runs into it any other way.
 func (m *Assembly) holds(screws, u *Unit) bool {
-	if screws.Joint == "" || screws.Nut || u.Joint != "" {
+	if screws.Joint == "" || screws.Nut || u.Joint != "" || m.isKind(screws.Joint, plan.Pin) {
 		return false
 	}
 	j := m.plan.Joint(screws.Joint)
@@ -348,8 +359,12 @@ func (m *Assembly) strand(i int) bool {
 }
 
 // bends reports whether a piece gives way to a unit: belts are bent round the flanges
-// of their pulleys, strands past everything.
+// of their pulleys, strands past everything, a retaining ring springs over what it sits
+// on.
 func (m *Assembly) bends(i int, other *Unit) bool {
+	if joint := m.Pieces[i].Joint; m.isKind(joint, plan.Ring) {
+		return slices.ContainsFunc(m.joint(joint).Through, func(l plan.Layer) bool { return Names(l.Features, other.Uses) })
+	}
 	use := UseOf(m.plan, m.Pieces[i])
 	return use != nil && (use.From.Given() || Names(use.Around, other.Uses))
 }
