@@ -10,6 +10,7 @@ import (
 	"plansheaf/design/finding"
 	"plansheaf/design/trial"
 	"plansheaf/publish"
+	"plansheaf/publish/release"
 )
 
 // bracketPlan is a machine of one plate with a slanted side and round corners, and a
@@ -82,5 +83,36 @@ func TestDimensionsThatCannotBeAreFoundWhereTheyStand(t *testing.T) {
 				t.Errorf("found %+v", found)
 			}
 		})
+	}
+}
+
+// TestTolerancesOfThePlanAreDrawn: a fit or a tolerance that stands with a diameter in
+// the plan stands behind it on the drawing, of holes and of round shapes.
+func TestTolerancesOfThePlanAreDrawn(t *testing.T) {
+	files := bracketPlan("views: [top]\n")
+	files["parts/plate.yaml"] = `plate:
+  title: Spindle
+  made: turned
+  material: steel_c45
+  shape:
+    - {cylinder: {d: 20 mm ± 0.05 mm, l: 40 mm}, name: collar}
+    - {cylinder: {d: 12 mm h6, l: 30 mm}, at: [4 mm, 4 mm, 40 mm], name: journal}
+  holes:
+    pin: {face: top, at: [10 mm, 10 mm], bore: 6 mm H7, depth: 12 mm}
+`
+	delete(files, "drawings/plate.yaml")
+	made, err := publish.Make(check.Out(trial.Plan(t, files)), nil, publish.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := slices.IndexFunc(made.Files, func(f release.File) bool { return f.Path == "drawings/plate.svg" })
+	if at < 0 {
+		t.Fatal("there is no drawing")
+	}
+	svg := string(made.Files[at].Data)
+	for _, want := range []string{"⌀12 h6 (0/−0.011)", "⌀20 ± 0.05", "⌀6 H7 (+0.012/0)"} {
+		if !strings.Contains(svg, want) {
+			t.Errorf("the drawing lacks %q", want)
+		}
 	}
 }

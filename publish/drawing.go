@@ -302,7 +302,7 @@ func request(r *reckon.Reckoning, s *shape, plain func(plan.Text) string, draft 
 		Name: "drawings/" + part.Part.ID.Text + s.mark, Title: bill.Title(part), Subtitle: s.say, Number: part.Part.ID.Text,
 		Revision: p.Revision.Text, Date: p.Date.Text, Owner: p.Title.Value, License: p.License.Text, Language: p.Language.Text,
 		Material: part.Material.Title, Finish: part.Part.Finish.Value, Tolerances: p.Tolerances.Standard.Text,
-		Approved: p.Approved.Value, Solid: part.Solid, Draft: draft, Called: called(part.Part),
+		Approved: p.Approved.Value, Solid: part.Solid, Draft: draft, Called: called(r, part.Part),
 	}
 	if len(p.Authors) > 0 {
 		req.Author = p.Authors[0].Value
@@ -353,22 +353,41 @@ func along(lies string) solid.Axis {
 	return solid.AxisX
 }
 
-// called adds to the callouts what the solid does not know: fits, and the screws
-// that clearance holes are for.
-func called(p *plan.Part) map[string]sheet.HoleWord {
+// called adds to the callouts what the solid does not know: fits and tolerances that
+// stand with a diameter, and the screws that clearance holes are for.
+func called(r *reckon.Reckoning, p *plan.Part) map[string]sheet.HoleWord {
 	words := map[string]sheet.HoleWord{}
-	for _, h := range p.Holes {
-		var word sheet.HoleWord
-		if h.Kind.Text == plan.For {
-			word.For = h.Thread.Text
-		}
-		for _, f := range h.Diameter.All() {
-			if v, literal := literalOf(f); literal {
+	add := func(name, screw string, across plan.Quantity) {
+		word := sheet.HoleWord{For: screw}
+		if f, ok := across.Pick(r.Case.Options); ok {
+			if v, literal := literalOf(f); literal && v.Fit != "" {
 				word.Fit = v.Fit
+			} else if literal {
+				word.Tolerance = spread(r, v)
 			}
 		}
 		if word != (sheet.HoleWord{}) {
-			words[h.ID.Text] = word
+			words[name] = word
+		}
+	}
+	for _, h := range p.Holes {
+		screw := ""
+		if h.Kind.Text == plan.For {
+			screw = h.Thread.Text
+		}
+		add(h.ID.Text, screw, h.Diameter)
+	}
+	for _, s := range p.Shape {
+		within := ""
+		if s.Name.Given() {
+			within = s.Name.Text + "."
+		} else if len(p.Shape) > 1 {
+			continue // several faces go by one name
+		}
+		add(within+"body", "", s.D)
+		add(within+"bore", "", s.Bore)
+		for i, turn := range s.Steps {
+			add(fmt.Sprintf("%sstep.%d", within, i+1), "", turn.D)
 		}
 	}
 	return words
@@ -409,13 +428,18 @@ func authored(r *reckon.Reckoning, req *sheet.Request, d *plan.Drawing, plain fu
 	}
 }
 
-// tolerance is a dimension's own tolerance as it stands behind the value, whose unit
-// it shares: "± 0.05".
+// tolerance is a dimension's own tolerance as it stands behind the value.
 func tolerance(r *reckon.Reckoning, q plan.Quantity) string {
 	v, ok := r.Quantity(q)
-	if !q.Given() || !ok || !v.HasSpread() {
+	if !q.Given() || !ok {
 		return ""
 	}
+	return spread(r, v)
+}
+
+// spread is a value's tolerance without the unit, which it shares with the value:
+// "± 0.05"; empty where it has none.
+func spread(r *reckon.Reckoning, v quantity.Value) string {
 	words := quantity.SpreadText(v, check.System(r.Plan))
 	if bare, angle := strings.CutSuffix(words, " deg"); angle {
 		return bare + "°"

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -31,7 +32,7 @@ func (h hole) words(s System, word HoleWord) string { return h.wordsWith(s, word
 
 func (h hole) wordsWith(s System, word HoleWord, more holeWords) string {
 	words := []string{h.opening(s)}
-	for _, behind := range []string{s.fit(h.d, word.Fit), more.across} {
+	for _, behind := range []string{s.fit(h.d, word.Fit), cmp.Or(more.across, word.Tolerance)} {
 		if behind != "" {
 			words[0] += " " + behind
 		}

@@ -52,3 +52,22 @@ func TestHoleTablesCarryFitsAndSlots(t *testing.T) {
 		}
 	}
 }
+
+// TestRoundFacesCarryFits: what stands with a round face's diameter in the plan is
+// behind it on the sheet.
+func TestRoundFacesCarryFits(t *testing.T) {
+	s := build(t, solid.Shape{Base: solid.Group{
+		{Shape: solid.Rod{D: 16, L: 60}, Name: "seat", Along: solid.AxisZ},
+		{Shape: solid.Rod{D: 12, L: 30}, Name: "journal", Along: solid.AxisZ, At: solid.Vec{X: 2, Y: 2, Z: 60}},
+	}})
+	r := titled("pin", "Pin", s, Free)
+	r.Called = map[string]HoleWord{"journal.body": {Fit: "h6"}, "seat.body": {Tolerance: "± 0.05"}}
+	result := draw(t, r)
+	complete(t, result)
+	texts := readSheet(result.Picture.Marks)
+	for _, want := range []string{"⌀12 h6 (0/−0.011) [0.472]", "⌀16 ± 0.05 [0.630]"} {
+		if !slices.ContainsFunc(texts, func(d drawnText) bool { return d.words == want }) {
+			t.Errorf("the sheet lacks %q", want)
+		}
+	}
+}

@@ -64,7 +64,7 @@ type Request struct {
 	Solid  *solid.Solid
 	Body   Body
 	Along  solid.Axis          // Bar: the way it lies
-	Called map[string]HoleWord // by hole name without number
+	Called map[string]HoleWord // by the name of a hole, without number, or of a round face
 	Sides  solid.Outline       // the outline's sides that dimensions may name, before its corners were finished
 
 	Views      []ViewRequest      // none: chosen
@@ -74,10 +74,11 @@ type Request struct {
 	History    []Revision // newest first
 }
 
-// HoleWord adds to a hole's callout what the solid does not know.
+// HoleWord adds to the callout of a hole or a round face what the solid does not know.
 type HoleWord struct {
-	Fit string // "H7"
-	For string // the screw that passes through, "M8": printed as "for M8"
+	Fit       string // "H7"
+	Tolerance string // of the diameter, "± 0.05"
+	For       string // the screw that passes through, "M8": printed as "for M8"
 }
 
 // Revision is a line of the revision block.

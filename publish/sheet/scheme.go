@@ -429,7 +429,8 @@ func (s *scheme) sizes() {
 		}
 		if name := barrelName(b); !s.sized[name] && !seen[name] {
 			seen[name] = true
-			s.diameter(i, "", false)
+			word := s.words[b.name]
+			s.diameter(i, strings.TrimSpace(s.system.fit(b.d, word.Fit)+" "+word.Tolerance), false)
 		}
 	}
 	for i, r := range p.rounds {
