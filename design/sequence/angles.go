@@ -17,6 +17,7 @@ type sector struct{ from, width float64 }
 type angles struct {
 	taken []sector
 	all   bool
+	cover *cover // nil where nobody asks what is taken before all is known
 }
 
 // take adds a sector from one angle to another, the way that angles grow.
@@ -24,7 +25,51 @@ func (a *angles) take(from, to float64) {
 	if to-from >= full {
 		a.all = true
 	}
-	a.taken = append(a.taken, sector{turned(from), to - from})
+	one := sector{turned(from), to - from}
+	a.taken = append(a.taken, one)
+	if a.cover != nil && a.cover.add(one) {
+		a.all = true
+	}
+}
+
+// coverParts is how many equal parts of a turn a cover tells apart.
+const coverParts = 256
+
+// A cover notes which of the equal parts of a turn are taken whole.
+type cover struct {
+	has  [coverParts]bool
+	left int // parts that are not
+}
+
+func newCover() *cover { return &cover{left: coverParts} }
+
+// add notes a sector; it reports whether all parts are taken now.
+func (c *cover) add(s sector) (all bool) {
+	const part = full / coverParts
+	first, last := int(math.Ceil(s.from/part)), int(math.Floor((s.from+s.width)/part))
+	for k := first; k < last && k < first+coverParts; k++ {
+		if at := k % coverParts; !c.has[at] {
+			c.has[at] = true
+			c.left--
+		}
+	}
+	return c.left == 0
+}
+
+// holds reports whether all of a sector is taken by whole parts.
+func (c *cover) holds(from, width float64) bool {
+	const part = full / coverParts
+	if c.left == coverParts || width >= full {
+		return c.left == 0
+	}
+	from = turned(from)
+	last := int(math.Floor((from + width) / part))
+	for k := int(from / part); k <= last; k++ {
+		if !c.has[k%coverParts] {
+			return false
+		}
+	}
+	return true
 }
 
 // turned brings an angle into 0..full.

@@ -58,7 +58,7 @@ func TestRoomAgreesWithPoints(t *testing.T) {
 		one := stem{0, 30, 3}
 		_, blocked := s.pierced(one)
 		bar := arm{20, 26, 3, 50}
-		taken, _ := s.blockedAngles([]arm{bar})
+		taken := s.blockedAngles([]arm{bar})
 		if b.filled(frame.Point(0, 0, 1)) {
 			continue // the screw itself would stand in something
 		}
@@ -99,7 +99,7 @@ func TestBlockedMeansBlocked(t *testing.T) {
 		b := scattered(t, rng, 3)
 		frame := solid.FrameAlong(solid.Vec{}, solid.Vec{Z: 1})
 		thin, thick := arm{21, 25, 1, 49}, arm{20, 26, 2, 50}
-		taken, _ := b.around(frame, []int{0, 1, 2}).blockedAngles([]arm{thin})
+		taken := b.around(frame, []int{0, 1, 2}).blockedAngles([]arm{thin})
 		for step := range 48 {
 			angle := full * float64(step) / 48
 			if opens(&taken, angle) {

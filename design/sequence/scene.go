@@ -2,7 +2,6 @@ package sequence
 
 import (
 	"math"
-	"slices"
 
 	"plansheaf/design/solid"
 )
@@ -16,6 +15,7 @@ type surround struct {
 	out   solid.Placement
 	there []int // bodies that count
 	seen  map[int]solid.Placement
+	piece polygon // the one visited
 }
 
 // around looks at the bodies that count from an axis.
@@ -25,8 +25,9 @@ func (b *bench) around(frame solid.Frame, there []int) *surround {
 }
 
 // pieces visits what of the bodies' triangles lies between two heights and not much
-// further than reach from the axis.
-func (s *surround) pieces(from, to, reach float64, visit func(body int, p *polygon) (goOn bool)) {
+// further than reach from the axis; what lies in a box, in the axes of the tool, for
+// which skip holds is left out. A nil skip holds for none.
+func (s *surround) pieces(from, to, reach float64, skip func(box solid.Box) bool, visit func(body int, p *polygon) (goOn bool)) {
 	if !(from < to) || s.b.store.looks > mostLooks {
 		return
 	}
@@ -42,12 +43,16 @@ func (s *surround) pieces(from, to, reach float64, visit func(body int, p *polyg
 			see = s.b.at[i].Then(s.into)
 			s.seen[i] = see
 		}
+		var skipped func(solid.Box) bool
+		if skip != nil {
+			skipped = func(part solid.Box) bool { return skip(boxUnder(part, see)) }
+		}
 		goOn := true
-		s.b.meshes[i].Within(boxUnder(box, see.Inverse()), func(t [3]solid.Vec) bool {
+		s.b.meshes[i].Within(boxUnder(box, see.Inverse()), skipped, func(t [3]solid.Vec) bool {
 			s.b.store.looks++
-			p := cut([3]solid.Vec{see.Point(t[0]), see.Point(t[1]), see.Point(t[2])}, from, to)
-			if p.n > 0 {
-				goOn = visit(i, &p)
+			s.piece = cut([3]solid.Vec{see.Point(t[0]), see.Point(t[1]), see.Point(t[2])}, from, to)
+			if s.piece.n > 0 {
+				goOn = visit(i, &s.piece)
 			}
 			return goOn
 		})
@@ -59,7 +64,7 @@ func (s *surround) pieces(from, to, reach float64, visit func(body int, p *polyg
 
 // pierced is the first body found within a stem, and false where it is free.
 func (s *surround) pierced(one stem) (body int, blocked bool) {
-	s.pieces(one.From+touching, one.To, one.R-touching, func(i int, p *polygon) bool {
+	s.pieces(one.From+touching, one.To, one.R-touching, nil, func(i int, p *polygon) bool {
 		if p.distance() < one.R-touching {
 			body, blocked = i, true
 		}
@@ -82,12 +87,50 @@ func (s *surround) room(r, most float64) float64 {
 	return low
 }
 
-// blockedAngles are the directions in which a bar meets something, and what that is,
-// the one that takes most first. A bar that lies on something touches it.
-func (s *surround) blockedAngles(bars []arm) (taken angles, by []int) {
+// blockedAngles are the directions in which a bar meets something. A bar that lies on
+// something touches it.
+func (s *surround) blockedAngles(bars []arm) angles {
+	taken := angles{cover: newCover()}
+	for _, bar := range bars {
+		half := bar.Half - touching
+		if taken.all {
+			break
+		}
+		s.pieces(bar.From+touching, bar.To-touching, math.Min(bar.Reach, far), func(box solid.Box) bool {
+			return taken.cover.left < coverParts && taken.cover.hides(box, half)
+		}, func(i int, p *polygon) bool {
+			p.shadow(half, bar.Reach, &taken)
+			return !taken.all
+		})
+	}
+	return taken
+}
+
+// hides reports whether whatever lies in a box, seen along the axis, takes only angles
+// that are taken, for a bar of half width half.
+func (c *cover) hides(box solid.Box, half float64) bool {
+	x, y := math.Max(0, math.Max(box.Min.X, -box.Max.X)), math.Max(0, math.Max(box.Min.Y, -box.Max.Y))
+	near := math.Hypot(x, y)
+	if near <= half || near == 0 {
+		return false
+	}
+	first := math.Atan2(box.Centre().Y, box.Centre().X)
+	low, high := 0.0, 0.0
+	for _, at := range [4][2]float64{{box.Min.X, box.Min.Y}, {box.Max.X, box.Min.Y}, {box.Max.X, box.Max.Y}, {box.Min.X, box.Max.Y}} {
+		d := math.Remainder(math.Atan2(at[1], at[0])-first, full)
+		low, high = math.Min(low, d), math.Max(high, d)
+	}
+	wide := math.Asin(half / near)
+	return c.holds(first+low-wide, high-low+2*wide)
+}
+
+// blocking is the body that takes most of the angles in which a bar meets something; -1
+// where nothing does.
+func (s *surround) blocking(bars []arm) int {
+	var taken angles
 	share := map[int]float64{}
 	for _, bar := range bars {
-		s.pieces(bar.From+touching, bar.To-touching, math.Min(bar.Reach, far), func(i int, p *polygon) bool {
+		s.pieces(bar.From+touching, bar.To-touching, math.Min(bar.Reach, far), nil, func(i int, p *polygon) bool {
 			n, all := len(taken.taken), taken.all
 			p.shadow(bar.Half-touching, bar.Reach, &taken)
 			if len(taken.taken) > n {
@@ -99,19 +142,13 @@ func (s *surround) blockedAngles(bars []arm) (taken angles, by []int) {
 			return !taken.all
 		})
 	}
-	for i := range share {
-		by = append(by, i)
-	}
-	slices.SortFunc(by, func(x, y int) int {
-		switch {
-		case share[x] > share[y]:
-			return -1
-		case share[x] < share[y]:
-			return 1
+	body := -1
+	for i, most := range share {
+		if body < 0 || most > share[body] || most == share[body] && i < body {
+			body = i
 		}
-		return x - y
-	})
-	return taken, by
+	}
+	return body
 }
 
 // A failing says why a tool does not reach, in what it found and what it would need.
@@ -138,14 +175,14 @@ func (s *surround) fits(w *wrench) (f failing, ok bool) {
 			return failing{body: body, need: need, room: s.room(one.R, need)}, false
 		}
 	}
-	swing, by := s.blockedAngles(w.arms)
+	swing := s.blockedAngles(w.arms)
 	f = failing{need: need, room: need, turn: swing.widest()}
 	if len(w.arms) > 0 && f.turn < w.turn || swing.all {
-		f.body = by[0]
+		f.body = s.blocking(w.arms)
 		return f, false
 	}
-	if lifted, by := s.blockedAngles(raised(w.arms, 0, w.raise)); !swing.within(&lifted, w.turn) {
-		f.body, f.room = by[0], need-w.raise
+	if lifted := s.blockedAngles(raised(w.arms, 0, w.raise)); !swing.within(&lifted, w.turn) {
+		f.body, f.room = s.blocking(raised(w.arms, 0, w.raise)), need-w.raise
 		return f, false
 	}
 	if body, ok := s.enters(w, &swing); !ok {
@@ -163,7 +200,7 @@ func (s *surround) openAbove(w *wrench) bool {
 			return false
 		}
 	}
-	open, _ := s.blockedAngles(raised(w.arms, 0, far))
+	open := s.blockedAngles(raised(w.arms, 0, far))
 	return !open.all && open.widest() >= w.turn
 }
 
@@ -189,13 +226,16 @@ func (s *surround) enters(w *wrench, swing *angles) (body int, ok bool) {
 		}
 	}
 	if body < 0 {
-		open, by := s.blockedAngles(raised(w.arms, 0, far))
+		above := raised(w.arms, 0, far)
+		open := s.blockedAngles(above)
 		if swing.within(&open, w.turn) {
 			return -1, true
 		}
-		if len(by) > 0 {
-			body = by[0]
-		}
+		defer func() {
+			if !ok {
+				body = s.blocking(above)
+			}
+		}()
 	}
 	for _, more := range lifts {
 		lift := w.raise + more
@@ -205,7 +245,10 @@ func (s *surround) enters(w *wrench, swing *angles) (body int, ok bool) {
 				return body, false
 			}
 		}
-		open, _ := s.blockedAngles(raised(w.arms, 0, lift))
+		open := s.blockedAngles(raised(w.arms, 0, lift))
+		if open.all {
+			continue
+		}
 		var across []arm
 		for _, one := range w.stems {
 			across = append(across, arm{one.From + lift, one.To + lift, one.R, far})
@@ -214,7 +257,7 @@ func (s *surround) enters(w *wrench, swing *angles) (body int, ok bool) {
 			bar.Reach = far
 			across = append(across, bar)
 		}
-		side, _ := s.blockedAngles(across)
+		side := s.blockedAngles(across)
 		open.taken, open.all = append(open.taken, side.taken...), open.all || side.all
 		if swing.within(&open, w.turn) {
 			return -1, true

@@ -34,11 +34,12 @@ func New(s *solid.Solid) *Body {
 // Within calls visit with triangles of the surface, in the solid's own axes and seen
 // anticlockwise from outside, until it answers false: all that come near a box in those
 // axes, and some around them. They stray from the faces by no more than 0.015 mm, but
-// on the largest rounds.
-func (b *Body) Within(box solid.Box, visit func(t [3]solid.Vec) (goOn bool)) {
+// on the largest rounds. Those in a box for which skip holds are left out; a nil skip
+// holds for none.
+func (b *Body) Within(box solid.Box, skip func(box solid.Box) bool, visit func(t [3]solid.Vec) (goOn bool)) {
 	for i := 0; i < len(b.nodes); {
 		n := &b.nodes[i]
-		if !n.box().Meets(box) {
+		if own := n.box(); !own.Meets(box) || skip != nil && skip(own) {
 			i = after(b.nodes, i)
 			continue
 		}
