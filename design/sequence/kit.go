@@ -36,6 +36,19 @@ func (t *Tool) Turns() int {
 	return n
 }
 
+// Once reports whether a tool is needed for one thing alone: one part, one joint, or one
+// step that names it.
+func (t *Tool) Once() bool {
+	joints := map[*plan.Joint]bool{}
+	for _, u := range t.Joints {
+		joints[u.Joint] = true
+	}
+	if len(joints) == 0 {
+		return len(t.Parts)+len(t.Steps) == 1
+	}
+	return len(t.Parts)+len(joints) == 1
+}
+
 // Tools lists what the holes, cuts, joints and steps of the case call for, by kind,
 // then as the work meets them.
 func (rec *Record) Tools() []Tool {
