@@ -1,12 +1,14 @@
 package compose
 
 import (
+	"math"
 	"strings"
 
 	"plansheaf/design/bill"
 	"plansheaf/design/check"
 	"plansheaf/design/joint"
 	"plansheaf/design/plan"
+	"plansheaf/design/quantity"
 	"plansheaf/design/sequence"
 	"plansheaf/publish/page"
 	"plansheaf/publish/wording"
@@ -221,9 +223,19 @@ func (c *composer) tightness(t joint.Tightening) []page.Inline {
 	case t.Hand:
 		return c.said("hand tight")
 	case t.Known:
-		return c.measured(t.Torque)
+		return c.measured(asSet(t.Torque))
 	}
 	return c.said("firm")
+}
+
+// asSet is a torque to three figures: no wrench is set finer.
+func asSet(v quantity.Value) quantity.Value {
+	v = v.Nominal()
+	if v.SI > 0 {
+		step := math.Pow(10, math.Floor(math.Log10(v.SI))-2)
+		v.SI = math.Round(v.SI/step) * step
+	}
+	return v
 }
 
 // worthLifting is from which mass on a step says what its heaviest thing weighs, kg:

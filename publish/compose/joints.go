@@ -142,7 +142,9 @@ func (c *composer) jointHead(s *check.Situation, a *plan.Assembly, j *plan.Joint
 	t := joint.Tighten(s.Reckoning, a, j)
 	words = append(words, c.tightness(t)...)
 	if t.Limit != "" && !t.Hand {
-		if t.Known {
+		if t.Known && t.Limit == "the plan" {
+			words = append(words, c.said("; the plan gives it|a torque")...)
+		} else if t.Known {
 			words = append(words, c.told("; it is limited by %s|a torque", page.Words(c.phrased(t.Limit, limits)))...)
 		} else {
 			words = append(words, c.told("; no table says what this bears: %s", page.Words(c.phrased(t.Limit, limits)))...)
@@ -168,7 +170,7 @@ var kindsOfJoint = map[string]wording.Phrase{
 
 // limits are the forms in which package joint says what limits a torque.
 var limits = []wording.Phrase{
-	"the screw, class %s", "the set screw's key", "the plan", "the thread in %s", "the insert in %s", "the lips of the slot",
+	"the screw, class %s", "the set screw's key", "the thread in %s", "the insert in %s", "the lips of the slot",
 	"the pressure under the head on %s", "the pressure under the nut on %s", "a part whose material the plan does not say",
 }
 
@@ -341,11 +343,17 @@ func (c *composer) lengthWords(p *joint.Stack, serving []standards.Fastener) []p
 func (c *composer) fitRows(s *check.Situation, a *plan.Assembly, j *plan.Joint) [][]page.Cell {
 	var rows [][]page.Cell
 	at, fits := s.Fits(a, j)
+	place := func(name string) []page.Inline {
+		if n := s.Reckoning.JointPlaces(a, j); len(fits) == 1 && n > 1 {
+			return c.said("all %d", n)
+		}
+		return []page.Inline{page.Verbatim(name)}
+	}
 	for i, fit := range fits {
 		shaft := []page.Inline{c.partLink(at[i].Mine.Part.Part), page.Text(" " + fit.Shaft.Text)}
 		hole := []page.Inline{c.partLink(at[i].Theirs.Part.Part), page.Text(" " + fit.Hole.Text)}
 		words := append(c.told("%s in %s|a shaft in a hole", shaft, hole), page.Text(": "))
-		rows = append(rows, cells([]page.Inline{page.Verbatim(at[i].Mine.Word.Text)}, append(words, c.playWords(fit)...), nil, nil, nil))
+		rows = append(rows, cells(place(at[i].Mine.Word.Text), append(words, c.playWords(fit)...), nil, nil, nil))
 	}
 	return rows
 }

@@ -10,7 +10,7 @@ import (
 // tools is the list of tools that joints, holes, cuts and steps call for.
 func (c *composer) tools() *page.Page {
 	t := page.Table{ID: "tools", Columns: []page.Column{
-		{Head: c.said("Tool")}, {Head: c.said("Size")}, {Head: c.said("Where it is used"), Wide: true},
+		{Head: c.said("Tool")}, {Head: c.said("Size")}, {Head: c.said("How often"), Align: page.Right}, {Head: c.said("At hand|a tool")}, {Head: c.said("Where it is used"), Wide: true},
 	}}
 	lists := make(map[*check.Situation][]sequence.Tool, len(c.all))
 	var names []sequence.Tool // every tool of any combination, by kind and size
@@ -34,19 +34,48 @@ func (c *composer) tools() *page.Page {
 	}
 	for _, like := range names {
 		only, _ := c.only(func(s *check.Situation) bool { return find(s, like) != nil })
-		where := c.vary(func(s *check.Situation) []page.Inline {
-			if tool := find(s, like); tool != nil {
-				return c.toolUses(tool)
-			}
-			return nil
-		})
-		t.Rows = append(t.Rows, page.Row{Tick: "tool-" + like.Kind + like.Size, Only: only, Cells: cells(page.Words(capital(c.say(wording.Phrase(like.Kind)))), page.Words(like.Size), where)})
+		some := c.under(only)
+		of := func(words func(tool *sequence.Tool) []page.Inline) []page.Inline {
+			return some.vary(func(s *check.Situation) []page.Inline {
+				if tool := find(s, like); tool != nil {
+					return words(tool)
+				}
+				return nil
+			})
+		}
+		t.Rows = append(t.Rows, page.Row{Tick: "tool-" + like.Kind + like.Size, Only: only, Cells: cells(
+			page.Words(capital(c.say(wording.Phrase(like.Kind)))), page.Words(like.Size), of(c.toolCount), of(c.toolOwned), of(c.toolUses),
+		)})
 	}
 	return &page.Page{
 		ID: "tools", Title: c.say("Tools"), Kind: page.Tools,
 		Summary: c.say("Every tool that the screws, holes, cuts and steps call for."),
-		Blocks:  []page.Block{t},
+		Blocks: []page.Block{
+			c.paragraph("How often counts the screws and nuts that a tool turns or holds; for other tools, parts and steps. A tool for one thing alone is better borrowed than bought."),
+			t,
+		},
 	}
+}
+
+// toolCount is at how many places a tool turns or holds something, or for how many parts
+// and steps it is needed; "once" points out what is needed for one thing alone.
+func (c *composer) toolCount(tool *sequence.Tool) []page.Inline {
+	count := len(tool.Parts) + len(tool.Steps)
+	if len(tool.Joints) > 0 {
+		count = tool.Turns() + len(tool.Parts)
+	}
+	if tool.Once() {
+		return c.said("%d, for one thing alone", count)
+	}
+	return number(count)
+}
+
+// toolOwned says whether the plan takes a tool to be in the builder's workshop.
+func (c *composer) toolOwned(tool *sequence.Tool) []page.Inline {
+	if tool.Own != nil && tool.Own.Owned {
+		return c.said("taken to be there")
+	}
+	return c.said("to get")
 }
 
 func (c *composer) toolUses(tool *sequence.Tool) []page.Inline {

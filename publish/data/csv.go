@@ -90,16 +90,18 @@ func CuttingCSV(s *check.Situation) []byte {
 
 // ToolsCSV is the tools list of one situation.
 func ToolsCSV(s *check.Situation) []byte {
-	rows := [][]string{{"tool", "size", "parts", "steps"}}
-	for _, t := range s.Sequence().Tools() {
-		var parts, steps []string
-		for _, p := range t.Parts {
-			parts = append(parts, p.ID.Text)
-		}
-		for _, st := range t.Steps {
-			steps = append(steps, st.Assembly.ID.Text+"."+st.Step.ID.Text)
-		}
-		rows = append(rows, []string{t.Kind, t.Size, strings.Join(parts, "; "), strings.Join(steps, "; ")})
+	rows := [][]string{{"tool", "size", "owned", "places turned", "needed once", "parts", "joints", "steps"}}
+	for _, t := range toolsOf(s) {
+		rows = append(rows, []string{
+			t.Kind, t.Size, yes(t.Owned), fmt.Sprint(t.Turns), yes(t.Once), strings.Join(t.Parts, "; "), strings.Join(t.Joints, "; "), strings.Join(t.Steps, "; "),
+		})
 	}
 	return table(rows)
+}
+
+func yes(is bool) string {
+	if is {
+		return "yes"
+	}
+	return "no"
 }

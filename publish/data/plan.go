@@ -1,15 +1,12 @@
 package data
 
 import (
-	"math"
 	"plansheaf/design/bill"
 	"plansheaf/design/calc"
 	"plansheaf/design/check"
 	"plansheaf/design/finding"
-	"plansheaf/design/joint"
 	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
-	"plansheaf/design/reckon"
 )
 
 // The types below are the form of the worked-out plan as JSON.
@@ -52,6 +49,7 @@ type caseFile struct {
 	Telescopes   []telescopeFile   `json:"telescopes" about:"each part stretched between two places"`
 	Joints       []jointFile       `json:"joints" about:"each joint of each assembly that the machine holds"`
 	Steps        []stepFile        `json:"steps" about:"the steps of these options"`
+	Tools        []toolFile        `json:"tools" about:"what the holes, cuts, joints and steps call for"`
 	Purchases    []purchaseFile    `json:"purchases" about:"what to buy"`
 	CutPlans     []cutFile         `json:"cut_plans" about:"how stock is cut"`
 	Calculations []calcFile        `json:"calculations" about:"what each calculation finds"`
@@ -106,6 +104,10 @@ type jointFile struct {
 	Limit  string   `json:"torque_limited_by,omitempty" about:"what bears least"`
 	Clamps string   `json:"clamps,omitempty" about:"the force that the torque gives, from most to least friction"`
 	Basis  string   `json:"torque_basis,omitempty" about:"what the torque and the force assume"`
+
+	Stacks  []placeFile `json:"measured,omitempty" about:"each place of a joint with a screw, measured"`
+	Lengths []float64   `json:"lengths_mm,omitempty" about:"stocked lengths of the screw that serve at every place, the best first"`
+	Fits    []fitFile   `json:"fits,omitempty" about:"each shaft in a hole, equal ones once"`
 }
 
 type stepFile struct {
@@ -116,6 +118,7 @@ type stepFile struct {
 	Loose    []string `json:"loose,omitempty" about:"joints that are started"`
 	Tightens []string `json:"tightens,omitempty" about:"joints"`
 	Minutes  float64  `json:"minutes,omitempty" about:"of work"`
+	cardFile
 }
 
 type purchaseFile struct {
@@ -221,6 +224,7 @@ func caseOf(p *plan.Plan, s *check.Situation) caseFile {
 		c.Joints = append(c.Joints, jointOf(s, held, system))
 	}
 	c.Steps = stepsOf(p, s)
+	c.Tools = toolsOf(s)
 	for _, b := range s.Bill.Purchases {
 		c.Purchases = append(c.Purchases, purchaseOf(b))
 	}
@@ -255,29 +259,6 @@ func partOf(line bill.Line) partFile {
 	return out
 }
 
-func jointOf(s *check.Situation, held reckon.Held, system quantity.System) jointFile {
-	path := held.Joint.ID.Text
-	if held.In.Path != "" {
-		path = held.In.Path + "." + path
-	}
-	out := jointFile{Path: path, Kind: held.Joint.Kind.Text, Places: held.Places, Takes: s.Reckoning.JointParts(held.Joint)}
-	if t := joint.Tighten(s.Reckoning, held.Assembly, held.Joint); t.Hand {
-		out.Torque = "hand tight"
-	} else if t.Known {
-		out.Torque, out.Limit, out.Basis = quantity.Text(t.Torque, system), t.Limit, t.Assumes
-		if t.Least > 0 {
-			out.Clamps = quantity.Text(newtons(t.Least), system) + " to " + quantity.Text(newtons(t.Most), system)
-		}
-	}
-	return out
-}
-
-// newtons is a force, rounded to two figures: friction decides on the rest.
-func newtons(n float64) quantity.Value {
-	step := math.Pow(10, math.Floor(math.Log10(n))-1)
-	return quantity.Value{SI: math.Round(n/step) * step, Dim: quantity.Force, Unit: "kN"}
-}
-
 func purchaseOf(b bill.Purchase) purchaseFile {
 	out := purchaseFile{
 		ID: b.ID, Need: b.Need, Spare: b.Spare, Pack: b.Pack, Packs: b.Packs, Left: b.Left, Size: b.Size,
@@ -310,7 +291,8 @@ func stepsOf(p *plan.Plan, s *check.Situation) []stepFile {
 				continue
 			}
 			one := stepFile{
-				ID: a.ID.Text + "." + st.ID.Text, Title: st.Title.Value,
+				cardFile: cardOf(s, a, st, check.System(p)),
+				ID:       a.ID.Text + "." + st.ID.Text, Title: st.Title.Value,
 				Adds: texts(st.Adds), Fastens: texts(st.Fastens), Loose: texts(st.Loose), Tightens: texts(st.Tightens),
 			}
 			if v, ok := s.Reckoning.Quantity(st.Time); ok {

@@ -2,6 +2,7 @@ package data
 
 import (
 	"encoding/json"
+	"maps"
 	"reflect"
 	"strings"
 )
@@ -43,6 +44,12 @@ func objectSchema(t reflect.Type) map[string]any {
 	properties, required := map[string]any{}, []string{}
 	for i := range t.NumField() {
 		f := t.Field(i)
+		if f.Anonymous { // its keys are written among the others
+			inner := objectSchema(f.Type)
+			maps.Copy(properties, inner["properties"].(map[string]any))
+			required = append(required, inner["required"].([]string)...)
+			continue
+		}
 		key, options, _ := strings.Cut(f.Tag.Get("json"), ",")
 		if key == "" {
 			key = f.Name

@@ -9,7 +9,7 @@ import (
 // pageWeight is how much a page with many steps or tables may hold, in bytes as weigh
 // tells them, before it goes on on another: with style sheet and scripts it must come
 // quickly over a slow line.
-const pageWeight = 50_000
+const pageWeight = 75_000
 
 // A series is the pages that one page of the document became, by their IDs in order.
 type series []string
@@ -79,22 +79,28 @@ func (b *builder) parted(p *page.Page) []*page.Page {
 	return pages
 }
 
-// runsOf parts a page's blocks into what one page may hold each.
+// runsOf parts a page's blocks into what one page may hold each, about equally much.
 func runsOf(p *page.Page) [][]page.Block {
 	before := partable[p.Kind]
 	whole := [][]page.Block{p.Blocks}
 	if before == nil {
 		return whole
 	}
-	from, weight, begun := 0, 0, false
-	var runs [][]page.Block
-	for i, block := range p.Blocks {
+	sum := 0
+	for _, block := range p.Blocks {
 		if _, notes := block.(page.Footnotes); notes {
 			return whole // they belong to all of it
 		}
+		sum += weigh(block)
+	}
+	pages := (sum + pageWeight - 1) / pageWeight
+	share := sum / max(pages, 1)
+	from, weight, begun := 0, 0, false
+	var runs [][]page.Block
+	for i, block := range p.Blocks {
 		own := weigh(block)
 		if before(block) {
-			if begun && weight+own > pageWeight {
+			if begun && len(runs) < pages-1 && weight+own/2 > share {
 				runs = append(runs, p.Blocks[from:i])
 				from, weight = i, 0
 			}

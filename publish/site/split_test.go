@@ -40,7 +40,7 @@ var hrefs = regexp.MustCompile(`href="([^"]+)"`)
 // However many steps an assembly has, no page grows with them beyond what its contents
 // list asks for; every step is on one page; every link finds its step.
 func TestLongAssembliesGoOnOnFurtherPages(t *testing.T) {
-	for _, c := range []struct{ steps, pages int }{{1, 1}, {8, 1}, {40, 3}, {200, 12}} {
+	for _, c := range []struct{ steps, pages int }{{1, 1}, {8, 1}, {60, 3}, {200, 10}} {
 		t.Run(fmt.Sprint(c.steps), func(t *testing.T) {
 			files, err := site.Render(longBuild(c.steps))
 			if err != nil {
@@ -86,7 +86,7 @@ func TestLongAssembliesGoOnOnFurtherPages(t *testing.T) {
 // The contents list names a long assembly once, with all its steps, but for those who
 // read it.
 func TestContentsOfALongAssembly(t *testing.T) {
-	files, err := site.Render(longBuild(40))
+	files, err := site.Render(longBuild(60))
 	if err != nil {
 		t.Fatal(err)
 	}
