@@ -94,7 +94,7 @@ func WoodThread(diameter, core float64) Thread {
 		core = 5 * diameter / 8
 	}
 	return Thread{
-		Name: formatMillimetres(diameter) + " mm", Size: formatMillimetres(diameter), Series: "wood", Major: diameter, Minor: core,
+		Name: formatMillimetres(diameter) + " mm", Size: formatMillimetres(diameter), Series: "wood", Major: diameter, Minor: core, Root: core,
 		PitchDiameter: (diameter + core) / 2, Pitch: woodPitch * diameter,
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"plansheaf/design/layout"
 	"plansheaf/design/plan"
 	"plansheaf/design/solid"
+	"plansheaf/design/standards"
 )
 
 // A Unit is what moves as one when an assembly comes apart: a use with all that
@@ -360,10 +361,11 @@ func (m *Assembly) strand(i int) bool {
 
 // bends reports whether a piece gives way to a unit: belts are bent round the flanges
 // of their pulleys, strands past everything, a retaining ring springs over what it sits
-// on.
+// on, a wood screw cuts its way.
 func (m *Assembly) bends(i int, other *Unit) bool {
-	if joint := m.Pieces[i].Joint; m.isKind(joint, plan.Ring) {
-		return slices.ContainsFunc(m.joint(joint).Through, func(l plan.Layer) bool { return Names(l.Features, other.Uses) })
+	if p := m.Pieces[i]; m.isKind(p.Joint, plan.Ring) || p.Joint != "" && p.Part.Fastener != nil && p.Part.Fastener.Kind == standards.WoodScrew {
+		j := m.joint(p.Joint)
+		return j != nil && len(j.Through) > 0 && Names(j.Through[len(j.Through)-1].Features, other.Uses)
 	}
 	use := UseOf(m.plan, m.Pieces[i])
 	return use != nil && (use.From.Given() || Names(use.Around, other.Uses))
