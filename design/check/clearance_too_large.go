@@ -18,7 +18,7 @@ var ClearanceTooLarge = Rule{
 	},
 	Each: func(s *Situation, report func(finding.Finding)) {
 		s.eachPassing(func(p passing) {
-			if p.spot.Hole == nil || p.bites || p.insert {
+			if p.spot.Hole == nil || p.bites || p.insert || p.adjusts() {
 				return
 			}
 			wide, ok := s.wide(p.spot.Hole)

@@ -128,7 +128,7 @@ func (s *Situation) aboutScrew(a *plan.Assembly, j *plan.Joint, at []joint.Stack
 // given all the joint's places: another length, or what would have to change.
 func (s *Situation) instead(at, all []joint.Stack) string {
 	p := &at[0]
-	if p.Screw.Fastener == nil {
+	if p.Screw.Fastener == nil || p.Screw.Fastener.Standard == "" {
 		return fmt.Sprintf("take one from %s to %s long", hundredths(p.Least()), hundredths(p.Most()))
 	}
 	if serving := joint.Serving(all); len(serving) > 0 {
