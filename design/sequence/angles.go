@@ -81,6 +81,10 @@ func turned(angle float64) float64 {
 	return angle
 }
 
+// sliver (rad) is what rounding may leave between two angles that meet: nothing fits
+// through it.
+const sliver = 1e-9
+
 // free are the sectors that nothing takes, in order; one of a whole turn where
 // nothing is taken.
 func (a *angles) free() []sector {
@@ -103,12 +107,12 @@ func (a *angles) free() []sector {
 	var out []sector
 	end := list[0].from + list[0].width
 	for _, s := range list[1:] {
-		if s.from > end {
+		if s.from > end+sliver {
 			out = append(out, sector{end, s.from - end})
 		}
 		end = math.Max(end, s.from+s.width)
 	}
-	if gap := list[0].from + full - end; gap > 0 {
+	if gap := list[0].from + full - end; gap > sliver {
 		out = append(out, sector{turned(end), gap})
 	}
 	return out

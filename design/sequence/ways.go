@@ -166,7 +166,7 @@ func (b *bench) exit(turn int, u *unit, there []int) exit {
 		if math.IsInf(free, 1) {
 			return exit{ok: true, free: free, dir: dir, by: -1}
 		}
-		if free > best.free {
+		if free > best.free+solid.Tolerance { // of equal ones the first
 			best = exit{free: free, dir: dir, by: by, long: b.extent(u.bodies, dir)}
 		}
 	}

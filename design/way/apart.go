@@ -213,7 +213,7 @@ func (m *Assembly) stop(u *Unit, rest []*Unit) Stop {
 				free, by = f, o
 			}
 		}
-		if free > s.Free && by != nil {
+		if free > s.Free+solid.Tolerance && by != nil { // of equal ones the first
 			s.Way, s.Free, s.By = way, free, by
 		}
 	}
