@@ -19,9 +19,11 @@ func (s *Situation) order() *order {
 	return s.facts.order
 }
 
-// Sequence is the order of work gone through step by step, worked out once. It is not
-// for several goroutines at a time until it was asked for.
+// Sequence is the order of work gone through step by step, worked out once. Several
+// goroutines may ask for it.
 func (s *Situation) Sequence() *sequence.Record {
+	s.work.sequencing.Lock()
+	defer s.work.sequencing.Unlock()
 	if s.facts.sequence == nil {
 		if s.work.store == nil {
 			s.work.store = sequence.NewStore(s.work.Ways())

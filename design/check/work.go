@@ -2,6 +2,7 @@ package check
 
 import (
 	"maps"
+	"sync"
 
 	"plansheaf/design/bill"
 	"plansheaf/design/calc"
@@ -22,6 +23,7 @@ type Work struct {
 	Situations []*Situation // the plan's own case first
 	Whole      bool         // false: there were more cases than MaxCases
 
+	sequencing  sync.Mutex      // over the store and the orders that situations keep
 	store       *sequence.Store // what the order of work of all cases shares
 	named       *mentions
 	settled     []finding.Finding // what choosing screws found

@@ -61,6 +61,11 @@ func newBench(r *reckon.Reckoning, l *layout.Layout, g *Graph, a *plan.Assembly,
 	if len(b.bodies) == 0 {
 		return nil
 	}
+	solids := make([]*solid.Solid, len(b.bodies))
+	for i := range b.bodies {
+		solids[i] = b.bodies[i].Solid
+	}
+	store.ways.Bodies().Prepare(solids)
 	for i := range b.bodies {
 		body := &b.bodies[i]
 		m := store.mesh(body.Solid)

@@ -2,6 +2,7 @@ package proximity
 
 import (
 	"math"
+	"runtime"
 	"sync"
 
 	"plansheaf/design/solid"
@@ -74,6 +75,29 @@ func (b *Bodies) Of(s *solid.Solid) *Body {
 	}
 	b.lock.Unlock()
 	return one()
+}
+
+// Prepare prepares several solids, as many at a time as there are processors, so that
+// asking for them costs nothing later.
+func (b *Bodies) Prepare(solids []*solid.Solid) {
+	var done sync.WaitGroup
+	next := make(chan *solid.Solid)
+	for range runtime.GOMAXPROCS(0) {
+		done.Go(func() {
+			for s := range next {
+				b.Of(s)
+			}
+		})
+	}
+	seen := map[*solid.Solid]bool{}
+	for _, s := range solids {
+		if !seen[s] {
+			seen[s] = true
+			next <- s
+		}
+	}
+	close(next)
+	done.Wait()
 }
 
 // Clear forgets them all, for their memory; what is asked for again is made anew.
