@@ -23,7 +23,7 @@ func (c *composer) assembled(a *plan.Assembly) []page.Block {
 	if t := c.items(a); t != nil {
 		together = append(together, *t)
 	}
-	return append(together, apart...)
+	return slices.Concat(together, apart, c.clearances(a))
 }
 
 // takes reports whether the machine has an assembly under a situation.

@@ -47,6 +47,7 @@ type caseFile struct {
 	Belts        []beltFile        `json:"belts" about:"each belt, laid around its pulleys"`
 	Strands      []strandFile      `json:"strands" about:"each cable, hose and wire"`
 	Telescopes   []telescopeFile   `json:"telescopes" about:"each part stretched between two places"`
+	Clearances   []clearanceFile   `json:"clearances" about:"where there is least room on the way of each motion"`
 	Joints       []jointFile       `json:"joints" about:"each joint of each assembly that the machine holds"`
 	Steps        []stepFile        `json:"steps" about:"the steps of these options"`
 	Tools        []toolFile        `json:"tools" about:"what the holes, cuts, joints and steps call for"`
@@ -219,6 +220,7 @@ func caseOf(p *plan.Plan, s *check.Situation) caseFile {
 		c.Instances = append(c.Instances, instanceOf(s.Layout, in))
 	}
 	c.Poses = posesOf(s, system)
+	c.Clearances = clearancesOf(s, system)
 	c.Belts, c.Strands, c.Telescopes = beltsOf(s), strandsOf(s), telescopesOf(s.Layout)
 	for _, held := range s.Reckoning.Tally().Joints {
 		c.Joints = append(c.Joints, jointOf(s, held, system))

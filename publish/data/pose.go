@@ -2,6 +2,7 @@ package data
 
 import (
 	"plansheaf/design/check"
+	"plansheaf/design/clash"
 	"plansheaf/design/layout"
 	"plansheaf/design/quantity"
 	"plansheaf/design/reckon"
@@ -54,6 +55,41 @@ func posesOf(s *check.Situation, system quantity.System) []poseFile {
 				out = append(out, pose)
 			}
 		}
+	}
+	return out
+}
+
+// A clearanceFile is the way of one motion from end to end.
+type clearanceFile struct {
+	Motion  string    `json:"motion" about:"name of the motion"`
+	From    valueFile `json:"from" about:"one end of its range"`
+	To      valueFile `json:"to" about:"the other end"`
+	Clashes int       `json:"clashes" about:"pairs of bodies that run into each other"`
+	Looked  float64   `json:"looked_mm" about:"up to what distance the least room is measured"`
+	Sampled bool      `json:"sampled" about:"whether some of the way was put together from samples"`
+	Least   *nearFile `json:"least,omitempty" about:"where two bodies come nearest; absent where none comes as near as is looked"`
+}
+
+type nearFile struct {
+	A       string     `json:"a" about:"path of a body"`
+	B       string     `json:"b" about:"path of the other body"`
+	Gap     float64    `json:"gap_mm" about:"between them"`
+	AtLeast bool       `json:"at_least" about:"one of them turns, and what it sweeps was measured: they may come no nearer"`
+	Stands  valueFile  `json:"stands" about:"where the motion stands then"`
+	At      [3]float64 `json:"at_mm" about:"where that is, in the machine's axes"`
+}
+
+func clearancesOf(s *check.Situation, system quantity.System) []clearanceFile {
+	out := []clearanceFile{}
+	for _, t := range s.Clashes().Travels {
+		one := clearanceFile{
+			Motion: t.Motion.ID.Text, From: valueOf("from", t.From, system), To: valueOf("to", t.To, system), Clashes: len(t.Clashes),
+			Looked: clash.Looked, Sampled: t.Sampled,
+		}
+		if n := t.Least; n != nil {
+			one.Least = &nearFile{n.A.Name(), n.B.Name(), microns(n.Gap), n.AtLeast, valueOf("stands", n.Stands, system), coordinates(n.At)}
+		}
+		out = append(out, one)
 	}
 	return out
 }
