@@ -44,6 +44,11 @@ func draw(w *check.Work, draft, mayDraft bool) (compose.Pictures, []finding.Find
 	return out, problems, draft, err
 }
 
+// mostDrawn is how many pieces are drawn before their cut-up shapes are let go of:
+// making those of equal pieces again costs time, keeping those of a large machine
+// hundreds of megabytes.
+const mostDrawn = 1000
+
 // assemblies draws each assembly put together, with balloons and taken apart, and at
 // each of its steps: with the options of the first combination of choices that holds
 // it, and the numbered pictures once for each parts list that choices give.
@@ -52,8 +57,12 @@ func assemblies(w *check.Work, out *compose.Pictures) error {
 	out.Assembled, out.Items = map[string][]compose.Assembled{}, map[string][]scene.Item{}
 	studio := scene.NewStudio(w.Ways())
 	defer w.Forget()
+	drawn := 0 // pieces since
 	for _, a := range w.Plan.Assemblies {
-		w.Forget() // shapes of one assembly are seldom those of another
+		if drawn > mostDrawn {
+			w.Forget()
+			drawn = 0
+		}
 		var cases []*check.Situation
 		for _, s := range w.Combinations() {
 			if s.Reckoning.Tally().Assembled[a.ID.Text] > 0 {
@@ -63,6 +72,7 @@ func assemblies(w *check.Work, out *compose.Pictures) error {
 		if len(cases) == 0 {
 			continue
 		}
+		drawn += len(studio.Pieces(cases[0].Layout, a))
 		if err := numbered(studio, a, cases, out); err != nil {
 			return err
 		}
