@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"plansheaf/design/finding"
@@ -18,6 +19,9 @@ var BetterOrder = Rule{
 	},
 	Each: func(s *Situation, report func(finding.Finding)) {
 		rec := s.Sequence()
+		if slices.ContainsFunc(rec.Obstructions, s.followsOn) {
+			return // no order helps against what stands in one place
+		}
 		for _, p := range rec.Propose() {
 			var moves []string
 			for _, m := range p.Moves {

@@ -71,6 +71,9 @@ func (s *Situation) overlapping() []*overlapping {
 	var out []*overlapping
 	of := map[string]*overlapping{}
 	for _, o := range s.Clashes().Overlaps {
+		if s.wrongScrew(o.A) || s.wrongScrew(o.B) {
+			continue
+		}
 		key := o.In.Assembly.ID.Text + "|" + inAssembly(o.In, o.A).name + "|" + inAssembly(o.In, o.B).name + "|" + o.A.Part.Part.ID.Text + "|" + o.B.Part.Part.ID.Text
 		one := of[key]
 		if one == nil {
@@ -84,6 +87,12 @@ func (s *Situation) overlapping() []*overlapping {
 		}
 	}
 	return out
+}
+
+// wrongScrew reports whether a body is a screw that is too long or of another thread,
+// which is told of its joint.
+func (s *Situation) wrongScrew(b *clash.Body) bool {
+	return b.Screw && b.In.Assembly != nil && s.oversized(b.In.Assembly, b.Joint.ID.Text)
 }
 
 // overlapText says how two bodies overlap.

@@ -26,7 +26,7 @@ var ClearanceTooLarge = Rule{
 				return
 			}
 			most, known := looseFit(p.thread)
-			if !known || wide <= most*(1+looseWithin) || p.first && s.bridged(p, wide) {
+			if !known || wide <= most*(1+looseWithin) || p.first && s.bridged(p, wide) || s.suitsOther(p.a, p.j, wide) {
 				return
 			}
 			message := fmt.Sprintf("%s is %s wide, %s needs %s at most", p.hole(), mm(wide), p.thread.Name, mm(most))

@@ -27,6 +27,9 @@ var HoleNearEdge = Rule{
 	},
 	Each: func(s *Situation, report func(finding.Finding)) {
 		s.eachStack(func(a *plan.Assembly, j *plan.Joint, places []joint.Stack) {
+			if _, is := s.mismatched(a, j); is {
+				return
+			}
 			for i := range j.Through {
 				say := func(p *joint.Stack) string {
 					if i >= len(p.Crossings) {

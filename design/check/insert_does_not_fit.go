@@ -113,6 +113,7 @@ func (s *Situation) slotWidth(a *plan.Assembly, j *plan.Joint, report func(findi
 					Message: fmt.Sprintf("%q is for a slot of %s, that of %q is %s wide", nut.Part.ID.Text, mm(wants), spot.Part.ID.Text, mm(has)),
 					Also:    []finding.Related{{At: nut.Part.ID.At, Say: "the nut"}, {At: stock.ID.At, Say: "the stock"}},
 				})
+				return // the others are of the same joint, and mostly of the same bar
 			}
 		}
 	}

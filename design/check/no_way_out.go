@@ -32,7 +32,7 @@ var NoWayOut = Rule{
 			told := map[[2]string]bool{}
 			for _, stop := range p.Stopped {
 				// What stopped screws hold is told with them.
-				if stop.By == nil || stop.Held || s.crooked(a, stop.Unit.Joint) {
+				if stop.By == nil || stop.Held || s.followsFrom(a, p, stop) {
 					continue
 				}
 				name, by := stop.Unit.Name(), stop.By.Name()

@@ -15,7 +15,7 @@ func obstructed(says string, kinds ...sequence.Kind) func(s *Situation, report f
 	return func(s *Situation, report func(finding.Finding)) {
 		rec := s.Sequence()
 		for _, o := range rec.Obstructions {
-			if !slices.Contains(kinds, o.Kind) {
+			if !slices.Contains(kinds, o.Kind) || s.followsOn(o) {
 				continue
 			}
 			f := finding.Finding{At: o.Word.At, Subject: o.Owner.ID.Text + "." + o.Name}

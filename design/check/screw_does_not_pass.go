@@ -20,7 +20,7 @@ var ScrewDoesNotPass = Rule{
 				return
 			}
 			wide, ok := s.wide(p.spot.Hole)
-			if !ok || wide > p.thread.Major {
+			if !ok || wide > p.thread.Major || s.suitsOther(p.a, p.j, wide) {
 				return
 			}
 			remedy := ""

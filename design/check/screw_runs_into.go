@@ -19,8 +19,8 @@ var ScrewRunsInto = Rule{
 	Each: func(s *Situation, report func(finding.Finding)) {
 		s.eachStack(func(a *plan.Assembly, j *plan.Joint, places []joint.Stack) {
 			say := func(p *joint.Stack) string {
-				if p.Struck == nil {
-					return ""
+				if p.Struck == nil || p.Struck.At < p.Head+headWithin {
+					return "" // what the head itself stands in overlaps it
 				}
 				return fmt.Sprintf("%s meets %q %s behind its head, %s before its thread begins", screwText(p), p.Struck.Say, hundredths(p.Struck.At-p.Head), hundredths(p.From-p.Struck.At))
 			}
@@ -30,3 +30,6 @@ var ScrewRunsInto = Rule{
 		})
 	},
 }
+
+// headWithin (mm) is how near behind its head something lies that the head touches too.
+const headWithin = 0.05

@@ -22,6 +22,7 @@ type facts struct {
 	passed   bool
 	poses    []pose
 	clashes  *clash.Report
+	jams     map[jam]bool
 	joints   *joint.Machine
 
 	apart map[string]*way.Parting // by assembly

@@ -60,22 +60,29 @@ func (s *Situation) eachStack(visit func(a *plan.Assembly, j *plan.Joint, places
 }
 
 // placesSaying visits what is said of a joint's places, "" of those in order, once
-// for each different text with all the places it holds for.
+// for each different text with all the places it holds for. What differs only in which
+// instance of a part it names is the same, and then told of the part.
 func placesSaying(places []joint.Stack, say func(p *joint.Stack) string, visit func(text string, at []joint.Stack)) {
-	var texts []string
+	var order []string
+	said := map[string]string{}
 	with := map[string][]joint.Stack{}
 	for i := range places {
 		text := say(&places[i])
 		if text == "" {
 			continue
 		}
-		if with[text] == nil {
-			texts = append(texts, text)
+		ofPart := byPart(&places[i], text)
+		switch first, told := said[ofPart]; {
+		case !told:
+			order = append(order, ofPart)
+			said[ofPart] = text
+		case first != text:
+			said[ofPart] = ofPart
 		}
-		with[text] = append(with[text], places[i])
+		with[ofPart] = append(with[ofPart], places[i])
 	}
-	for _, text := range texts {
-		visit(text, with[text])
+	for _, ofPart := range order {
+		visit(said[ofPart], with[ofPart])
 	}
 }
 
@@ -197,6 +204,9 @@ func (s *Situation) crooked(a *plan.Assembly, id string) bool {
 func aboutLength(say func(s *Situation, p *joint.Stack) string) func(*Situation, func(finding.Finding)) {
 	return func(s *Situation, report func(finding.Finding)) {
 		s.eachStack(func(a *plan.Assembly, j *plan.Joint, places []joint.Stack) {
+			if _, is := s.mismatched(a, j); is {
+				return
+			}
 			placesSaying(places, func(p *joint.Stack) string { return say(s, p) }, func(text string, at []joint.Stack) {
 				f := s.aboutScrew(a, j, at, len(places), text)
 				f.Remedy = s.instead(at, places)

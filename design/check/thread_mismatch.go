@@ -65,6 +65,23 @@ func (s *Situation) runMismatch(a *plan.Assembly, j *plan.Joint, report func(fin
 // thread's minor diameter, which for a trapezoidal thread lies a pitch below the major.
 const runWithin = 0.35
 
+// seatSuits reports whether the seat of a joint's insert is made for a thread: then an
+// insert of another is told as the wrong one for its seat.
+func (s *Situation) seatSuits(a *plan.Assembly, j *plan.Joint, thread standards.Thread) bool {
+	if len(j.Through) == 0 {
+		return false
+	}
+	for _, w := range j.Through[len(j.Through)-1].Features {
+		for _, spot := range s.Reckoning.Spots(a, w) {
+			if spot.Hole != nil && spot.Hole.Kind.Text == plan.Insert {
+				t, ok := standards.ThreadByName(spot.Hole.Thread.Text)
+				return ok && sameThread(thread, t)
+			}
+		}
+	}
+	return false
+}
+
 // nutMismatch looks at the thread of a joint's nut or insert.
 func (s *Situation) nutMismatch(a *plan.Assembly, j *plan.Joint, report func(finding.Finding)) {
 	_, thread, ok := s.screwOf(j)
@@ -73,7 +90,7 @@ func (s *Situation) nutMismatch(a *plan.Assembly, j *plan.Joint, report func(fin
 		return
 	}
 	t, ok := joint.ThreadOf(s.Reckoning, nut)
-	if !ok || sameThread(thread, t) {
+	if !ok || sameThread(thread, t) || s.seatSuits(a, j, thread) {
 		return
 	}
 	w, _ := j.Into.Pick(s.Case.Options)

@@ -28,6 +28,9 @@ var WasherDoesNotFit = Rule{
 				if !ok || washer == nil || !isWasher(washer) {
 					continue
 				}
+				if other, is := s.mismatched(a, j); is && washerFault(washer, other) == "" {
+					continue // the screw is wrong, not the washer
+				}
 				if fault := washerFault(washer, thread); fault != "" {
 					report(finding.Finding{
 						At: w.At, Subject: jointSubject(a, j), Message: fmt.Sprintf("%q %s", w.Text, fault),

@@ -1,0 +1,171 @@
+package check
+
+import (
+	"slices"
+	"strings"
+
+	"plansheaf/design/layout"
+	"plansheaf/design/plan"
+	"plansheaf/design/sequence"
+	"plansheaf/design/way"
+)
+
+// A jam is two bodies that fill the same room, by their parts, and for what a joint
+// brings by the joint too; "" stands for any.
+type jam struct{ part, joint, otherPart, otherJoint string }
+
+// jams are the case's overlaps that no fit accounts for: what is stuck in each other
+// cannot be moved apart or reached either, and that is no second fault.
+func (s *Situation) jams() map[jam]bool {
+	if s.facts.jams == nil {
+		s.facts.jams = map[jam]bool{}
+		for _, o := range s.Clashes().Overlaps {
+			if o.Depth <= o.Allowed {
+				continue
+			}
+			a, b := o.A.Part.Part.ID.Text, o.B.Part.Part.ID.Text
+			for _, ja := range either(o.A.Joint) {
+				for _, jb := range either(o.B.Joint) {
+					s.facts.jams[jam{a, ja, b, jb}] = true
+					s.facts.jams[jam{b, jb, a, ja}] = true
+				}
+			}
+		}
+	}
+	return s.facts.jams
+}
+
+// either are the names that a body of a joint, or of none, goes by.
+func either(j *plan.Joint) []string {
+	if j == nil {
+		return []string{""}
+	}
+	return []string{"", j.ID.Text}
+}
+
+// jammed reports whether any of some pieces fills the same room as a piece.
+func (s *Situation) jammed(pieces []layout.Piece, other layout.Piece) bool {
+	jams := s.jams()
+	if len(jams) == 0 {
+		return false
+	}
+	for _, p := range pieces {
+		if jams[jam{p.Part.Part.ID.Text, p.Joint, other.Part.Part.ID.Text, other.Joint}] {
+			return true
+		}
+	}
+	return false
+}
+
+// followsOn reports whether an obstruction comes of a fault that other rules tell:
+// bodies that overlap at rest, or a screw that does not stand straight in its holes.
+func (s *Situation) followsOn(o sequence.Obstruction) bool {
+	if o.Joint != nil && s.crooked(o.Owner, o.Joint.ID.Text) {
+		return true
+	}
+	if o.Since < 0 || o.Blocks.Part == nil {
+		return false
+	}
+	if o.Blocks.Of != nil && s.crooked(o.Blocks.Owner, o.Blocks.Of.ID.Text) {
+		return true
+	}
+	return s.jammed(s.piecesOf(o), o.Blocks.Piece)
+}
+
+// piecesOf is what an obstruction keeps from its place: those of a use, or what a joint
+// brings with the layers that it goes through.
+func (s *Situation) piecesOf(o sequence.Obstruction) []layout.Piece {
+	var out []layout.Piece
+	for _, p := range s.Layout.Pieces(o.Owner) {
+		if o.Joint != nil && p.Joint == o.Joint.ID.Text || o.Joint == nil && within(p.Use, o.Name) {
+			out = append(out, p)
+		}
+	}
+	if o.Joint != nil {
+		for _, place := range s.Stacks(o.Owner, o.Joint) {
+			for _, c := range place.Crossings {
+				out = append(out, layout.Piece{Part: c.Part})
+			}
+		}
+	}
+	return out
+}
+
+// within reports whether a use is the one that a path begins with, or a number of it.
+func within(use, path string) bool {
+	return use == path || use != "" && (strings.HasPrefix(path, use+".") || strings.HasPrefix(use, path+"."))
+}
+
+// told reports whether other rules tell why a unit of an assembly is stopped by
+// another: the two overlap, or one is a screw that does not suit its place.
+func (s *Situation) told(a *plan.Assembly, pieces []layout.Piece, stop way.Stop) bool {
+	for _, u := range []*way.Unit{stop.Unit, stop.By} {
+		if s.crooked(a, u.Joint) || s.oversized(a, u.Joint) {
+			return true
+		}
+	}
+	var mine []layout.Piece
+	for _, i := range stop.Unit.Pieces {
+		mine = append(mine, pieces[i])
+	}
+	for _, i := range stop.By.Pieces {
+		if s.jammed(mine, pieces[i]) {
+			return true
+		}
+	}
+	return false
+}
+
+// oversized reports whether the screws of a joint have another thread than they turn
+// in, or reach into something; false for "".
+func (s *Situation) oversized(a *plan.Assembly, id string) bool {
+	j := a.Joint(id)
+	if j == nil {
+		return false
+	}
+	if _, is := s.mismatched(a, j); is {
+		return true
+	}
+	for _, p := range s.Stacks(a, j) {
+		if longText(s, &p) != "" {
+			return true
+		}
+	}
+	return false
+}
+
+// followsFrom reports whether a unit stays for a reason that is told elsewhere: where it
+// or what stops it in the end is stuck by a fault of other rules, or what stops it is
+// itself stopped by something else, which is told of that.
+func (s *Situation) followsFrom(a *plan.Assembly, p *way.Parting, stop way.Stop) bool {
+	stops := map[*way.Unit]way.Stop{}
+	for _, one := range p.Stopped {
+		stops[one.Unit] = one
+	}
+	seen := map[*way.Unit]bool{}
+	for at := stop; ; {
+		if at.By == nil || s.told(a, p.Pieces, at) {
+			return true
+		}
+		seen[at.Unit] = true
+		next, stopped := stops[at.By]
+		switch {
+		case at.By == stop.Unit:
+			return false // they stop each other
+		case !stopped:
+			return at.Unit != stop.Unit || s.baseStuck(a, p, at.By)
+		case seen[at.By]:
+			return true // told of those that stop each other
+		}
+		at = next
+	}
+}
+
+// baseStuck reports whether a unit is what all else was put on, and something is stuck to
+// it by a fault that other rules tell: it may be the unit's turn only after that.
+func (s *Situation) baseStuck(a *plan.Assembly, p *way.Parting, u *way.Unit) bool {
+	if len(p.Stays) == 0 || p.Stays[0] != u {
+		return false
+	}
+	return slices.ContainsFunc(p.Stopped, func(one way.Stop) bool { return one.By != nil && s.told(a, p.Pieces, one) })
+}
