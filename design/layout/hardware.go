@@ -24,6 +24,8 @@ func (l *Layout) dress(a *plan.Assembly, s *Fastening) {
 			s.Head, s.Touches = l.setScrewTop(a, s, f.Length)
 		case f.Kind == standards.Ring:
 			s.Head = f.Groove.Thick / 2
+		case f.Kind == standards.WoodScrew && first.Part.Material.Family == "wood" && (first.Feature.Hole == nil || first.Feature.Hole.Countersink == nil):
+			// It draws its head in flush.
 		case f.Head.Form == standards.Countersunk && len(s.UnderHead) == 0:
 			s.Head = sunk(f.Head, first)
 		}

@@ -59,9 +59,9 @@ func TestToolsOfOtherFasteners(t *testing.T) {
 	expect(t, rec)
 	var got []string
 	for _, tool := range rec.Tools() {
-		got = append(got, tool.Kind+" "+tool.Size)
+		got = append(got, strings.TrimSpace(tool.Kind+" "+tool.Size))
 	}
-	want := "hex key 3 mm, spanner 10 mm, pin punch 4 mm, pin punch 3 mm, screwdriver PZ 2, bit TX 20, rivet pliers 4 mm, retaining ring pliers A1"
+	want := "hex key 3 mm, spanner 10 mm, pin punch 4 mm, pin punch 3 mm, screwdriver PZ 2, bit TX 20, rivet pliers 4 mm, retaining ring pliers A1, hammer"
 	if strings.Join(got, ", ") != want {
 		t.Errorf("tools %s\nwant %s", strings.Join(got, ", "), want)
 	}
