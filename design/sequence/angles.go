@@ -106,6 +106,9 @@ func (a *angles) free() []sector {
 	})
 	var out []sector
 	end := list[0].from + list[0].width
+	for _, s := range list { // one that runs past the turn's end also takes its beginning
+		end = math.Max(end, s.from+s.width-full)
+	}
 	for _, s := range list[1:] {
 		if s.from > end+sliver {
 			out = append(out, sector{end, s.from - end})
