@@ -18,7 +18,7 @@ import (
 func (s *Situation) Clashes() *clash.Report {
 	if s.facts.clashes == nil {
 		if s.work.clashes == nil {
-			s.work.clashes = clash.NewStore()
+			s.work.clashes = clash.NewStore(s.work.Ways().Bodies())
 		}
 		s.facts.clashes = clash.Of(s.Reckoning, s.Layout, s.joints(), s.work.clashes)
 	}

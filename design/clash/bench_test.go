@@ -40,7 +40,7 @@ func BenchmarkOf(b *testing.B) {
 		b.Run(name, func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
-				clash.Of(r, l, joint.Of(r, l), clash.NewStore())
+				clash.Of(r, l, joint.Of(r, l), clash.NewStore(nil))
 			}
 		})
 	}

@@ -18,7 +18,7 @@ func look(t testing.TB, files trial.Files) *clash.Report {
 	r := trial.Reckoning(t, files)
 	l := layout.Of(r)
 	trial.Clean(t, l.Findings())
-	return clash.Of(r, l, joint.Of(r, l), clash.NewStore())
+	return clash.Of(r, l, joint.Of(r, l), clash.NewStore(nil))
 }
 
 const partsFile = `

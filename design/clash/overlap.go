@@ -20,6 +20,11 @@ func (s *search) overlaps() {
 	}
 	eachNear(boxes, Near, func(i, k int) { s.pairs = append(s.pairs, [2]int{i, k}) })
 	slices.SortFunc(s.pairs, func(a, b [2]int) int { return cmp.Or(a[0]-b[0], a[1]-b[1]) })
+	var near []*solid.Solid
+	for _, pair := range s.pairs {
+		near = append(near, s.bodies[pair[0]].Solid, s.bodies[pair[1]].Solid)
+	}
+	s.store.bodies.Prepare(near)
 	used := map[*plan.Overlap]bool{}
 	for _, pair := range s.pairs {
 		a, b := s.bodies[pair[0]], s.bodies[pair[1]]

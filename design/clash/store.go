@@ -10,7 +10,7 @@ import (
 // A Store keeps what several reports share: solids prepared, and what was measured of
 // pairs of them. It is not for several goroutines at a time.
 type Store struct {
-	bodies map[*solid.Solid]*proximity.Body
+	bodies *proximity.Bodies
 	meets  map[position]meeting
 	near   map[position]bool
 	shapes map[string]*solid.Solid // of belts and halves, by what tells their shape
@@ -18,22 +18,19 @@ type Store struct {
 	ways   map[wayKey]*followed
 }
 
-// NewStore returns an empty store.
-func NewStore() *Store {
+// NewStore returns an empty store that takes solids prepared from bodies; nil for some of
+// its own.
+func NewStore(bodies *proximity.Bodies) *Store {
+	if bodies == nil {
+		bodies = &proximity.Bodies{}
+	}
 	return &Store{
-		bodies: map[*solid.Solid]*proximity.Body{}, meets: map[position]meeting{},
+		bodies: bodies, meets: map[position]meeting{},
 		near: map[position]bool{}, shapes: map[string]*solid.Solid{}, spun: map[spinKey]*proximity.Body{}, ways: map[wayKey]*followed{},
 	}
 }
 
-func (s *Store) body(of *solid.Solid) *proximity.Body {
-	b := s.bodies[of]
-	if b == nil {
-		b = proximity.New(of)
-		s.bodies[of] = b
-	}
-	return b
-}
+func (s *Store) body(of *solid.Solid) *proximity.Body { return s.bodies.Of(of) }
 
 // same is one solid of those that layouts build each anew, by what tells their shape;
 // nil stays nil.
