@@ -112,3 +112,52 @@ joints:
 		}
 	}
 }
+
+// A belt of 15 mm runs in the middle of rims that reach from 10 to 30 mm above the
+// ground: its upper edge lies at 27.5 mm, 24.5 mm below the heads at 52 mm. A pin of
+// 4 mm lies across below the other screw, its axis at 28 mm.
+func TestWhatJointsBringIsInTheWay(t *testing.T) {
+	const rig = `title: Rig
+holds:
+  a: {part: wheel, at: [0 mm, 0 mm, 0 mm]}
+  b: {part: wheel, at: [100 mm, 0 mm, 0 mm]}
+  belt: {part: belt, around: [a, b]}
+  plate: {part: plate, at: [40 mm, 0 mm, 20 mm]}
+  lid: {part: lid, at: [40 mm, 0 mm, 48 mm]}
+joints:
+  hold: {screw: long, through: [[lid.belt, lid.pin], [plate.belt, plate.pin]]}
+  cross: {pin: pin, through: [plate.side, plate.far]}
+`
+	r := trial.Reckoning(t, trial.Files{
+		"parts/p.yaml": `long: {standard: ISO 4762 M5x30 - 8.8}
+pin: {standard: ISO 8734 4x40}
+wheel:
+  title: Wheel
+  made: bought
+  shape: [{cylinder: {d: 24 mm, l: 8 mm}, at: [6 mm, 6 mm, 0 mm]}, {cylinder: {d: 36 mm, l: 2 mm}, at: [0 mm, 0 mm, 8 mm]}, {cylinder: {d: 30.7 mm, l: 20 mm}, at: [2.65 mm, 2.65 mm, 10 mm]}]
+  holes: {bore: {at: [18 mm, 18 mm], bore: 8 mm}}
+  has: {teeth: 20, pitch: 5 mm}
+belt: {title: Belt, made: bought, loop: {pitch: 5 mm, width: 15 mm, teeth: 60, thick: 3.6 mm}}
+plate:
+  title: Plate
+  made: bought
+  material: steel
+  shape: [{box: [40 mm, 60 mm, 8 mm]}, {box: [10 mm, 60 mm, 20 mm], at: [0 mm, 0 mm, -20 mm]}, {box: [10 mm, 60 mm, 20 mm], at: [30 mm, 0 mm, -20 mm]}]
+  holes: {belt: {at: [20 mm, 34 mm], tap: M5}, pin: {at: [20 mm, 10 mm], tap: M5}, side: {face: left, at: [10 mm, 8 mm], bore: 4 mm H7}, far: {face: right, at: [10 mm, 8 mm], bore: 4 mm H7}}
+lid: {title: Lid, made: bought, shape: [{box: [40 mm, 60 mm, 4 mm]}], holes: {belt: {at: [20 mm, 34 mm], for: M5}, pin: {at: [20 mm, 10 mm], for: M5}}}
+`,
+		"assemblies/rig.yaml": rig,
+	})
+	l := layout.Of(r)
+	trial.Clean(t, l.Findings())
+	a := r.Plan.Assembly("rig")
+	places := joint.Of(r, l).Stacks(a, a.Joint("hold"))
+	if len(places) != 2 {
+		t.Fatalf("%d places", len(places))
+	}
+	for i, want := range []joint.Stop{{At: 24.5, Say: "belt"}, {At: 22, Say: "pin of cross"}} {
+		if got := places[i].Stop; got == nil || math.Abs(got.At-want.At) > 0.2 || got.Say != want.Say {
+			t.Errorf("place %d: stop %+v, want %+v", i+1, got, want)
+		}
+	}
+}

@@ -79,7 +79,7 @@ func (b *body) says() string {
 // mostBodies bounds how many bodies of a machine are looked at.
 const mostBodies = 50000
 
-// bodies lists everything solid in the machine that has a rigid place.
+// bodies lists everything solid in the machine that has a rigid place, and its belts.
 func (m *Machine) bodies() []*body {
 	var out []*body
 	add := func(b body) {
@@ -93,6 +93,11 @@ func (m *Machine) bodies() []*body {
 		at, placed := m.l.Placement(in)
 		if p := m.r.Part(in.Part.ID.Text); placed && p != nil && p.Solid != nil {
 			add(body{in: in, part: p, solid: p.Solid, at: at})
+		}
+	}
+	for _, b := range m.l.Belts() {
+		if belt, at := b.Body(); belt != nil && len(out) < mostBodies {
+			add(body{in: b.Instance, part: b.Part, solid: belt, at: at})
 		}
 	}
 	for _, h := range m.r.Tally().Joints {
