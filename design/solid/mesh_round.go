@@ -1,7 +1,9 @@
 package solid
 
 import (
+	"cmp"
 	"math"
+	"slices"
 	"sort"
 )
 
@@ -283,7 +285,7 @@ func pairLine(chains []chain, onto []int, mid float64, tip int, up bool) (open, 
 		chain int
 		start bool
 	}
-	var events []event
+	events := make([]event, 0, 4)
 	for i := range chains {
 		c := &chains[i]
 		if c.closed {
@@ -296,8 +298,11 @@ func pairLine(chains []chain, onto []int, mid float64, tip int, up bool) (open, 
 			events = append(events, event{b.y, i, true})
 		}
 	}
-	sort.SliceStable(events, func(i, j int) bool {
-		return events[i].y != events[j].y && (events[i].y < events[j].y) == up
+	slices.SortStableFunc(events, func(a, b event) int {
+		if up {
+			return cmp.Compare(a.y, b.y)
+		}
+		return cmp.Compare(b.y, a.y)
 	})
 	open, unled = -1, -1
 	for k := range events {

@@ -1,8 +1,9 @@
 package solid
 
 import (
+	"cmp"
 	"math"
-	"sort"
+	"slices"
 )
 
 // Hit is a place where a ray meets a face.
@@ -59,12 +60,7 @@ func (s *Solid) hits(origin, dir Vec, from float64) []Hit {
 			out = append(out, Hit{T: t, Face: i, Enters: slope < 0, Unsure: unsure || graze})
 		}
 	}
-	sort.Slice(out, func(a, b int) bool {
-		if out[a].T != out[b].T {
-			return out[a].T < out[b].T
-		}
-		return out[a].Face < out[b].Face
-	})
+	slices.SortFunc(out, func(a, b Hit) int { return cmp.Or(cmp.Compare(a.T, b.T), a.Face-b.Face) })
 	return out
 }
 

@@ -123,6 +123,9 @@ func onWay(a, b, c corner) bool {
 // cutEars cuts a ring into triangles.
 func cutEars(ring []corner) [][3]int {
 	n := len(ring)
+	if n == 3 {
+		return [][3]int{{ring[2].v, ring[0].v, ring[1].v}}
+	}
 	next, prev := make([]int, n), make([]int, n)
 	for i := range ring {
 		next[i], prev[i] = (i+1)%n, (i+n-1)%n
