@@ -2,18 +2,21 @@ package check
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"plansheaf/design/finding"
 	"plansheaf/design/joint"
 	"plansheaf/design/plan"
+	"plansheaf/design/reckon"
 )
 
-// LockMissing finds screws in what turns that nothing keeps from coming loose.
+// LockMissing finds screws in what turns or is driven, a motor with its shaft, that
+// nothing keeps from coming loose.
 var LockMissing = Rule{
 	Rule: finding.Rule{
 		Name: "lock-missing", Severity: finding.Advice,
-		Reason: "What turns and stops shakes its screws loose; a set screw most of all.",
+		Reason: "What turns and stops, and what drives it, shakes its screws loose; a set screw most of all.",
 		Remedy: "write lock: thread_lock or take a nut with an insert; lock: none says that none is needed",
 	},
 	Each: func(s *Situation, report func(finding.Finding)) {
@@ -29,8 +32,21 @@ var LockMissing = Rule{
 					return
 				}
 			}
+			for _, c := range places[0].Crossings {
+				if drives(c.Part) {
+					report(s.aboutScrew(a, j, places[:1], 1, fmt.Sprintf("%q runs and shakes, and nothing keeps %s from coming loose", c.Spot.Path, screwText(&places[0]))))
+					return
+				}
+			}
 		})
 	},
+}
+
+// drives reports whether a part has a shape that turns by itself, as a motor's shaft,
+// and a speed or a voltage.
+func drives(p *reckon.Part) bool {
+	turns := slices.ContainsFunc(p.Part.Shape, func(s plan.Solid) bool { return s.Turns })
+	return turns && slices.ContainsFunc(p.Part.Has, func(h plan.Named) bool { return h.Name.Text == "speed" || h.Name.Text == "voltage" })
 }
 
 // turning are the paths of the instances that turn when the machine moves.
