@@ -19,7 +19,7 @@ func TestAssemblyPagesAreNumbered(t *testing.T) {
 	for name, body := range p.files {
 		id, is := strings.CutPrefix(name, "build/")
 		id, html := strings.CutSuffix(id, ".html")
-		if !is || !html {
+		if !is || !html || strings.Contains(id, ".") { // what a long assembly goes on with
 			continue
 		}
 		pages++

@@ -406,30 +406,24 @@ func TestDrawingsMeasureTrue(t *testing.T) {
 }
 
 // A part that is drawn broken off has no line of its true length any more: its drawing
-// says it. The lengths are the plan's own.
+// says it. The length is the plan's own.
 func TestBrokenViewsSayTheTrueLength(t *testing.T) {
+	const part, length = "guide_rod", 400.0 // post 376 + 24 mm
 	p := example(t)
-	for _, c := range []struct {
-		name, part string
-		length     float64 // mm
-	}{
-		{name: "guide rod, post 376 + 24 mm", part: "guide_rod", length: 400},
-		{name: "lead screw, opening 140 - rest_height 20 + 121 mm", part: "lead_screw", length: 241},
-	} {
-		t.Run(c.name, func(t *testing.T) {
-			sheet := p.page(t, "parts/"+c.part).Sheets[0]
-			leaf := p.leafOf(t, sheet.Picture.Title)
-			for _, s := range strokes(t, uncompressed(t, p.binder(), leaf)) {
-				if length := math.Hypot(s[0], s[1]); math.Abs(length-c.length) <= 0.05 && sheet.Scale == "1:1" {
-					t.Errorf("a line measures %.2f mm: the view is not broken", length)
-				}
-			}
-			page := fmt.Sprint(leaf)
-			words := strings.Fields(inspect.Run(t, "pdftotext", "-enc", "UTF-8", "-f", page, "-l", page, p.binder(), "-"))
-			if !slices.Contains(words, fmt.Sprint(c.length)) {
-				t.Errorf("%g stands nowhere on the drawing: %q", c.length, words)
-			}
-		})
+	sheet := p.page(t, "parts/"+part).Sheets[0]
+	if sheet.Scale != "1:1" {
+		t.Fatalf("drawn at %s", sheet.Scale)
+	}
+	leaf := p.leafOf(t, sheet.Picture.Title)
+	for _, s := range strokes(t, uncompressed(t, p.binder(), leaf)) {
+		if long := math.Hypot(s[0], s[1]); math.Abs(long-length) <= 0.05 {
+			t.Errorf("a line measures %.2f mm: the view is not broken", long)
+		}
+	}
+	page := fmt.Sprint(leaf)
+	words := strings.Fields(inspect.Run(t, "pdftotext", "-enc", "UTF-8", "-f", page, "-l", page, p.binder(), "-"))
+	if !slices.Contains(words, fmt.Sprint(length)) {
+		t.Errorf("%g stands nowhere on the drawing: %q", length, words)
 	}
 }
 

@@ -310,21 +310,33 @@ func TestSiteInTheBrowser(t *testing.T) {
 	}
 }
 
+// written is a page of the document as the site has it, on one page or on several.
+func (p publication) written(id string) string {
+	all := string(p.files[id+".html"])
+	for n := 2; p.files[fmt.Sprintf("%s.%d.html", id, n)] != nil; n++ {
+		all += string(p.files[fmt.Sprintf("%s.%d.html", id, n)])
+	}
+	return all
+}
+
 // Every step of the document is on the site with its picture, its cautions before
 // its text.
 func TestSiteShowsEveryStep(t *testing.T) {
 	p := example(t)
 	steps := 0
 	for _, one := range p.made.Document.Pages {
-		source := string(p.files[one.ID+".html"])
+		source := p.written(one.ID)
 		for _, block := range one.Blocks {
 			step, is := block.(page.Step)
 			if !is {
 				continue
 			}
 			steps++
+			if n := strings.Count(source, `id="`+step.Anchor+`"`); n != 1 {
+				t.Errorf("%s shows step %q %d times", one.ID, step.Title, n)
+			}
 			if !strings.Contains(source, html.EscapeString(step.Title)) {
-				t.Errorf("%s does not show step %q", one.ID, step.Title)
+				t.Errorf("%s does not say the title of step %q", one.ID, step.Title)
 			}
 			if len(step.Text) == 0 {
 				t.Errorf("step %s has no text", step.ID)

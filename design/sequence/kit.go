@@ -1,6 +1,7 @@
 package sequence
 
 import (
+	"slices"
 	"sort"
 
 	"plansheaf/design/plan"
@@ -47,6 +48,22 @@ func (t *Tool) Once() bool {
 		return len(t.Parts)+len(t.Steps) == 1
 	}
 	return len(t.Parts)+len(joints) == 1
+}
+
+// Two reports whether the work calls for two of a tool at once: one turns what the other
+// holds.
+func (t *Tool) Two() bool {
+	type work struct {
+		step  *plan.Step
+		joint *plan.Joint
+	}
+	turned := map[work]bool{}
+	for _, u := range t.Joints {
+		if !u.Holds {
+			turned[work{u.Step.Step, u.Joint}] = true
+		}
+	}
+	return slices.ContainsFunc(t.Joints, func(u JointUse) bool { return u.Holds && turned[work{u.Step.Step, u.Joint}] })
 }
 
 // Tools lists what the holes, cuts, joints and steps of the case call for, by kind,

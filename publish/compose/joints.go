@@ -3,6 +3,7 @@ package compose
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"plansheaf/design/check"
@@ -84,23 +85,41 @@ func (c *composer) jointsOf(a *plan.Assembly, only page.Only) *page.Page {
 	c = c.within(nil).under(only)
 	pg := &page.Page{ID: "joints/" + a.ID.Text, Title: c.say("Joints: %s|of an assembly", a.Title.Value), Kind: page.Joints, Parent: "joints", Only: only}
 	pg.Blocks = []page.Block{page.Paragraph{Words: c.told("Where they are made: %s.", []page.Inline{c.linkTo(assemblyTarget(a), a.Title.Value)})}}
-	var t page.Table
-	for i, j := range a.Joints {
-		if i%jointsInTable == 0 {
-			if len(t.Rows) > 0 {
-				pg.Blocks = append(pg.Blocks, t)
-			}
-			t = page.Table{Columns: []page.Column{
-				{Head: c.said("Places|of joints")}, {Head: c.said("From the head on"), Wide: true}, {Head: c.said("Clamped"), Align: page.Right},
-				{Head: c.said("Thread filled"), Wide: true}, {Head: c.said("Lengths that serve"), Wide: true},
-			}}
+	var screwed, others []page.Row
+	for _, j := range a.Joints {
+		if slices.ContainsFunc(c.among(j.Only.Fits).all, func(s *check.Situation) bool { return joint.Screw(s.Reckoning, j) != nil }) {
+			screwed = append(screwed, c.jointRows(a, j)...)
+		} else {
+			others = append(others, c.among(j.Only.Fits).fitRows(a, j)...)
 		}
-		t.Rows = append(t.Rows, c.jointRows(a, j)...)
+	}
+	pg.Blocks = append(pg.Blocks, tables(page.Table{Columns: []page.Column{
+		{Head: c.said("Places|of joints")}, {Head: c.said("From the head on"), Wide: true}, {Head: c.said("Clamped"), Align: page.Right},
+		{Head: c.said("Thread filled"), Wide: true}, {Head: c.said("Lengths that serve"), Wide: true},
+	}}, screwed)...)
+	pg.Blocks = append(pg.Blocks, tables(page.Table{Columns: []page.Column{
+		{Head: c.said("Joint")}, {Head: c.said("How it holds")}, {Head: c.said("Shaft and hole"), Wide: true}, {Head: c.said("Play"), Wide: true},
+	}}, others)...)
+	return pg
+}
+
+// tables are rows as tables like one, parted where a joint begins.
+func tables(like page.Table, rows []page.Row) (out []page.Block) {
+	t, joints := like, 0
+	for _, row := range rows {
+		if row.ID != "" {
+			if joints == jointsInTable {
+				out = append(out, t)
+				t, joints = like, 0
+			}
+			joints++
+		}
+		t.Rows = append(t.Rows, row)
 	}
 	if len(t.Rows) > 0 {
-		pg.Blocks = append(pg.Blocks, t)
+		out = append(out, t)
 	}
-	return pg
+	return out
 }
 
 // jointRows are a joint's head and a row for each group of places that come out alike.
@@ -133,8 +152,7 @@ func (c *composer) jointRows(a *plan.Assembly, j *plan.Joint) []page.Row {
 // jointHead says what a joint is, how tight it is made and what that follows from.
 func (c *composer) jointHead(s *check.Situation, a *plan.Assembly, j *plan.Joint) []page.Inline {
 	words := page.Words(strings.ReplaceAll(j.ID.Text, "_", " ") + ": ")
-	p := joint.Screw(s.Reckoning, j)
-	if p == nil {
+	if joint.Screw(s.Reckoning, j) == nil {
 		return append(words, c.said(kindsOfJoint[j.Kind.Text])...)
 	}
 	words = append(words, page.Text(fmt.Sprintf("%d × ", s.Reckoning.JointPlaces(a, j))))
@@ -160,12 +178,6 @@ func (c *composer) jointHead(s *check.Situation, a *plan.Assembly, j *plan.Joint
 func force(n float64) quantity.Value {
 	step := math.Pow(10, math.Floor(math.Log10(n))-1)
 	return quantity.Value{SI: math.Round(n/step) * step, Dim: quantity.Force, Unit: "kN"}
-}
-
-// kindsOfJoint are joints without screws, in words.
-var kindsOfJoint = map[string]wording.Phrase{
-	plan.Press: "pressed in", plan.Push: "pushed in, without play that is felt", plan.Slide: "slides", plan.Run: "thread that turns in use", plan.Grip: "gripped", plan.Glue: "glued",
-	"pin": "pinned", "rivet": "riveted", "ring": "held by a retaining ring",
 }
 
 // limits are the forms in which package joint says what limits a torque.
@@ -210,9 +222,6 @@ func (c *composer) phrased(text string, forms []wording.Phrase) string {
 // placeRows are the cells of a joint's places, those alike in one row.
 func (c *composer) placeRows(s *check.Situation, a *plan.Assembly, j *plan.Joint) [][]page.Cell {
 	stacks := s.Stacks(a, j)
-	if len(stacks) == 0 {
-		return c.fitRows(s, a, j)
-	}
 	var rows [][]page.Cell
 	var at [][]string
 	known := map[string]int{}
@@ -337,37 +346,4 @@ func (c *composer) lengthWords(p *joint.Stack, serving []standards.Fastener) []p
 		words = append(words, c.told("; sold: %s, best %s|lengths of screws", page.Words(strings.Join(sold, ", ")), page.Words(sold[0]))...)
 	}
 	return words
-}
-
-// fitRows are the cells of the places of a joint where a shaft is in a hole.
-func (c *composer) fitRows(s *check.Situation, a *plan.Assembly, j *plan.Joint) [][]page.Cell {
-	var rows [][]page.Cell
-	at, fits := s.Fits(a, j)
-	place := func(name string) []page.Inline {
-		if n := s.Reckoning.JointPlaces(a, j); len(fits) == 1 && n > 1 {
-			return c.said("all %d", n)
-		}
-		return []page.Inline{page.Verbatim(name)}
-	}
-	for i, fit := range fits {
-		shaft := []page.Inline{c.partLink(at[i].Mine.Part.Part), page.Text(" " + fit.Shaft.Text)}
-		hole := []page.Inline{c.partLink(at[i].Theirs.Part.Part), page.Text(" " + fit.Hole.Text)}
-		words := append(c.told("%s in %s|a shaft in a hole", shaft, hole), page.Text(": "))
-		rows = append(rows, cells(place(at[i].Mine.Word.Text), append(words, c.playWords(fit)...), nil, nil, nil))
-	}
-	return rows
-}
-
-// playWords say what play a fit has, or how much it is pressed.
-func (c *composer) playWords(fit joint.Fit) []page.Inline {
-	micron := func(mm float64) []page.Inline { return c.measured(quantity.MM(math.Round(math.Abs(mm)*1000) / 1000)) }
-	switch {
-	case fit.Most == fit.Least && fit.Most == 0:
-		return c.said("no play as drawn")
-	case fit.Least >= 0:
-		return c.told("play %s to %s", micron(fit.Least), micron(fit.Most))
-	case fit.Most <= 0:
-		return c.told("pressed by %s to %s", micron(fit.Most), micron(fit.Least))
-	}
-	return c.told("from %s too narrow to %s too wide|a hole for its shaft", micron(fit.Least), micron(fit.Most))
 }

@@ -51,23 +51,28 @@ func (c *composer) tools() *page.Page {
 		ID: "tools", Title: c.say("Tools"), Kind: page.Tools,
 		Summary: c.say("Every tool that the screws, holes, cuts and steps call for."),
 		Blocks: []page.Block{
-			c.paragraph("How often counts the screws and nuts that a tool turns or holds; for other tools, parts and steps. A tool for one thing alone is better borrowed than bought."),
+			c.paragraph("How often counts the screws and nuts that a tool turns or holds; for other tools, parts and steps. What is needed once or for one joint is better borrowed than bought."),
 			t,
 		},
 	}
 }
 
 // toolCount is at how many places a tool turns or holds something, or for how many parts
-// and steps it is needed; "once" points out what is needed for one thing alone.
+// and steps it is needed; what is needed for one thing alone is pointed out.
 func (c *composer) toolCount(tool *sequence.Tool) []page.Inline {
 	count := len(tool.Parts) + len(tool.Steps)
 	if len(tool.Joints) > 0 {
 		count = tool.Turns() + len(tool.Parts)
 	}
-	if tool.Once() {
-		return c.said("%d, for one thing alone", count)
+	switch {
+	case tool.Two():
+		return c.said("%d, two at once|of a tool", count)
+	case !tool.Once():
+		return number(count)
+	case count == 1:
+		return c.said("once")
 	}
-	return number(count)
+	return c.said("%d in one joint|screws", count)
 }
 
 // toolOwned says whether the plan takes a tool to be in the builder's workshop.

@@ -57,6 +57,7 @@ type toolFile struct {
 	wrenchFile
 	Owned  bool     `json:"owned" about:"whether the plan takes it that a builder owns it"`
 	Turns  int      `json:"turns" about:"at how many places it turns or holds something"`
+	Two    bool     `json:"two_at_once" about:"whether one turns what another holds"`
 	Once   bool     `json:"once" about:"whether it is needed for one thing alone"`
 	Parts  []string `json:"parts" about:"parts that it makes"`
 	Joints []string `json:"joints" about:"joints that it turns or holds"`
@@ -132,7 +133,7 @@ func toolsOf(s *check.Situation) []toolFile {
 	out := []toolFile{}
 	for _, t := range s.Sequence().Tools() {
 		one := toolFile{
-			wrenchFile: wrenchFile{t.Kind, t.Size}, Owned: t.Own != nil && t.Own.Owned, Turns: t.Turns(), Once: t.Once(),
+			wrenchFile: wrenchFile{t.Kind, t.Size}, Owned: t.Own != nil && t.Own.Owned, Turns: t.Turns(), Two: t.Two(), Once: t.Once(),
 			Parts: []string{}, Joints: []string{}, Steps: []string{},
 		}
 		for _, p := range t.Parts {

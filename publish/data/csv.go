@@ -90,10 +90,10 @@ func CuttingCSV(s *check.Situation) []byte {
 
 // ToolsCSV is the tools list of one situation.
 func ToolsCSV(s *check.Situation) []byte {
-	rows := [][]string{{"tool", "size", "owned", "places turned", "needed once", "parts", "joints", "steps"}}
+	rows := [][]string{{"tool", "size", "owned", "places turned", "two at once", "needed once", "parts", "joints", "steps"}}
 	for _, t := range toolsOf(s) {
 		rows = append(rows, []string{
-			t.Kind, t.Size, yes(t.Owned), fmt.Sprint(t.Turns), yes(t.Once), strings.Join(t.Parts, "; "), strings.Join(t.Joints, "; "), strings.Join(t.Steps, "; "),
+			t.Kind, t.Size, yes(t.Owned), fmt.Sprint(t.Turns), yes(t.Two), yes(t.Once), strings.Join(t.Parts, "; "), strings.Join(t.Joints, "; "), strings.Join(t.Steps, "; "),
 		})
 	}
 	return table(rows)
