@@ -47,12 +47,13 @@ type Assembly struct {
 	screws map[string][]int
 	failed map[attempt]failure
 	boxes  map[attempt]solid.Box // of units along ways
+	bound  map[[2]*Unit]bool     // which units a joint ties
 }
 
 // Of returns an assembly's pieces as they are under some choices, ready to come apart.
 func Of(a *plan.Assembly, sel plan.Selection, pieces []layout.Piece, memory *Memory) *Assembly {
 	m := &Assembly{Pieces: pieces, plan: a, sel: sel, space: NewSpace(pieces, memory), steps: map[string]int{}, screws: map[string][]int{},
-		failed: map[attempt]failure{}, boxes: map[attempt]solid.Box{}}
+		failed: map[attempt]failure{}, boxes: map[attempt]solid.Box{}, bound: map[[2]*Unit]bool{}}
 	for i, st := range a.Steps {
 		if st.Only.Fits(sel) {
 			for k := range News(a, st, m.steps) {
@@ -303,6 +304,16 @@ func (m *Assembly) holds(screws, u *Unit) bool {
 // Bound reports whether a joint ties a unit to another: for screws, whether their
 // heads bear on it; for nuts, whether they do.
 func (m *Assembly) Bound(u, v *Unit) bool {
+	key := [2]*Unit{u, v}
+	tied, known := m.bound[key]
+	if !known {
+		tied = m.ties(u, v)
+		m.bound[key] = tied
+	}
+	return tied
+}
+
+func (m *Assembly) ties(u, v *Unit) bool {
 	if u.Joint != "" {
 		j := m.plan.Joint(u.Joint)
 		if j == nil || len(j.Through) == 0 {
