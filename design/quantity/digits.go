@@ -250,3 +250,12 @@ func fractionText(x float64) (string, bool) {
 	}
 	return sign + strconv.Itoa(whole) + " " + strconv.Itoa(n) + "/" + strconv.Itoa(d), true
 }
+
+// Figures rounds a number to so many significant figures: 13.59 to two is 14.
+func Figures(x float64, n int) float64 {
+	if x == 0 || math.IsInf(x, 0) || math.IsNaN(x) {
+		return x
+	}
+	step := math.Pow(10, math.Floor(math.Log10(math.Abs(x)))-float64(n-1))
+	return math.Round(x/step) * step
+}

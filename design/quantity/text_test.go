@@ -136,3 +136,15 @@ func TestTextIn(t *testing.T) {
 		t.Errorf("spread %q", got)
 	}
 }
+
+func TestFigures(t *testing.T) {
+	for _, c := range []struct {
+		x    float64
+		n    int
+		want float64
+	}{{13.59, 2, 14}, {13.59, 3, 13.6}, {-0.004567, 2, -0.0046}, {9.96, 2, 10}, {0, 2, 0}, {1200, 1, 1000}} {
+		if got := Figures(c.x, c.n); math.Abs(got-c.want) > 1e-12 {
+			t.Errorf("%g to %d figures is %g, want %g", c.x, c.n, got, c.want)
+		}
+	}
+}

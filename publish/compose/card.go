@@ -1,7 +1,6 @@
 package compose
 
 import (
-	"math"
 	"strings"
 
 	"plansheaf/design/bill"
@@ -231,10 +230,7 @@ func (c *composer) tightness(t joint.Tightening) []page.Inline {
 // asSet is a torque to three figures: no wrench is set finer.
 func asSet(v quantity.Value) quantity.Value {
 	v = v.Nominal()
-	if v.SI > 0 {
-		step := math.Pow(10, math.Floor(math.Log10(v.SI))-2)
-		v.SI = math.Round(v.SI/step) * step
-	}
+	v.SI = quantity.Figures(v.SI, 3)
 	return v
 }
 

@@ -176,8 +176,7 @@ func (c *composer) jointHead(s *check.Situation, a *plan.Assembly, j *plan.Joint
 
 // force is newtons rounded to two figures: friction decides on the rest.
 func force(n float64) quantity.Value {
-	step := math.Pow(10, math.Floor(math.Log10(n))-1)
-	return quantity.Value{SI: math.Round(n/step) * step, Dim: quantity.Force, Unit: "kN"}
+	return quantity.Value{SI: quantity.Figures(n, 2), Dim: quantity.Force, Unit: "kN"}
 }
 
 // limits are the forms in which package joint says what limits a torque.

@@ -96,6 +96,5 @@ func jointOf(s *check.Situation, held reckon.Held, system quantity.System) joint
 
 // newtons is a force, rounded to two figures: friction decides on the rest.
 func newtons(n float64) quantity.Value {
-	step := math.Pow(10, math.Floor(math.Log10(n))-1)
-	return quantity.Value{SI: math.Round(n/step) * step, Dim: quantity.Force, Unit: "kN"}
+	return quantity.Value{SI: quantity.Figures(n, 2), Dim: quantity.Force, Unit: "kN"}
 }
