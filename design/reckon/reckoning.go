@@ -25,6 +25,7 @@ type Reckoning struct {
 	tally    *Tally
 	places   map[*plan.Joint]int
 	masses   map[string]*assemblyMass
+	patterns map[*plan.Hole]int // how many holes those have that were counted
 	findings []finding.Finding
 	said     map[string]bool
 	shapes   *Shapes
@@ -54,7 +55,7 @@ func New(p *plan.Plan, c Case, shapes *Shapes) *Reckoning {
 	return &Reckoning{
 		Plan: p, Case: c, shapes: shapes,
 		memo: map[string]*entry{}, parts: map[string]*Part{}, said: map[string]bool{},
-		places: map[*plan.Joint]int{}, masses: map[string]*assemblyMass{}, driven: map[string]driven{},
+		places: map[*plan.Joint]int{}, patterns: map[*plan.Hole]int{}, masses: map[string]*assemblyMass{}, driven: map[string]driven{},
 	}
 }
 

@@ -124,6 +124,9 @@ func (r *Reckoning) HoleOf(part *plan.Part, name string) *plan.Hole {
 func (r *Reckoning) PatternCount(h *plan.Hole) (n int, numbered bool) {
 	switch h.Pattern.Kind.Text {
 	case "grid", "line", "circle":
+		if known, counted := r.patterns[h]; counted {
+			return known, true
+		}
 		n = 1
 		for _, c := range h.Pattern.Count {
 			k, ok := r.Whole(c)
@@ -132,6 +135,7 @@ func (r *Reckoning) PatternCount(h *plan.Hole) (n int, numbered bool) {
 			}
 			n = min(n*k, maxCount)
 		}
+		r.patterns[h] = n
 		return n, true
 	case "points":
 		return len(h.Pattern.Points), true
