@@ -374,9 +374,10 @@ func (m *Assembly) strand(i int) bool {
 // of their pulleys, strands past everything, a retaining ring springs over what it sits
 // on, a wood screw cuts its way.
 func (m *Assembly) bends(i int, other *Unit) bool {
-	if p := m.Pieces[i]; m.isKind(p.Joint, plan.Ring) || p.Joint != "" && p.Part.Fastener != nil && p.Part.Fastener.Kind == standards.WoodScrew {
-		j := m.joint(p.Joint)
-		return j != nil && len(j.Through) > 0 && Names(j.Through[len(j.Through)-1].Features, other.Uses)
+	p := m.Pieces[i]
+	cuts := p.Part.Fastener != nil && p.Part.Fastener.Kind == standards.WoodScrew
+	if j := m.joint(p.Joint); j != nil && (cuts || j.Kind.Text == plan.Ring) {
+		return len(j.Through) > 0 && Names(j.Through[len(j.Through)-1].Features, other.Uses)
 	}
 	use := UseOf(m.plan, m.Pieces[i])
 	return use != nil && (use.From.Given() || Names(use.Around, other.Uses))
