@@ -17,7 +17,7 @@ var ClearanceTooLarge = Rule{
 		Remedy: "make the hole for this screw, or put a washer of the right size under its head",
 	},
 	Each: func(s *Situation, report func(finding.Finding)) {
-		s.eachPassing(func(p passing) {
+		s.eachPassedHole(func(p passing) {
 			if p.spot.Hole == nil || p.bites || p.insert || p.adjusts() {
 				return
 			}
@@ -33,7 +33,7 @@ var ClearanceTooLarge = Rule{
 			if p.first && len(p.j.UnderHead) == 0 && p.screw.Fastener != nil && p.screw.Fastener.Head.Diameter > 0 && wide >= p.screw.Fastener.Head.Diameter {
 				message += fmt.Sprintf("; the head, %s wide, falls through", mm(p.screw.Fastener.Head.Diameter))
 			}
-			remedy := fmt.Sprintf("write for: %s", p.thread.Size)
+			remedy := fmt.Sprintf("write for: %s", p.thread.Name)
 			if p.spot.Hole.Kind.Text == plan.SlotHole {
 				remedy = fmt.Sprintf("make the slot %s wide", mm(most))
 			}

@@ -38,6 +38,24 @@ func (s *Situation) eachPassing(visit func(p passing)) {
 	}
 }
 
+// eachPassedHole visits a hole of a part once for each joint, however many instances of
+// the part the joint holds.
+func (s *Situation) eachPassedHole(visit func(p passing)) {
+	type key struct {
+		a    *plan.Assembly
+		j    *plan.Joint
+		hole *plan.Hole
+	}
+	seen := map[key]bool{}
+	s.eachPassing(func(p passing) {
+		k := key{p.a, p.j, p.spot.Hole}
+		if p.spot.Hole != nil && !seen[k] {
+			seen[k] = true
+			visit(p)
+		}
+	})
+}
+
 func (s *Situation) pass(visit func(p passing)) {
 	s.eachJoint(func(a *plan.Assembly, j *plan.Joint) {
 		screw, thread, ok := s.screwOf(j)

@@ -63,13 +63,41 @@ func (s *Situation) followsOn(o sequence.Obstruction) bool {
 	if o.Joint != nil && s.crooked(o.Owner, o.Joint.ID.Text) {
 		return true
 	}
+	if s.shutOut(o) {
+		return true
+	}
 	if o.Since < 0 || o.Blocks.Part == nil {
 		return false
 	}
 	if o.Blocks.Of != nil && s.crooked(o.Blocks.Owner, o.Blocks.Of.ID.Text) {
 		return true
 	}
-	return s.jammed(s.piecesOf(o), o.Blocks.Piece)
+	mine := s.piecesOf(o)
+	if o.Joint == nil && s.stuck(mine) {
+		return true
+	}
+	return s.jammed(mine, o.Blocks.Piece)
+}
+
+// shutOut reports whether an obstruction is about turning a screw that cannot even be
+// put in, which is told.
+func (s *Situation) shutOut(o sequence.Obstruction) bool {
+	if o.Kind != sequence.OutOfReach && o.Kind != sequence.NoWayForTool {
+		return false
+	}
+	return slices.ContainsFunc(s.Sequence().Obstructions, func(other sequence.Obstruction) bool {
+		return other.Kind == sequence.ScrewShutOut && other.Step == o.Step && other.Owner == o.Owner && other.Joint == o.Joint && len(other.Places) >= len(o.Places)
+	})
+}
+
+// stuck reports whether any of some pieces fills the same room as anything else.
+func (s *Situation) stuck(pieces []layout.Piece) bool {
+	for j := range s.jams() {
+		if slices.ContainsFunc(pieces, func(p layout.Piece) bool { return p.Part.Part.ID.Text == j.part && p.Joint == j.joint }) {
+			return true
+		}
+	}
+	return false
 }
 
 // piecesOf is what an obstruction keeps from its place: those of a use, or what a joint
@@ -100,7 +128,15 @@ func within(use, path string) bool {
 // another: the two overlap, or one is a screw that does not suit its place.
 func (s *Situation) told(a *plan.Assembly, pieces []layout.Piece, stop way.Stop) bool {
 	for _, u := range []*way.Unit{stop.Unit, stop.By} {
+		if len(a.Steps) > 0 && u.Step < 0 { // no step brings it
+			return true
+		}
 		if s.crooked(a, u.Joint) || s.oversized(a, u.Joint) {
+			return true
+		}
+	}
+	for _, j := range a.Joints {
+		if j.Only.Fits(s.Case.Options) && s.binds(a, j, stop.Unit, stop.By) && (s.crooked(a, j.ID.Text) || s.oversized(a, j.ID.Text)) {
 			return true
 		}
 	}
@@ -113,7 +149,7 @@ func (s *Situation) told(a *plan.Assembly, pieces []layout.Piece, stop way.Stop)
 			return true
 		}
 	}
-	return false
+	return stop.Unit.Joint == "" && s.stuck(mine)
 }
 
 // oversized reports whether the screws of a joint have another thread than they turn
@@ -168,4 +204,22 @@ func (s *Situation) baseStuck(a *plan.Assembly, p *way.Parting, u *way.Unit) boo
 		return false
 	}
 	return slices.ContainsFunc(p.Stopped, func(one way.Stop) bool { return one.By != nil && s.told(a, p.Pieces, one) })
+}
+
+// binds reports whether a joint's screws go through both of two units.
+func (s *Situation) binds(a *plan.Assembly, j *plan.Joint, one, other *way.Unit) bool {
+	holds := func(u *way.Unit, c *layout.Crossing) bool {
+		return slices.ContainsFunc(u.Uses, func(use string) bool { return within(use, c.Spot.Path) })
+	}
+	for _, p := range s.Stacks(a, j) {
+		mine, theirs := false, false
+		for i := range p.Crossings {
+			mine = mine || holds(one, &p.Crossings[i])
+			theirs = theirs || holds(other, &p.Crossings[i])
+		}
+		if mine && theirs {
+			return true
+		}
+	}
+	return false
 }

@@ -20,7 +20,13 @@ var LayersApart = Rule{
 	},
 	Each: func(s *Situation, report func(finding.Finding)) {
 		s.eachStack(func(a *plan.Assembly, j *plan.Joint, places []joint.Stack) {
-			placesSaying(places, gapText, func(text string, at []joint.Stack) {
+			say := func(p *joint.Stack) string {
+				if gapShort(p) {
+					return "" // told of the screw that does not reach across
+				}
+				return gapText(p)
+			}
+			placesSaying(places, say, func(text string, at []joint.Stack) {
 				f := s.aboutScrew(a, j, at, len(places), text)
 				f.At = gapWord(&at[0]).At
 				report(f)
@@ -76,4 +82,19 @@ func gapWord(p *joint.Stack) plan.Word {
 		}
 	}
 	return p.Last().Word
+}
+
+// gapShort reports whether a screw is too short only because its layers lie apart.
+func gapShort(p *joint.Stack) bool {
+	gap := gapOf(p)
+	return gap > gapWithin && p.Length > 0 && p.Catch != joint.Nothing && p.Length < p.Least()-lengthWithin && p.Length+gap >= p.Least()-lengthWithin
+}
+
+// gapOf is all that a place's layers lie apart.
+func gapOf(p *joint.Stack) float64 {
+	total := 0.0
+	for _, gap := range p.Gaps {
+		total += max(gap, 0)
+	}
+	return total
 }

@@ -15,7 +15,7 @@ var ScrewDoesNotPass = Rule{
 		Remedy: "make the hole for this screw, or take a thinner one",
 	},
 	Each: func(s *Situation, report func(finding.Finding)) {
-		s.eachPassing(func(p passing) {
+		s.eachPassedHole(func(p passing) {
 			if p.spot.Hole == nil || p.bites || p.insert {
 				return
 			}
@@ -25,7 +25,7 @@ var ScrewDoesNotPass = Rule{
 			}
 			remedy := ""
 			if d, ok := standards.Clearance(p.thread, ""); ok {
-				remedy = fmt.Sprintf("write for: %s, which drills %s", p.thread.Size, mm(d))
+				remedy = fmt.Sprintf("write for: %s, which drills %s", p.thread.Name, mm(d))
 			}
 			report(p.finding(fmt.Sprintf("%s (%s) does not pass %s: it is %s wide", p.thread.Name, mm(p.thread.Major), p.hole(), mm(wide)), remedy))
 		})

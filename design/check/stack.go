@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"plansheaf/design/finding"
@@ -135,6 +136,9 @@ func (s *Situation) aboutScrew(a *plan.Assembly, j *plan.Joint, at []joint.Stack
 // given all the joint's places: another length, or what would have to change.
 func (s *Situation) instead(at, all []joint.Stack) string {
 	p := &at[0]
+	if gapShort(p) {
+		return fmt.Sprintf("close the gap of %s, then the screw serves, or name what lies between as a layer", hundredths(gapOf(p)))
+	}
 	if p.Screw.Fastener == nil || p.Screw.Fastener.Standard == "" {
 		return fmt.Sprintf("take one from %s to %s long", hundredths(p.Least()), hundredths(p.Most()))
 	}
@@ -147,10 +151,32 @@ func (s *Situation) instead(at, all []joint.Stack) string {
 	if serving := joint.Serving(at); len(serving) > 0 {
 		return fmt.Sprintf("take %s there%s, in a joint of their own: no length serves at all places", serving[0].String(), others(serving[1:]))
 	}
+	if f, left, ok := tight(all); ok {
+		return fmt.Sprintf("take %s, which leaves %s, or make room behind", f.String(), hundredths(left))
+	}
 	if p.Least() > p.Most() {
 		return fmt.Sprintf("no length serves: at least %s are needed and at most %s go in; make room behind, or a layer thinner", hundredths(p.Least()), hundredths(p.Most()))
 	}
 	return fmt.Sprintf("no length that is sold serves, from %s to %s would; change a layer or a washer by the difference", hundredths(p.Least()), hundredths(p.Most()))
+}
+
+// tight is the stocked length that just serves at all of a joint's places, with less
+// room before what stands behind than one would choose, and what it leaves.
+func tight(places []joint.Stack) (f standards.Fastener, left float64, ok bool) {
+	for _, long := range standards.StockedLengths(places[0].Screw.Fastener.Standard, places[0].Screw.Fastener.Size) {
+		other, known := places[0].Screw.Fastener.WithLength(long)
+		left = math.Inf(1)
+		for i := range places {
+			p := &places[i]
+			plain := p.Head + other.Length - other.ThreadLength
+			known = known && !p.Headless() && !p.Wood() && other.Length >= p.Least()-lengthWithin && plain <= p.From+lengthWithin
+			left = min(left, p.Floor()-other.Length)
+		}
+		if known && left >= -lengthWithin && !math.IsInf(left, 1) {
+			return other, max(left, 0), true
+		}
+	}
+	return f, 0, false
 }
 
 // mostOthers bounds how many further lengths are named.

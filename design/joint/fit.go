@@ -162,6 +162,11 @@ func (m *Machine) LeadOf(of layout.Mate) float64 {
 				return v
 			}
 		}
+		if stock := p.Stock; stock != nil && stock.Section != nil && stock.Section.Thread.Given() {
+			if t, known := standards.ThreadByName(stock.Section.Thread.Text); known {
+				return t.Pitch // threaded bar
+			}
+		}
 	}
 	return 0
 }

@@ -1,0 +1,193 @@
+package check_test
+
+import (
+	"io/fs"
+	"os"
+	"slices"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"plansheaf/design/finding"
+)
+
+const machinesDir = "../../testdata/machines"
+
+// machine is a plan with texts replaced: [file, old, new].
+func machine(t *testing.T, name string, edits [][3]string) fs.FS {
+	t.Helper()
+	files := fstest.MapFS{}
+	root := os.DirFS(machinesDir + "/" + name)
+	err := fs.WalkDir(root, ".", func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		data, err := fs.ReadFile(root, path)
+		files[path] = &fstest.MapFile{Data: data, Mode: 0o644}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, e := range edits {
+		f := files[e[0]]
+		if f == nil || !strings.Contains(string(f.Data), e[1]) {
+			t.Fatalf("%s does not hold %q", e[0], e[1])
+		}
+		f.Data = []byte(strings.ReplaceAll(string(f.Data), e[1], e[2]))
+	}
+	return files
+}
+
+// TestSoundMachines: machines that can be built raise no alarm. That M5 screws with
+// drop-in nuts hold 20 mm slotted bar and four M3 screws 31 mm apart a motor of frame
+// size 17 is common practice, no source.
+func TestSoundMachines(t *testing.T) {
+	for _, name := range []string{"slide", "shelf"} {
+		for _, f := range run(t, machine(t, name, nil)) {
+			t.Errorf("%s: %s: %s [%s]", name, f.At, f.Message, f.Rule)
+		}
+	}
+}
+
+// standing takes the motions out of the slide: most mistakes do not need them.
+var standing = [][3]string{
+	{"plan.yaml", "motions:\n  feed: {from: 0 mm, to: 120 mm, about: carriage away from the motor}\n", ""},
+	{"assemblies/slide.yaml", ", moves: {about: axis, by: feed / lead_screw.lead * 1 turn}", ""},
+	{"assemblies/slide.yaml", ", moves: {along: x, by: feed}", ""},
+}
+
+// ordered moves a step of an assembly's file behind another: the last block of the file
+// that begins with the first name, to after the block of the second.
+func ordered(t *testing.T, fsys fs.FS, file, step, behind string) fs.FS {
+	t.Helper()
+	files := fsys.(fstest.MapFS)
+	head, steps, ok := strings.Cut(string(files[file].Data), "\nsteps:\n")
+	if !ok {
+		t.Fatalf("%s has no steps", file)
+	}
+	var blocks []string
+	for line := range strings.Lines(steps) {
+		if strings.HasPrefix(line, "  ") && !strings.HasPrefix(line, "   ") {
+			blocks = append(blocks, "")
+		}
+		blocks[len(blocks)-1] += line
+	}
+	at := func(name string) int {
+		i := slices.IndexFunc(blocks, func(b string) bool { return strings.HasPrefix(b, "  "+name+":\n") })
+		if i < 0 {
+			t.Fatalf("%s has no step %s", file, name)
+		}
+		return i
+	}
+	i := at(step)
+	moved := blocks[i]
+	blocks = slices.Delete(blocks, i, i+1)
+	blocks = slices.Insert(blocks, at(behind)+1, moved)
+	files[file].Data = []byte(head + "\nsteps:\n" + strings.Join(blocks, ""))
+	return files
+}
+
+// midStop has the stop on a third cross rail, under the lead screw. That a screw there
+// cannot be reached once the lead screw is in is common practice, no source.
+var midStop = [][3]string{
+	{"assemblies/slide.yaml", "  stop:       {part: stop_block, at: [0 mm, 90 mm, 20 mm]}", "  mid_cross: {part: cross_rail, at: [200 mm, 20 mm, 0 mm]}\n  stop: {part: stop_block, at: [200 mm, 90 mm, 20 mm]}"},
+	{"assemblies/slide.yaml", "through: [stop.rail, near_cross.slot_top]", "through: [stop.rail, mid_cross.slot_top]"},
+	{"assemblies/slide.yaml", "far_cross, corner_a,", "far_cross, mid_cross, corner_a,"},
+}
+
+// A mistake is one change that makes a sound machine one that cannot be built, or
+// should not.
+type mistake struct {
+	name, machine string
+	edits         [][3]string
+	step, behind  string   // a step that is done after another instead
+	rules         []string // what must be found, and nothing else of weight
+	among         bool     // other rules speak too, and the same ones more than once: nothing of it fits
+	says          string   // what one of the messages or remedies must hold
+}
+
+var mistakes = []mistake{
+	{name: "screw 5 mm longer in a slot", machine: "slide", edits: [][3]string{{"parts/fasteners.yaml", "M5x12 -", "M5x16 -"}},
+		rules: []string{"screw-too-long"}, says: "take ISO 4762 M5x12 - 8.8, which leaves 0.1 mm"},
+	{name: "screw 0.1 mm short of its thread", machine: "slide", edits: [][3]string{{"parts/drive.yaml", "{box: [20 mm, 70 mm, 6 mm]}", "{box: [20 mm, 70 mm, 6.3 mm]}"}},
+		rules: []string{"screw-too-short"}, says: "0.1 mm"},
+	{name: "M4 for M5 in drop-in nuts", machine: "slide", edits: [][3]string{{"parts/fasteners.yaml", "ISO 4762 M5x10 - 8.8", "ISO 4762 M4x10 - 8.8"}},
+		rules: []string{"thread-mismatch", "thread-mismatch", "thread-mismatch"}, says: "takes M5"},
+	{name: "motor held by M4", machine: "slide", edits: [][3]string{{"parts/fasteners.yaml", "ISO 4762 M3x8 - 8.8", "ISO 4762 M4x8 - 8.8"}},
+		rules: []string{"thread-mismatch"}, says: "take a screw M3"},
+	{name: "motor plate 6 mm thick", machine: "slide", edits: [][3]string{{"stock.yaml", "sheet: 4 mm", "sheet: 6 mm"}, {"assemblies/slide.yaml", "at: [-4 mm, 70 mm, 0 mm]", "at: [-6 mm, 70 mm, 0 mm]"}, {"assemblies/slide.yaml", "at: [-44 mm, 78.85", "at: [-46 mm, 78.85"}},
+		rules: []string{"screw-too-short", "screw-too-short", "screw-too-short"}, says: "take ISO 4762 M5x12 - 8.8"},
+	{name: "motor holes 30 apart", machine: "slide", edits: [][3]string{{"parts/frame.yaml", "step: [31 mm, 31 mm]", "step: [30 mm, 31 mm]"}},
+		rules: []string{"holes-out-of-line"}, says: "miss by 1 mm"},
+	{name: "hole moved within its clearance", machine: "slide", edits: [][3]string{{"parts/frame.yaml", "from: [14.5 mm, 29.5 mm]", "from: [14.65 mm, 29.5 mm]"}}},
+	{name: "one hole of the pattern forgotten", machine: "slide", edits: [][3]string{{"parts/frame.yaml", "step: [31 mm, 31 mm], count: [2, 2]}, for: M3", "step: [31 mm, 31 mm], count: [2, 1]}, for: M3"}},
+		rules: []string{"holes-unpaired"}, says: "motor.flange.3"},
+	{name: "tapped too shallow for its screw", machine: "slide", edits: [][3]string{{"parts/drive.yaml", "tap: M5, depth: 16 mm", "tap: M5, depth: 8 mm"}},
+		rules: []string{"screw-too-long"}, says: "stands on the floor"},
+	{name: "slot nut for another slot", machine: "slide", edits: [][3]string{{"parts/fasteners.yaml", "slot: 6 mm", "slot: 8 mm"}},
+		rules: []string{"insert-does-not-fit", "insert-does-not-fit", "insert-does-not-fit", "insert-does-not-fit"}, says: "slot of 8 mm"},
+	{name: "nuts that go in at the end of a closed slot", machine: "slide", edits: [][3]string{{"parts/fasteners.yaml", "goes_in: front", "goes_in: end"}},
+		rules: []string{"slot-nut-never-slid-in", "slot-nut-never-slid-in", "slot-nut-never-slid-in"}, says: "slides_in"},
+	{name: "coupling never added", machine: "slide", edits: [][3]string{{"assemblies/slide.yaml", "    adds: [coupling]\n", ""}},
+		rules: []string{"instance-never-added"}, says: "coupling"},
+	{name: "a third cross rail under the lead screw is sound", machine: "slide", edits: midStop},
+	{name: "screw behind the lead screw, once that is in", machine: "slide", edits: midStop, step: "fit_stop", behind: "run_screw",
+		rules: []string{"screw-out-of-reach"}, says: "screw leaves 12 mm"},
+	{name: "coupling after the screw", machine: "slide", step: "fit_coupling", behind: "fit_bearing",
+		rules: []string{"joint-fastened-too-early", "part-cannot-go-in"}, says: "coupling"},
+	{name: "bracket not turned", machine: "slide", edits: [][3]string{{"assemblies/slide.yaml", ", turn: z 180 deg", ""}},
+		rules: []string{"screw-too-short", "screw-too-short"}, says: "close the gap of 20 mm"},
+	{name: "bush seat 0.2 mm too wide", machine: "slide", edits: [][3]string{{"parts/drive.yaml", "bore: 12 mm H7", "bore: 12.2 mm"}},
+		rules: []string{"fit-fails"}, says: "press fit"},
+	{name: "screw bar of another lead", machine: "slide", edits: [][3]string{{"stock.yaml", "thread: Tr8x2", "thread: Tr8x1.5"}},
+		rules: []string{"thread-mismatch"}, says: "leads are"},
+	{name: "carriage lower than the rails", machine: "slide", edits: [][3]string{{"assemblies/slide.yaml", "{assembly: carriage_unit, at: [90 mm, 0 mm, 20 mm]", "{assembly: carriage_unit, at: [90 mm, 0 mm, 18 mm]"}},
+		among: true, rules: []string{"bodies-overlap"}, says: "overlap by 2 mm"},
+	{name: "bracket of 20 mm bar on 1 inch bar", machine: "shelf", edits: [][3]string{
+		{"parts/all.yaml", "    - {box: [1 in, 1/8 in, 7/8 in]}\n    - {box: [1/8 in, 7/8 in, 7/8 in], at: [0 in, 1/8 in, 0 in]}", "    - {box: [24 mm, 4 mm, 18 mm]}\n    - {box: [4 mm, 20 mm, 18 mm], at: [0 mm, 4 mm, 0 mm]}"},
+		{"parts/all.yaml", "at: [11/16 in, 7/16 in], for: 1/4-20", "at: [15 mm, 9 mm], for: M5"}},
+		among: true, rules: []string{"holes-out-of-line", "screw-does-not-pass"}, says: "write for: 1/4-20"},
+	{name: "fasteners of 20 mm bar on 1 inch bar", machine: "shelf", edits: [][3]string{
+		{"parts/all.yaml", "ASME B18.3 1/4-20 x 3/8", "ISO 4762 M5x10 - 8.8"}, {"parts/all.yaml", "nut: 1/4-20, slot: 0.256 in, height: 0.15 in", "nut: M5, slot: 6 mm, height: 4 mm"}},
+		among: true, rules: []string{"clearance-too-large", "insert-does-not-fit"}, says: "slot of 6 mm"},
+	{name: "M5 in a hole tapped 10-32", machine: "shelf", edits: [][3]string{{"parts/all.yaml", "ASME B18.3 10-32 x 1/2", "ISO 4762 M5x12 - 8.8"}},
+		rules: []string{"thread-mismatch"}, says: "jams"},
+}
+
+// TestMistakes: a mistake is found by the rule about it, once, and draws no alarm that
+// only follows from it.
+func TestMistakes(t *testing.T) {
+	for _, m := range mistakes {
+		t.Run(m.name, func(t *testing.T) {
+			edits := m.edits
+			if m.machine == "slide" {
+				edits = append(slices.Clone(standing), edits...)
+			}
+			fsys := machine(t, m.machine, edits)
+			if m.step != "" {
+				fsys = ordered(t, fsys, "assemblies/"+m.machine+".yaml", m.step, m.behind)
+			}
+			var rules []string
+			said := false
+			for _, f := range run(t, fsys) {
+				if f.Severity < finding.Warning {
+					continue
+				}
+				rules = append(rules, f.Rule)
+				said = said || strings.Contains(f.Message, m.says) || strings.Contains(f.Remedy, m.says)
+				t.Logf("%s: %s [%s] %s", f.At, f.Message, f.Rule, f.Remedy)
+			}
+			slices.Sort(rules)
+			if m.among {
+				rules = slices.DeleteFunc(slices.Compact(rules), func(rule string) bool { return !slices.Contains(m.rules, rule) })
+			}
+			if !slices.Equal(rules, m.rules) {
+				t.Errorf("found %v, expected %v", rules, m.rules)
+			}
+			if !said && m.says != "" {
+				t.Errorf("nothing says %q", m.says)
+			}
+		})
+	}
+}
