@@ -186,7 +186,13 @@ var limits = []wording.Phrase{
 }
 
 // rules are the forms in which package joint says why so much thread is to be filled.
-var rules = []wording.Phrase{"the whole nut", "%s in %s|diameters in a material", "%s, its material not being known"}
+var rules = []wording.Phrase{"the whole nut", "%s in %s|diameters in a material", "%s, its material not being known", "%s, a set screw presses and is not pulled"}
+
+// materials are what the rule about a thread's least length calls the part that it is in.
+var materials = []wording.Phrase{
+	"steel", "aluminium", "cast iron", "brass, bronze and copper", "plastics", "wood", "rubber",
+	"a metal as stiff as steel", "a metal as stiff as aluminium", "a material as stiff as plastics",
+}
 
 // phrased is a text that another package says in English in one of some forms, in the
 // document's language; as it stands where it has none of them.
@@ -208,7 +214,11 @@ func (c *composer) phrased(text string, forms []wording.Phrase) string {
 				ok = false
 				break
 			}
-			values = append(values, c.say(wording.Phrase(rest[:at])))
+			value := rest[:at]
+			if slices.Contains(materials, wording.Phrase(value)) {
+				value = c.say(wording.Phrase(value))
+			}
+			values = append(values, value)
 			rest = rest[at+len(piece):]
 		}
 		if ok && rest == "" {
