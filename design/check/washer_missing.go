@@ -40,6 +40,9 @@ var WasherMissing = Rule{
 				placesSaying(places, say, func(text string, at []joint.Stack) {
 					f := s.aboutScrew(a, j, at, len(places), text)
 					f.At = side.on(&at[0]).Word.At
+					if tight.Hand {
+						f.Remedy = "put a washer under it"
+					}
 					report(f)
 				})
 			}

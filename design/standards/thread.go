@@ -47,7 +47,13 @@ func Threads() []Thread {
 // NearestThread returns the name of the known thread whose spelling is nearest,
 // "" when nothing is near.
 func NearestThread(name string) string {
-	return nearest(normaliseThread(name), threads().names)
+	said := normaliseThread(name)
+	for _, one := range threads().names { // an inch size alone: its first listed pitch
+		if strings.HasPrefix(one, strings.TrimPrefix(said, "#")+"-") {
+			return one
+		}
+	}
+	return nearest(said, threads().names)
 }
 
 type threadTable struct {
