@@ -36,7 +36,7 @@ func TestThreadByName(t *testing.T) {
 }
 
 func TestNearestThread(t *testing.T) {
-	for _, row := range []struct{ name, want string }{{"M8x1.2", "M8x1"}, {"1/4-21", "1/4-20"}, {"something else", ""}, {strings.Repeat("M8", 1000), ""}} {
+	for _, row := range []struct{ name, want string }{{"M8x1.2", "M8x1"}, {"1/4-21", "1/4-20"}, {"1/4", "1/4-20"}, {"#10", "10-24"}, {"something else", ""}, {strings.Repeat("M8", 1000), ""}} {
 		if got := NearestThread(row.name); got != row.want {
 			t.Errorf("NearestThread(%q) = %q, want %q", row.name, got, row.want)
 		}
