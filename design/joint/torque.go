@@ -12,6 +12,7 @@ import (
 // A Tightening says how tight a joint is to be made, and what follows.
 type Tightening struct {
 	Hand   bool           // hand tight, no torque
+	Never  bool           // nothing turns: a pin, a rivet, a retaining ring
 	Torque quantity.Value // N·m; zero when Hand or not Known
 	Known  bool
 	Limit  string // what limits it: "the screw, class 8.8", "the thread in Aluminium 6063-T5"
@@ -51,6 +52,8 @@ func Tighten(r *reckon.Reckoning, a *plan.Assembly, j *plan.Joint) Tightening {
 	var t Tightening
 	if screw != nil && screw.Fastener != nil {
 		switch f := screw.Fastener; f.Kind {
+		case standards.Pin, standards.SpringPin, standards.Rivet, standards.Ring:
+			return Tightening{Never: true}
 		case standards.SetScrew:
 			nm, ok := standards.SetScrewTorque(f.Thread)
 			t = Tightening{Torque: torque(nm), Known: ok, Limit: "the set screw's key"}

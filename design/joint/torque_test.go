@@ -86,6 +86,19 @@ joints: {hold: {screw: screw, through: [lid.h, [body.h, soft.h]]}}
 	}
 }
 
+// TestNothingToTighten: what nothing turns gets neither a torque nor a word for it.
+func TestNothingToTighten(t *testing.T) {
+	r := trial.Reckoning(t, trial.Files{
+		"stock.yaml":          "plate: {title: P, sheet: 6 mm, material: steel_s235}\n",
+		"parts/all.yaml":      "pin: {standard: ISO 8734 4x12}\nslab: {title: S, made: sheet, stock: plate, outline: {rectangle: [40 mm, 40 mm]}, holes: {h: {at: [20 mm, 20 mm], bore: 4 mm H7}}}\n",
+		"assemblies/rig.yaml": "title: Rig\nholds: {a: {part: slab, at: [0 mm, 0 mm, 0 mm]}, b: {part: slab, at: [0 mm, 0 mm, 6 mm]}}\njoints: {hold: {pin: pin, through: [b.h, a.h]}}\n",
+	})
+	a := r.Plan.Assemblies[0]
+	if got := joint.Tighten(r, a, a.Joints[0]); !got.Never || got.Known || got.Hand {
+		t.Errorf("a pin is tightened: %+v", got)
+	}
+}
+
 func TestHandTight(t *testing.T) {
 	r := trial.Reckoning(t, rig("ISO 4762 M8x25 - 8.8", "made: cut, stock: alu, length: 50 mm, holes: {h: {face: left, at: [20 mm, 20 mm], tap: M8, depth: 20 mm}}", "{screw: screw, through: [lid.h, body.h], torque: hand}", ""))
 	a := r.Plan.Assembly("rig")

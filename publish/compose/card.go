@@ -215,10 +215,12 @@ func (c *composer) wrenches(list []sequence.Wrench) string {
 	return strings.Join(names, ", ")
 }
 
-// tightness says how tight a joint is made; where nobody knows what it bears, no
-// number is made up.
+// tightness says how tight a joint is made, nothing where nothing turns; where nobody
+// knows what it bears, no number is made up.
 func (c *composer) tightness(t joint.Tightening) []page.Inline {
 	switch {
+	case t.Never:
+		return nil
 	case t.Hand:
 		return c.said("hand tight")
 	case t.Known:

@@ -156,9 +156,11 @@ func (c *composer) jointHead(s *check.Situation, a *plan.Assembly, j *plan.Joint
 		return append(words, c.said(kindsOfJoint[j.Kind.Text])...)
 	}
 	words = append(words, page.Text(fmt.Sprintf("%d × ", s.Reckoning.JointPlaces(a, j))))
-	words = append(append(words, c.screwWords(s, j)...), page.Text(", "))
+	words = append(words, c.screwWords(s, j)...)
 	t := joint.Tighten(s.Reckoning, a, j)
-	words = append(words, c.tightness(t)...)
+	if tight := c.tightness(t); len(tight) > 0 {
+		words = append(append(words, page.Text(", ")), tight...)
+	}
 	if t.Limit != "" && !t.Hand {
 		if t.Known && t.Limit == "the plan" {
 			words = append(words, c.said("; the plan gives it|a torque")...)
