@@ -2,8 +2,10 @@ package check
 
 import (
 	"fmt"
+	"slices"
 
 	"plansheaf/design/finding"
+	"plansheaf/design/plan"
 )
 
 // ToolUsedOnce points out tools that turn a single joint of the whole machine, unless
@@ -23,10 +25,9 @@ var ToolUsedOnce = Rule{
 		}
 		needs := map[string]*need{}
 		var order []string
-		owned := map[string]bool{}
 		kinds := map[string]string{} // of needs
-		for _, t := range w.Plan.Tools {
-			owned[t.Size.Text] = owned[t.Size.Text] || t.Owned && t.Size.Given()
+		owned := func(kind, size string) bool {
+			return slices.ContainsFunc(w.Plan.Tools, func(t *plan.Tool) bool { return t.Spares(kind, size) })
 		}
 		for _, s := range w.Combinations() {
 			for _, t := range s.Sequence().Tools() {
@@ -54,7 +55,7 @@ var ToolUsedOnce = Rule{
 			usual[kinds[key]] = usual[kinds[key]] || len(n.joints) >= manyJoints
 		}
 		for _, key := range order {
-			if n := needs[key]; len(n.joints) == 1 && usual[kinds[key]] && !owned[n.size] {
+			if n := needs[key]; len(n.joints) == 1 && usual[kinds[key]] && !owned(kinds[key], n.size) {
 				report(n.first)
 			}
 		}

@@ -124,10 +124,20 @@ type Tool struct {
 	ID    Word
 	Title Text
 	Owned bool
+	Kind  Word     // what lists call it: "saw", "drill"; of all sizes where it gives none
 	Size  Word     // a key's or spanner's size, as in "5 mm"
 	Ball  bool     // a set of hex keys with ball ends
 	Lifts Quantity // a hoist: how much it lifts
 	Buy   *Buy
 	Has   []Named
 	At    finding.Span
+}
+
+// Spares reports whether a builder, who is taken to own the tool, need not get another
+// of a kind and size. A tool that names no kind does for all kinds of its size.
+func (t *Tool) Spares(kind, size string) bool {
+	if !t.Owned || t.Kind.Given() && t.Kind.Text != kind {
+		return false
+	}
+	return t.Kind.Given() && !t.Size.Given() || t.Size.Given() && t.Size.Text == size
 }

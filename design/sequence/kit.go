@@ -102,10 +102,10 @@ func (k *kit) tool(w Wrench) *Tool {
 	return &k.tools[i]
 }
 
-// owned is the plan's tool of a size, nil for none.
+// owned is the plan's own tool that spares a builder to get one, nil for none.
 func (k *kit) owned(w Wrench) *plan.Tool {
 	for _, t := range k.rec.r.Plan.Tools {
-		if w.Size != "" && t.Size.Text == w.Size && t.Owned {
+		if t.Spares(w.Kind, w.Size) {
 			return t
 		}
 	}

@@ -131,6 +131,7 @@ var buyForm = either2(
 var toolForm = object("a map that describes a tool", func(t *plan.Tool) *finding.Span { return &t.At }, []field[plan.Tool]{
 	must(key("title", title, func(t *plan.Tool) *plan.Text { return &t.Title }, "what it is called")),
 	key("owned", flag, func(t *plan.Tool) *bool { return &t.Owned }, "yes where a builder is taken to own it"),
+	key("kind", oneWord("saw", "drill", "tap", "hex key", "hex driver", "hex bit", "spanner", "socket", "screwdriver", "bit", "rivet pliers", "retaining ring pliers", "pin punch", "hammer"), func(t *plan.Tool) *plan.Word { return &t.Kind }, "what the tools list calls it; a set of all sizes where no size stands beside it: drill"),
 	key("size", word, func(t *plan.Tool) *plan.Word { return &t.Size }, "a key's or spanner's size: 5 mm"),
 	key("ball_end", flag, func(t *plan.Tool) *bool { return &t.Ball }, "yes for hex keys whose long arms have ball ends"),
 	key("lifts", quantity, func(t *plan.Tool) *plan.Quantity { return &t.Lifts }, "how much a hoist lifts: 100 kg"),
