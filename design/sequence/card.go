@@ -51,8 +51,21 @@ type Lift struct {
 	Word  plan.Word
 }
 
-// Card is what a step of the graph takes and asks for.
+// Card is what a step of the graph takes and asks for. It is worked out once, and not
+// for several goroutines at a time; its lists are shared.
 func (rec *Record) Card(step int) Card {
+	c, known := rec.cards[step]
+	if !known {
+		if rec.cards == nil {
+			rec.cards = map[int]Card{}
+		}
+		c = rec.card(step)
+		rec.cards[step] = c
+	}
+	return c
+}
+
+func (rec *Record) card(step int) Card {
 	ref := rec.Graph.Steps[step]
 	c := Card{Step: ref, People: 1}
 	if n, ok := rec.r.Whole(ref.Step.People); ok && n > 0 {

@@ -26,6 +26,7 @@ type Record struct {
 	laid  *layout.Layout
 	store *Store
 	other *elsewhere
+	cards map[int]Card // by graph step, those that were asked for
 }
 
 // A Skip is an assembly that was not gone through from a step on.
