@@ -22,7 +22,7 @@ func look(t testing.TB, files trial.Files) *clash.Report {
 }
 
 const partsFile = `
-base: {title: Plate, made: bought, buy: any, material: steel_s235, shape: [{box: [200 mm, 60 mm, 10 mm]}], holes: {seat: {at: [20 mm, 30 mm], bore: 7.9 mm, depth: 6 mm}, tapped: {at: [180 mm, 30 mm], tap: M6}}}
+base: {title: Plate, made: bought, buy: any, material: steel_s235, shape: [{box: [200 mm, 60 mm, 10 mm]}], holes: {seat: {at: [20 mm, 30 mm], bore: 7.9 mm, depth: 6 mm}, spot: {at: [120 mm, 30 mm], bore: 10 mm, depth: 2 mm}, tapped: {at: [180 mm, 30 mm], tap: M6}}}
 post: {title: Post, made: bought, buy: any, shape: [{box: [10 mm, 10 mm, 20 mm]}]}
 pin: {title: Pin, made: bought, buy: any, shape: [{cylinder: {d: 8 mm, l: 16 mm}, name: body}]}
 cap: {title: Cap, made: bought, buy: any, shape: [{box: [20 mm, 20 mm, 6 mm]}], holes: {h: {at: [10 mm, 10 mm], for: M6}}}
@@ -59,6 +59,7 @@ func TestOverlaps(t *testing.T) {
 		{name: "pin in a hole too small for it", files: rig(onBase, "pin: {part: pin, at: [16 mm, 26 mm, 4 mm]}"), depth: 0.05, volume: math.Pi / 4 * (8*8 - 7.9*7.9) * 6},
 		{name: "pressed", files: rig(onBase, "pin: {part: pin, at: [16 mm, 26 mm, 4 mm]}", "other: {part: pin, at: [100 mm, 26 mm, 10 mm]}\njoints:\n  fit: {press: pin.body, into: base.seat}")},
 		{name: "pressed in too deep", files: rig(onBase, "pin: {part: pin, at: [16 mm, 26 mm, 3 mm]}\njoints:\n  fit: {press: pin.body, into: base.seat}"), depth: 1, volume: math.Pi / 4 * (8*8 + (8*8-7.9*7.9)*6)},
+		{name: "beside the hole's axis, which another rule tells, joined by its end", files: rig(onBase, "stud: {part: stud, at: [115.5 mm, 25 mm, 8 mm]}\njoints:\n  fit: {push: stud.bottom, into: base.spot}")},
 		{name: "screw in its thread", files: rig(onBase, "cap: {part: cap, at: [170 mm, 20 mm, 10 mm]}\njoints:\n  fit: {screw: screw, through: [cap.h, base.tapped]}")},
 		{name: "head of a screw in a part that is no layer", files: rig(onBase, "cap: {part: cap, at: [170 mm, 20 mm, 10 mm]}", "post: {part: post, at: [183 mm, 25 mm, 16 mm]}\njoints:\n  fit: {screw: screw, through: [cap.h, base.tapped]}"), depth: -1},
 		{name: "stated", files: rig(onBase, "post: {part: post, at: [50 mm, 10 mm, 9.5 mm], overlaps: {with: base, by: 0.5 mm, because: it bites}}")},

@@ -100,7 +100,7 @@ func (k *kin) mate(m *joint.Machine, h reckon.Held, at solid.Placement, mate lay
 		f.deep = (mine.D - theirs.D) / 2
 	}
 	f.deep = math.Max(0, f.deep)
-	if mine.Kind == solid.FlatFace {
+	if mine.Kind == solid.FlatFace && theirs.Kind == solid.FlatFace {
 		f.off = 0 // faces apart or sunk into each other are no fault of a fit
 	}
 	key := ordered(below(h.In, mate.Mine.Spot.Path), below(h.In, mate.Theirs.Spot.Path))
