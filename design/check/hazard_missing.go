@@ -6,6 +6,7 @@ import (
 
 	"plansheaf/design/finding"
 	"plansheaf/design/risk"
+	"plansheaf/design/standards"
 )
 
 // HazardMissing finds what can hurt in the machine and no hazard of the plan
@@ -17,7 +18,13 @@ var HazardMissing = Rule{
 		Remedy: "describe the hazard under safety/, with what is done against it",
 	},
 	Each: func(s *Situation, report func(finding.Finding)) {
-		for _, c := range risk.Open(s.Reckoning) {
+		calls := risk.Open(s.Reckoning)
+		for _, c := range s.lifting() {
+			if !c.Answered(s.Reckoning) {
+				calls = append(calls, c)
+			}
+		}
+		for _, c := range calls {
 			report(finding.Finding{
 				At: c.At, Subject: c.Subject,
 				Message: fmt.Sprintf("%s; no hazard of kind %s answers it", c.Why, strings.Join(c.Kinds, " or ")),
@@ -25,4 +32,19 @@ var HazardMissing = Rule{
 			})
 		}
 	},
+}
+
+// lifting are the lifts that two or a hoist may do and one person may not.
+func (s *Situation) lifting() (calls []risk.Call) {
+	alone, _ := standards.LiftLimit(1)
+	rec := s.Sequence()
+	for i := range rec.Graph.Steps {
+		lift := rec.Card(i).Lift
+		if lift.Name == "" || lift.Mass <= alone || lift.Mass > lift.Limit && !lift.Hoist {
+			continue // what is too much for all who lift has a rule of its own
+		}
+		calls = append(calls, risk.Lifting(s.Reckoning, lift.ID, lift.Word.At,
+			fmt.Sprintf("%q weighs %s, more than the %s that one person may lift", lift.Name, kilograms(lift.Mass), kilograms(alone))))
+	}
+	return calls
 }

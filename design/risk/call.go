@@ -82,6 +82,12 @@ func Calls(r *reckon.Reckoning) []Call {
 	return c.calls
 }
 
+// Lifting is what lifting a part or an assembly calls for that is more than one person
+// may lift; at is the step's word for it.
+func Lifting(r *reckon.Reckoning, id string, at finding.Span, why string) Call {
+	return Call{Kinds: []string{Falling, Crushing}, Subject: id, At: at, Why: why, places: treeOf(r).around(id)}
+}
+
 // Open lists the calls that no hazard of the plan answers under the case.
 func Open(r *reckon.Reckoning) []Call {
 	var open []Call

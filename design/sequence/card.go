@@ -44,6 +44,7 @@ type Work struct {
 // A Lift is the heaviest thing that a step adds, against what its people may lift.
 type Lift struct {
 	Name  string  // the path of what is lifted; "" where the step adds nothing
+	ID    string  // of the part or assembly that it is
 	Mass  float64 // kilograms
 	Known bool    // the mass of all of it is known
 	Limit float64 // kilograms that the step's people may lift together
@@ -98,7 +99,7 @@ func (rec *Record) fill(c *Card) {
 			c.add(item)
 			mass, known := rec.mass(item)
 			if c.Lift.Name == "" || mass > c.Lift.Mass {
-				c.Lift.Name, c.Lift.Mass, c.Lift.Known, c.Lift.Word = path, mass, known, w
+				c.Lift.Name, c.Lift.ID, c.Lift.Mass, c.Lift.Known, c.Lift.Word = path, item.ID(), mass, known, w
 			}
 		}
 	}
@@ -155,6 +156,14 @@ func (rec *Record) item(a *plan.Assembly, path string) Item {
 		return Item{}
 	}
 	return item
+}
+
+// ID is the plan's name of what an item is.
+func (i Item) ID() string {
+	if i.Part != nil {
+		return i.Part.Part.ID.Text
+	}
+	return i.Assembly.ID.Text
 }
 
 // mass is what one of an item weighs, and whether all of it is known.

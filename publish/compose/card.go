@@ -37,14 +37,6 @@ func cardOf(s *check.Situation, st *plan.Step) *sequence.Card {
 	return &card
 }
 
-// idOf is the plan's name of what lies in a bag.
-func idOf(item sequence.Item) string {
-	if item.Part != nil {
-		return item.Part.Part.ID.Text
-	}
-	return item.Assembly.ID.Text
-}
-
 // bag is the list of what to lay out for a step: what it adds, then the screws, washers
 // and nuts of its joints; nil when it takes nothing.
 func (c *composer) bag(list cards) *page.Table {
@@ -55,7 +47,7 @@ func (c *composer) bag(list cards) *page.Table {
 			continue
 		}
 		for _, item := range list[s].Bag {
-			if id := idOf(item); !seen[id] {
+			if id := item.ID(); !seen[id] {
 				seen[id] = true
 				t.Rows = append(t.Rows, c.bagRow(list, id))
 			}
@@ -71,7 +63,7 @@ func (c *composer) bagRow(list cards, id string) page.Row {
 	count := func(s *check.Situation) int {
 		if list[s] != nil {
 			for _, item := range list[s].Bag {
-				if idOf(item) == id {
+				if item.ID() == id {
 					return item.Count
 				}
 			}

@@ -140,7 +140,7 @@ func (c *composer) handledParts(t task) map[string]bool {
 	parts := map[string]bool{}
 	if card := cardOf(t.s, t.st); card != nil {
 		for _, item := range card.Bag {
-			parts[idOf(item)] = true
+			parts[item.ID()] = true
 		}
 	}
 	for _, u := range t.st.Uses {
