@@ -17,12 +17,12 @@ func FuzzCourse(f *testing.F) {
 	f.Fuzz(func(t *testing.T, sx, sy, sz, ax, ay, az, px, py, pz, angle float64) {
 		for _, x := range []float64{sx, sy, sz, ax, ay, az, px, py, pz} {
 			if !(math.Abs(x) < 1000) {
-				t.Skip()
+				return // nothing is promised there
 			}
 		}
 		axis := solid.Vec{X: ax, Y: ay, Z: az}
 		if !(axis.Len() > 0.01) || !(math.Abs(angle) < 2000*math.Pi) {
-			t.Skip()
+			return // nothing is promised there
 		}
 		want := motion{at: solid.Vec{X: px, Y: py, Z: pz}, axis: axis.Unit(), angle: angle, slide: solid.Vec{X: sx, Y: sy, Z: sz}}
 		shares := []float64{tiny, 1}

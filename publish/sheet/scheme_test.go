@@ -60,7 +60,7 @@ func cornered(t testing.TB, seed uint64) Request {
 	}
 	s, err := solid.Build(shape)
 	if err != nil {
-		t.Skipf("seed %d: %v", seed, err)
+		t.Fatalf("seed %d: %v", seed, err)
 	}
 	q := titled(fmt.Sprintf("cornered%d", seed), "Cornered plate", s, Plate)
 	q.Sides = sharp
@@ -71,11 +71,9 @@ func cornered(t testing.TB, seed uint64) Request {
 // and counts their constraints in another way: the rank of what they say about all
 // coordinates, angles included, equals both their number and that of the coordinates.
 func TestRandomSchemesFixEverythingOnce(t *testing.T) {
-	drawn := 0
 	for seed := range uint64(100) {
 		t.Run(fmt.Sprint(seed), func(t *testing.T) {
 			request := cornered(t, seed)
-			drawn++
 			p := study(request.Solid, request.Body, request.Along)
 			p.sides = request.Sides
 			s := p.plan(&request, func(f Fault) { t.Errorf("fault: %s", f.Message) })
@@ -87,9 +85,6 @@ func TestRandomSchemesFixEverythingOnce(t *testing.T) {
 				t.Errorf("%d constraints of rank %d for %d coordinates", len(rows), rank, columns)
 			}
 		})
-	}
-	if drawn < 90 {
-		t.Errorf("only %d of 100 random plates could be built", drawn)
 	}
 }
 
