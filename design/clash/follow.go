@@ -242,22 +242,3 @@ func (p *pass) rate() float64 {
 	}
 	return math.Inf(1)
 }
-
-// corners are those of a box.
-func corners(b solid.Box) []solid.Vec {
-	var out []solid.Vec
-	for i := range 8 {
-		p := b.Min
-		if i&1 != 0 {
-			p.X = b.Max.X
-		}
-		if i&2 != 0 {
-			p.Y = b.Max.Y
-		}
-		if i&4 != 0 {
-			p.Z = b.Max.Z
-		}
-		out = append(out, p)
-	}
-	return out
-}

@@ -276,13 +276,13 @@ func (j *journey) courses() bool {
 	j.groups, j.of = []*course{{still: true, even: true}}, make([]int, len(j.bodies))
 	var lists [][]solid.Placement // of the groups but the first
 	for i, b := range j.bodies {
-		far := corners(b.box)
+		far := b.box.Corners()
 		of := func(k int) solid.Placement { return moved[k][i] }
-		if alikeAll(len(shares), of, func(int) solid.Placement { return solid.Stay }, far) {
+		if alikeAll(len(shares), of, func(int) solid.Placement { return solid.Stay }, far[:]) {
 			continue
 		}
 		for g, list := range lists {
-			if alikeAll(len(shares), of, func(k int) solid.Placement { return list[k] }, far) {
+			if alikeAll(len(shares), of, func(k int) solid.Placement { return list[k] }, far[:]) {
 				j.of[i] = g + 1
 				break
 			}
@@ -294,7 +294,7 @@ func (j *journey) courses() bool {
 		for k := range shares {
 			list[k] = of(k)
 		}
-		c := courseOf(shares, list, far)
+		c := courseOf(shares, list, far[:])
 		lists, j.groups = append(lists, list), append(j.groups, &c)
 		j.of[i] = len(j.groups) - 1
 	}
@@ -391,7 +391,7 @@ func swept(b *Body, c *course, from, to float64) solid.Box {
 	case c.even:
 		// All of a turn is a disc.
 		low, high, r := math.Inf(1), math.Inf(-1), 0.0
-		for _, p := range corners(b.Solid.Box()) {
+		for _, p := range b.Solid.Box().Corners() {
 			d := b.At.Point(p).Sub(c.at)
 			z := d.Dot(c.axis)
 			low, high, r = math.Min(low, z), math.Max(high, z), math.Max(r, d.Sub(c.axis.Mul(z)).Len())
@@ -405,11 +405,11 @@ func swept(b *Body, c *course, from, to float64) solid.Box {
 		}
 		return moved(box, c.slide.Mul(from)).Join(moved(box, c.slide.Mul(to)))
 	}
-	box, far, step := b.box, corners(b.box), 0.0
+	box, far, step := b.box, b.box.Corners(), 0.0
 	last := solid.Stay
 	for k, d := range c.moved {
 		if k > 0 {
-			step = math.Max(step, off(d, last, far))
+			step = math.Max(step, off(d, last, far[:]))
 		}
 		last = d
 		box = box.Join(b.Solid.BoxUnder(b.At.Then(d)))

@@ -83,7 +83,7 @@ const mostBodies = 50000
 func (m *Machine) bodies() []*body {
 	var out []*body
 	add := func(b body) {
-		b.box = boxUnder(b.solid, b.at)
+		b.box = b.solid.Box().Under(b.at)
 		out = append(out, &b)
 	}
 	for _, in := range m.r.Tally().Instances {
@@ -113,25 +113,6 @@ func (m *Machine) bodies() []*body {
 				add(body{in: h.In, joint: h.Joint, place: f.Place, part: p.Part, solid: p.Solid, at: p.At.Then(at)})
 			}
 		}
-	}
-	return out
-}
-
-// boxUnder bounds a solid under a placement by its own box, turned.
-func boxUnder(s *solid.Solid, at solid.Placement) solid.Box {
-	own, out := s.Box(), solid.EmptyBox()
-	for i := 0; i < 8; i++ {
-		p := own.Min
-		if i&1 != 0 {
-			p.X = own.Max.X
-		}
-		if i&2 != 0 {
-			p.Y = own.Max.Y
-		}
-		if i&4 != 0 {
-			p.Z = own.Max.Z
-		}
-		out = out.Add(at.Point(p))
 	}
 	return out
 }

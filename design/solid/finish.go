@@ -156,21 +156,7 @@ func (s *Solid) Placed(p Placement) *Solid {
 // box's corners, exact for quarter turns.
 func (f Feature) placed(p Placement) Feature {
 	f.At, f.Dir, f.Along = p.Point(f.At), p.Direction(f.Dir), p.Direction(f.Along)
-	b := EmptyBox()
-	for i := 0; i < 8; i++ {
-		c := f.Box.Min
-		if i&1 != 0 {
-			c.X = f.Box.Max.X
-		}
-		if i&2 != 0 {
-			c.Y = f.Box.Max.Y
-		}
-		if i&4 != 0 {
-			c.Z = f.Box.Max.Z
-		}
-		b = b.Add(p.Point(c))
-	}
-	f.Box = b
+	f.Box = f.Box.Under(p)
 	return f
 }
 

@@ -164,6 +164,36 @@ func (b Box) Size() Vec { return b.Max.Sub(b.Min) }
 // Centre returns the middle.
 func (b Box) Centre() Vec { return b.Min.Add(b.Max).Mul(0.5) }
 
+// Corners are the eight corners of a box, x changing first.
+func (b Box) Corners() (out [8]Vec) {
+	for i := range out {
+		out[i] = b.Min
+		if i&1 != 0 {
+			out[i].X = b.Max.X
+		}
+		if i&2 != 0 {
+			out[i].Y = b.Max.Y
+		}
+		if i&4 != 0 {
+			out[i].Z = b.Max.Z
+		}
+	}
+	return out
+}
+
+// Under is the box around a box that a placement has moved, exact for quarter turns;
+// an empty box stays empty.
+func (b Box) Under(p Placement) Box {
+	out := EmptyBox()
+	if b.Empty() {
+		return out
+	}
+	for _, c := range b.Corners() {
+		out = out.Add(p.Point(c))
+	}
+	return out
+}
+
 // Empty tells whether the box holds nothing.
 func (b Box) Empty() bool { return b.Min.X > b.Max.X || b.Min.Y > b.Max.Y || b.Min.Z > b.Max.Z }
 

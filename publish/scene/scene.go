@@ -120,19 +120,8 @@ func (a *art) point(p picture.Point) picture.Point { return p.Times(a.scale).Plu
 
 // drawnBox is the box on paper, at 1:1, around a piece's bounding box.
 func drawnBox(p layout.Piece, dir view.Direction) picture.Box {
-	b := p.Solid.Box()
 	var corners []picture.Point
-	for i := 0; i < 8; i++ {
-		c := b.Min
-		if i&1 != 0 {
-			c.X = b.Max.X
-		}
-		if i&2 != 0 {
-			c.Y = b.Max.Y
-		}
-		if i&4 != 0 {
-			c.Z = b.Max.Z
-		}
+	for _, c := range p.Solid.Box().Corners() {
 		corners = append(corners, dir.Flat(p.At.Point(c)))
 	}
 	return picture.BoxAround(corners...)

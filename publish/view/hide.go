@@ -137,7 +137,7 @@ func (w *worker) cutByFaces(e *item) {
 	if len(w.near[e.body]) == 0 {
 		return
 	}
-	world := placedBox(flatBox(&e.track), w.toWorld)
+	world := flatBox(&e.track).Under(w.toWorld)
 	for _, b := range w.near[e.body] {
 		if !w.worlds[b].Meets(world) {
 			continue

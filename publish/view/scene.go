@@ -54,7 +54,7 @@ const smoothAngle = 1e-4
 // prepare works out all items and patches of a body.
 func prepare(index int, b Body, dir Direction, opt *Options) *shape {
 	s := &shape{body: index, solid: b.Solid, at: b.At, view: b.At.Then(dir.placement()), opt: opt, features: b.whole(), splits: map[int][]solid.Vec{}, silhouettes: map[int][]*track{}}
-	s.world = placedBox(b.Solid.Box(), b.At)
+	s.world = b.Solid.Box().Under(b.At)
 	s.surface = make([]solid.Surface, len(b.Solid.Faces))
 	for i := range b.Solid.Faces {
 		s.surface[i] = b.Solid.Faces[i].Surface.Placed(s.view)
@@ -96,28 +96,6 @@ func alone(s *solid.Solid, face int) *solid.Solid {
 	one := *s
 	one.Faces = s.Faces[face : face+1]
 	return &one
-}
-
-// placedBox returns a box around a box under a placement.
-func placedBox(b solid.Box, p solid.Placement) solid.Box {
-	out := solid.EmptyBox()
-	if b.Empty() {
-		return out
-	}
-	for i := range 8 {
-		c := b.Min
-		if i&1 != 0 {
-			c.X = b.Max.X
-		}
-		if i&2 != 0 {
-			c.Y = b.Max.Y
-		}
-		if i&4 != 0 {
-			c.Z = b.Max.Z
-		}
-		out = out.Add(p.Point(c))
-	}
-	return out
 }
 
 // flatBox is the box of a track as a solid's.
@@ -412,7 +390,7 @@ func (s *shape) addPatch(index int, tracks []*track, vertices []solid.Vec) {
 		p.down = p.back.Direction(solid.Vec{Z: -1})
 	}
 	p.low, p.high = box.Min, box.Max
-	p.world = placedBox(f.Box(), s.at)
+	p.world = f.Box().Under(s.at)
 	s.patches = append(s.patches, p)
 }
 

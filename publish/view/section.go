@@ -86,7 +86,7 @@ func Section(bodies []Body, dir Direction, cut Cut, opt Options) (*Drawing, []Re
 	}
 	box := solid.EmptyBox()
 	for _, b := range bodies {
-		box = box.Join(placedBox(b.Solid.Box(), b.At.Then(dir.placement())))
+		box = box.Join(b.Solid.Box().Under(b.At.Then(dir.placement())))
 	}
 	tools, err := cut.tools(box)
 	if err != nil {
@@ -131,9 +131,9 @@ func Section(bodies []Body, dir Direction, cut Cut, opt Options) (*Drawing, []Re
 // (ISO 6410-1). Of others that run into each other the first is hatched all over.
 func leftOf(bodies, rest []Body, isCut []bool, i int) *solid.Solid {
 	left := rest[i].Solid
-	box := placedBox(left.Box(), bodies[i].At).Grow(-hair)
+	box := left.Box().Under(bodies[i].At).Grow(-hair)
 	for k, b := range bodies {
-		if k == i || !box.Meets(placedBox(rest[k].Solid.Box(), b.At)) {
+		if k == i || !box.Meets(rest[k].Solid.Box().Under(b.At)) {
 			continue
 		}
 		before := !isCut[k] || external(b.Solid)

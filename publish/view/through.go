@@ -42,13 +42,13 @@ const mostPairs = 1 << 22
 // crossingItems returns the items of two bodies.
 func crossingItems(a, b *shape) []item {
 	there := b.at.Then(a.at.Inverse()) // from b's axes to a's
-	as, bs := facesIn(a.solid, placedBox(b.solid.Box(), there)), facesIn(b.solid, placedBox(a.solid.Box(), there.Inverse()))
+	as, bs := facesIn(a.solid, b.solid.Box().Under(there)), facesIn(b.solid, a.solid.Box().Under(there.Inverse()))
 	if len(as) == 0 || len(bs) == 0 || len(as)*len(bs) > mostPairs {
 		return nil
 	}
 	boxes, surfaces := make([]solid.Box, len(bs)), make([]solid.Surface, len(bs))
 	for i, g := range bs {
-		boxes[i] = placedBox(b.solid.Faces[g].Box(), there).Grow(-hair)
+		boxes[i] = b.solid.Faces[g].Box().Under(there).Grow(-hair)
 		surfaces[i] = b.solid.Faces[g].Surface.Placed(there)
 	}
 	inA, inB := make([]bool, len(as)), make([]bool, len(bs))

@@ -29,7 +29,7 @@ func Overlap(a *Body, pa solid.Placement, b *Body, pb solid.Placement) (volume f
 	if o.body != nil {
 		return o.volume, o.body.BoxUnder(pa)
 	}
-	return o.volume, placedBox(o.box, pa)
+	return o.volume, o.box.Under(pa)
 }
 
 // common is what two bodies share, in the axes of the first.
@@ -80,30 +80,4 @@ func (m *meeting) counted() common {
 		}
 	}
 	return c
-}
-
-// placedBox returns the box around a placed box.
-func placedBox(b solid.Box, p solid.Placement) solid.Box {
-	out := solid.EmptyBox()
-	for _, c := range corners(b) {
-		out = out.Add(p.Point(c))
-	}
-	return out
-}
-
-// corners returns the corners of a box.
-func corners(b solid.Box) (out [8]solid.Vec) {
-	for i := range out {
-		out[i] = b.Min
-		if i&1 != 0 {
-			out[i].X = b.Max.X
-		}
-		if i&2 != 0 {
-			out[i].Y = b.Max.Y
-		}
-		if i&4 != 0 {
-			out[i].Z = b.Max.Z
-		}
-	}
-	return out
 }

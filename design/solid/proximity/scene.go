@@ -265,7 +265,7 @@ func (b *Body) boxAlong(m Motion, from solid.Placement) solid.Box {
 	own, back, about := b.nodes[0].box(), from.Inverse(), m.About.Unit()
 	o, axis := back.Point(m.At), back.Direction(about)
 	far := 0.0
-	for _, c := range corners(own) {
+	for _, c := range own.Corners() {
 		far = max(far, c.Sub(o).Cross(axis).Len())
 	}
 	for k := 1; k < steps; k++ {
