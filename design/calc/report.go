@@ -34,7 +34,7 @@ type Result struct {
 // A Record is a result against what was recorded of it.
 type Record struct {
 	Name  string
-	Find  plan.Find
+	Said  plan.Record
 	Was   quantity.Value // its spread is the tolerance
 	Is    quantity.Value
 	Known bool
@@ -101,8 +101,8 @@ func one(r *reckon.Reckoning, c *plan.Calc, name plan.Word, q plan.Quantity, sys
 
 // record compares a result with what was recorded; without a tolerance they must
 // agree to one part in a thousand, since a recorded value is rounded.
-func record(r *reckon.Reckoning, c *plan.Calc, rec plan.Find) Record {
-	out := Record{Name: rec.Name.Text, Find: rec}
+func record(r *reckon.Reckoning, c *plan.Calc, rec plan.Record) Record {
+	out := Record{Name: rec.Name.Text, Said: rec}
 	f, ok := rec.Is.Pick(r.Case.Options)
 	if !ok || !f.Given() {
 		return out

@@ -23,7 +23,7 @@ var CalcOffRecord = Rule{
 					continue
 				}
 				report(finding.Finding{
-					At: rec.Find.Is.At, Subject: c.Calc.ID.Text,
+					At: rec.Said.Is.At, Subject: c.Calc.ID.Text,
 					Message: fmt.Sprintf("%s.%s is now %s, recorded was %s", c.Calc.ID.Text, rec.Name,
 						quantity.Text(rec.Is.Nominal(), system), quantity.Text(rec.Was, system)),
 				})

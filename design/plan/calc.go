@@ -8,20 +8,57 @@ type Calc struct {
 	Title    Text
 	About    Text
 	Only     Only
+	From     Word // the ready calculation, or the plan's own, that this one is made from; may be empty
+	Assumes  []Text
 	Tables   []TableFile
+	Defines  []Definition
 	Givens   []Given
 	Finds    []Find
-	Recorded []Find // what was relied on, with its tolerance as spread
+	Recorded []Record
+	Limits   []Require // within what the method is valid
 	Requires []Require
+	Graphs   []Graph
 	Source   Text
 	At       finding.Span
 }
 
+// A Definition is a helper function that holds within its calculation.
+type Definition struct {
+	Name       Word
+	Parameters []Word
+	Is         Quantity
+	At         finding.Span
+}
+
+// A Record is a result as it was relied on, its tolerance as spread, and the inputs
+// that it was made from.
+type Record struct {
+	Name     Word
+	Is       Quantity
+	MadeFrom []Input
+	At       finding.Span
+}
+
+// An Input is a named value as it stood when a result was recorded: a given, or any
+// other name that the result leaned on, in dots.
+type Input struct {
+	Name Word
+	Is   Quantity
+}
+
+// A Graph is a result against one of its inputs.
+type Graph struct {
+	Of, Against Word
+	From, To    Quantity // not given: around the design point
+	At          finding.Span
+}
+
 // A TableFile is a table of numbers under files/.
 type TableFile struct {
-	Name Word
-	File Word
-	Data *Table // nil where it could not be read
+	Name    Word
+	File    Word
+	Between Word   // "line" or "smooth": how values between two rows are found; not given: line
+	Data    *Table // nil where it could not be read
 }
 
 // A Table is columns of equal length; Units are as written, for quantity to read.

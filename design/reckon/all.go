@@ -188,7 +188,7 @@ func (r *Reckoning) calculation(c *plan.Calc) {
 }
 
 // recorded works out what was recorded of a result, which must be of its kind.
-func (r *Reckoning) recorded(c *plan.Calc, rec plan.Find) {
+func (r *Reckoning) recorded(c *plan.Calc, rec plan.Record) {
 	scope := calcScope{r, c}
 	if _, found := calcQuantity(c, rec.Name.Text); !found {
 		r.note(UnknownName, finding.Finding{
