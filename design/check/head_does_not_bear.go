@@ -72,7 +72,7 @@ func bearText(g joint.Ring, word string, f solid.Feature) string {
 		return fmt.Sprintf("%s falls through %q, which is %s wide", name, word, hundredths(g.Inside))
 	case g.Fouled > fouledWithin && (f.Hole == nil || f.Hole.Counterbore == nil):
 		return fmt.Sprintf("%s lies against a step of %s beside %q", name, hundredths(g.Fouled), word)
-	case g.Carried >= least:
+	case g.Carried >= least, long && !isWasher(g.By): // a washer is missing there
 		return ""
 	case long:
 		return fmt.Sprintf("%s bears on %s of its ring round the long hole %q", name, percent(g.Carried), word)

@@ -3,17 +3,19 @@ package check
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"plansheaf/design/finding"
 	"plansheaf/design/joint"
 	"plansheaf/design/layout"
 	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
+	"plansheaf/design/solid"
 	"plansheaf/design/standards"
 )
 
-// WasherMissing finds heads and nuts that press straight on wood or plastics, or
-// harder on a part than it bears.
+// WasherMissing finds heads and nuts that press straight on wood or plastics, that bear
+// on the two sides of a long hole only, or that press harder on a part than it bears.
 var WasherMissing = Rule{
 	Rule: finding.Rule{
 		Name: "washer-missing", Severity: finding.Warning,
@@ -32,15 +34,21 @@ var WasherMissing = Rule{
 				{"nut", s.joints().NutRing, (*joint.Stack).Last},
 			} {
 				say := func(p *joint.Stack) string {
-					if g, ok := side.ring(p); ok {
-						return pressText(side.what, g, side.on(p), tight)
+					g, ok := side.ring(p)
+					if !ok {
+						return ""
 					}
-					return ""
+					if text := overLongText(side.what, g, side.on(p)); text != "" {
+						return text
+					}
+					return pressText(side.what, g, side.on(p), tight)
 				}
 				placesSaying(places, say, func(text string, at []joint.Stack) {
 					f := s.aboutScrew(a, j, at, len(places), text)
 					f.At = side.on(&at[0]).Word.At
-					if tight.Hand {
+					if g, ok := side.ring(&at[0]); ok && bareOverLong(g, side.on(&at[0])) {
+						f.Remedy = "put a washer under it" + bridging(at[0].Thread, g.Inside)
+					} else if tight.Hand {
 						f.Remedy = "put a washer under it"
 					}
 					report(f)
@@ -48,6 +56,33 @@ var WasherMissing = Rule{
 			}
 		})
 	},
+}
+
+// bareOverLong reports whether a head or nut bears without a washer on the two sides of
+// a long hole, whose ends lie beyond it.
+func bareOverLong(g joint.Ring, on *layout.Crossing) bool {
+	return !isWasher(g.By) && on.Feature.Hole != nil && on.Feature.Hole.Kind == solid.Obround && g.Outside > g.Inside && g.Carried < leastCarried
+}
+
+// overLongText says how little a head or nut without a washer bears on over a long
+// hole, "" where it is not so.
+func overLongText(what string, g joint.Ring, on *layout.Crossing) string {
+	if !bareOverLong(g, on) {
+		return ""
+	}
+	return fmt.Sprintf("the %s, %s wide, stands without a washer on the long hole %q, %s wide, and bears on %s of its ring", what, hundredths(g.Outside), on.Word.Text, hundredths(g.Inside), percent(g.Carried))
+}
+
+// bridging names the standard washers for a thread that bear on enough beside a long
+// hole of some width: " (ISO 7089 3)"; "" for none.
+func bridging(t standards.Thread, wide float64) string {
+	for _, name := range []string{"ISO 7089 ", "ISO 7093-1 ", "ASME B18.21.1 "} {
+		w, err := standards.Parse(name + strings.TrimPrefix(t.Size, "M"))
+		if err == nil && w.Inch == t.Inch && w.WasherOutside >= wide*bridge {
+			return fmt.Sprintf(": %s, %s wide", w.String(), hundredths(w.WasherOutside))
+		}
+	}
+	return ""
 }
 
 // pressText says what a head or nut does to what it presses on, "" where that bears it.
