@@ -144,6 +144,7 @@ type Step struct {
 	Fastens  []Word
 	Loose    []Word
 	Tightens []Word
+	RestsOn  Word // the face that the work rests on from here on, or hand; not given: as in the step before
 	Uses     []Using
 	Tools    []Word
 	Text     Wording

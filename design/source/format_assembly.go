@@ -314,6 +314,7 @@ var stepForm = object("a map that describes a step", func(s *plan.Step) *finding
 	key("fastens", list("a list of joints", ref(toJoint)), func(s *plan.Step) *[]plan.Word { return &s.Fastens }, "joints that are made"),
 	key("loose", list("a list of joints", ref(toJoint)), func(s *plan.Step) *[]plan.Word { return &s.Loose }, "joints that are started and tightened by a later step"),
 	key("tightens", list("a list of joints", ref(toJoint)), func(s *plan.Step) *[]plan.Word { return &s.Tightens }, "joints that were left loose"),
+	key("rests_on", oneWord(append(plan.Faces(), plan.Hand)...), func(s *plan.Step) *plan.Word { return &s.RestsOn }, "the face of the assembly that the work rests on from this step on, or hand; bottom where no step says"),
 	key("uses", list("a list of consumables with amounts", usingForm), func(s *plan.Step) *[]plan.Using { return &s.Uses }, "consumables with their amounts: [grease 2 g]"),
 	key("tools", list("a list of tools", ref(toTool)), func(s *plan.Step) *[]plan.Word { return &s.Tools }, "beyond those that the joints call for"),
 	key("text", wording, func(s *plan.Step) *plan.Wording { return &s.Text }, "how it is done"),
