@@ -16,19 +16,44 @@ type Report struct {
 	Finds    []Result
 	Records  []Record
 	Requires []Outcome
+	Limits   []Outcome // within what the method is valid
+	Uses     []Use     // the tables that the calculation looks values up in
+}
+
+// A Use is a table with the columns that a calculation looks up and the results and
+// givens, by name, that do so.
+type Use struct {
+	Table   plan.TableFile
+	Columns []string
+	By      []string
 }
 
 // A Result is a given or a result with its value.
 type Result struct {
 	Name    string
 	Formula plan.Formula
-	Source  string // the formula as written
-	Worked  string // the formula with values put in; equal to Source for a plain value
-	Value   quantity.Value
-	Known   bool // false: it cannot be worked out, and the reckoning says why
-	Drivers []reckon.Driver
+	Source  string         // the formula as written
+	Worked  string         // the formula with values put in; equal to Source for a plain value
+	Value   quantity.Value // its spread is the worst case: all inputs at their worst ends at once
+	Known   bool           // false: it cannot be worked out, and the reckoning says why
+	// Statistical is the value with its statistical spread to the first order: the
+	// root of the sum of the squares of the inputs' effects. Each input counts as
+	// normal with its limits at three standard deviations, and so does the result.
+	Statistical quantity.Value
+	// Sampled is what drawing the inputs at random gives, where that and the first
+	// order disagree; nil elsewhere.
+	Sampled *Sample
+	Drivers []reckon.Driver // the strongest first
 	About   string
 	Because string
+}
+
+// A Sample is a result as drawn at random: its mean, with three standard deviations
+// as spread.
+type Sample struct {
+	Value quantity.Value
+	Draws int // how many were drawn
+	Lost  int // of them, how many had no value: outside of a table, a root of a negative number
 }
 
 // A Record is a result against what was recorded of it.
@@ -56,7 +81,21 @@ type Outcome struct {
 	// Margin is how far the condition holds, as a share of the limit: 0.25 is a
 	// quarter to spare, negative is missed by so much. NaN where it has no meaning.
 	Margin float64
+	// Certainty is how sure it is that the condition holds, 0 to 1, found as By says.
+	Certainty float64
+	By        Basis
 }
+
+// A Basis is how a certainty was found.
+type Basis string
+
+// The bases of a certainty.
+const (
+	ByNothing    Basis = ""            // not known
+	ByWorstCase  Basis = "worst case"  // it holds, or fails, wherever within the limits the inputs lie
+	ByFirstOrder Basis = "first order" // the difference of the sides taken as normal
+	BySampling   Basis = "sampled"     // the share of random draws in which it holds
+)
 
 // Run runs the calculation; nil when it does not belong to the reckoning's case.
 func Run(r *reckon.Reckoning, c *plan.Calc, system quantity.System) *Report {
@@ -79,6 +118,9 @@ func Run(r *reckon.Reckoning, c *plan.Calc, system quantity.System) *Report {
 	}
 	for _, q := range c.Requires {
 		report.Requires = append(report.Requires, outcome(r, c, q, system))
+	}
+	for _, q := range c.Limits {
+		report.Limits = append(report.Limits, outcome(r, c, q, system))
 	}
 	return report
 }

@@ -294,7 +294,7 @@ only: {drive: motor}
 	if math.Abs(drag.Value.SI-30) > 1e-9 || math.Abs(drag.Value.Plus-5) > 1e-9 || math.Abs(drag.Value.Minus-5) > 1e-9 {
 		t.Errorf("drag %g +%g −%g, want 30 ± 5", drag.Value.SI, drag.Value.Plus, drag.Value.Minus)
 	}
-	if len(drag.Drivers) != 1 || drag.Drivers[0].Name != "it.friction" || math.Abs(drag.Drivers[0].Share()-5) > 1e-9 {
+	if len(drag.Drivers) != 1 || drag.Drivers[0].Name != "it.friction" || math.Abs(drag.Drivers[0].Reach()-5) > 1e-9 {
 		t.Errorf("driven by %+v, want it.friction by 5 N", drag.Drivers)
 	}
 	crank := reckon.New(r.Plan, reckon.Case{Options: map[string]string{"drive": "crank"}}, nil)

@@ -17,10 +17,28 @@ import (
 type Driver struct {
 	Name      string // dotted: "press_force.friction", "opening"
 	Low, High float64
+	Share     float64 // of the result's statistical variance, 0 to 1
 }
 
-// Share is how far the input moves the result, at most, to either side.
-func (d Driver) Share() float64 { return math.Max(math.Abs(d.Low), math.Abs(d.High)) }
+// Reach is how far the input moves the result, at most, to either side.
+func (d Driver) Reach() float64 { return math.Max(math.Abs(d.Low), math.Abs(d.High)) }
+
+// half is the effect of the input, taken as even to both sides.
+func (d Driver) half() float64 { return math.Abs(d.High-d.Low) / 2 }
+
+// shares gives each driver its share of the variance, and is the statistical reach
+// of all together: the root of the sum of squares.
+func shares(drivers []Driver) (reach float64) {
+	for _, d := range drivers {
+		reach = math.Hypot(reach, d.half())
+	}
+	for i := range drivers {
+		if half := drivers[i].half(); half > 0 {
+			drivers[i].Share = half / reach * (half / reach)
+		}
+	}
+	return reach
+}
 
 // Show is a named value with its spread: a plan value, a part's property, a
 // calculation's given or result.
@@ -88,7 +106,8 @@ func (r *Reckoning) drive(name string) (v quantity.Value, drivers []Driver, err 
 		v.Plus += math.Max(0, math.Max(d.Low, d.High))
 		drivers = append(drivers, d)
 	}
-	sort.SliceStable(drivers, func(i, j int) bool { return drivers[i].Share() > drivers[j].Share() })
+	sort.SliceStable(drivers, func(i, j int) bool { return drivers[i].Reach() > drivers[j].Reach() })
+	shares(drivers)
 	return v, drivers, nil
 }
 
@@ -101,6 +120,29 @@ func (r *Reckoning) following(name, leaf string, at quantity.Value, si float64) 
 	v, err := planScope{other}.Lookup(name)
 	r.followed += other.worked
 	return v.SI, err == nil
+}
+
+// Named is a named value without its spread: a plan value, a part's property, a
+// calculation's given or result.
+func (r *Reckoning) Named(name string) (quantity.Value, error) {
+	v, err := planScope{r}.Lookup(name)
+	return v.Nominal(), err
+}
+
+// NameIn is the dotted name by which the plan knows what a calculation calls name:
+// its own givens and results first.
+func (r *Reckoning) NameIn(c *plan.Calc, name string) string {
+	if _, local := calcQuantity(c, name); local {
+		return c.ID.Text + "." + name
+	}
+	return name
+}
+
+// Supposing is the reckoning with values, by their dotted names, held as given.
+func (r *Reckoning) Supposing(held map[string]quantity.Value) *Reckoning {
+	other := New(r.Plan, r.Case, r.shapes)
+	other.fixed = held
+	return other
 }
 
 // placeOf is where a calculation's input or result has its name, or where the

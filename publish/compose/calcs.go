@@ -221,11 +221,11 @@ func (c *composer) drivers(report *calc.Report) page.Table {
 	for _, f := range report.Finds {
 		for _, d := range f.Drivers[:min(3, len(f.Drivers))] {
 			v := f.Value.Nominal()
-			v.SI = d.Share()
+			v.SI = d.Reach()
 			if f.Value.SI == 0 || v.SI == 0 {
 				continue
 			}
-			share := c.percent(math.Abs(d.Share() / f.Value.SI))
+			share := c.percent(math.Abs(d.Reach() / f.Value.SI))
 			t.Rows = append(t.Rows, page.Row{Cells: cells(
 				[]page.Inline{page.Verbatim(f.Name)}, []page.Inline{page.Verbatim(d.Name)},
 				[]page.Inline{c.measure(v), page.Text(" (" + share + ")")},
