@@ -3,6 +3,7 @@ package check
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"plansheaf/design/finding"
 	"plansheaf/design/joint"
@@ -66,12 +67,13 @@ func glueText(at layout.Mating) string {
 const gapWithin = 0.05
 
 func gapText(p *joint.Stack) string {
+	var texts []string
 	for i, gap := range p.Gaps {
 		if gap > gapWithin {
-			return fmt.Sprintf("%q and %q are %s apart", p.Crossings[i].Word.Text, p.Crossings[i+1].Word.Text, hundredths(gap))
+			texts = append(texts, fmt.Sprintf("%q and %q are %s apart", p.Crossings[i].Word.Text, p.Crossings[i+1].Word.Text, hundredths(gap)))
 		}
 	}
-	return ""
+	return strings.Join(texts, ", ")
 }
 
 // gapWord names the layer behind the first gap.

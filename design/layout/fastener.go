@@ -65,13 +65,13 @@ func (l *Layout) Fastenings(a *plan.Assembly, j *plan.Joint) []Fastening {
 	}
 	var layers [][]met
 	for _, layer := range j.Through {
-		layers = append(layers, l.layer(a, layer.Features))
+		layers = append(layers, l.passed(a, j, layer.Features))
 	}
 	list := l.through(a, j, layers)
 	for _, place := range j.Also {
 		layers = layers[:0]
 		for _, feature := range place {
-			layers = append(layers, l.layer(a, []plan.Word{feature}))
+			layers = append(layers, l.passed(a, j, []plan.Word{feature}))
 		}
 		list = append(list, l.through(a, j, layers)...)
 	}
@@ -317,6 +317,18 @@ func (l *Layout) layer(a *plan.Assembly, features []plan.Word) []met {
 		}
 	}
 	return out
+}
+
+// passed are the features that a layer gives a joint's fastener to go through.
+func (l *Layout) passed(a *plan.Assembly, j *plan.Joint, features []plan.Word) []met {
+	list := l.layer(a, features)
+	if j.Kind.Text == plan.Ring { // it lies in its groove
+		return list
+	}
+	for i := range list {
+		list[i] = bored(list[i])
+	}
+	return list
 }
 
 // nearest is the feature whose axis passes nearest to f's point, and among those
