@@ -81,6 +81,11 @@ func Sweep(a *Body, from solid.Placement, way []Motion, b *Body, pb solid.Placem
 	if p, in := w.nested(from); in {
 		return Hit{At: p}, true
 	}
+	return w.through(from, way)
+}
+
+// through goes along all stretches of a way.
+func (w *sweep) through(from solid.Placement, way []Motion) (Hit, bool) {
 	for i, m := range way {
 		if t, p, state := w.along(m, from, 1); state != free {
 			return Hit{Motion: i, T: t, At: p, Unsure: state == unsure}, true
@@ -100,14 +105,16 @@ func newSweep(a, b *Body, pb solid.Placement, depth float64) (w *sweep, ok bool)
 	other := b.finer(fine)
 	depth = max(depth, max(a.finer(fine).stray, other.stray)/strayShare)
 	small := a.smaller(fine, depth*shrinkShare, depth*cornerShare)
-	return &sweep{a: small, b: other, pb: pb, near: depth * meetShare}, true
+	near := depth * meetShare
+	return &sweep{a: small, b: other, pb: pb, near: near, keep: near / 2}, true
 }
 
 // sweep is the state of a sweep.
 type sweep struct {
 	a, b *tree
 	pb   solid.Placement
-	near float64
+	near float64 // triangles no further apart than this have met
+	keep float64 // steps end where they may come as near as this, less than near
 }
 
 type state int
@@ -132,7 +139,7 @@ func (w *sweep) along(m Motion, from solid.Placement, upTo float64) (float64, so
 		place := m.Place(from, t)
 		undo := place.Inverse()
 		s := newSearch(w.a, w.b, w.pb.Then(undo))
-		step, p, touch := s.free(undo.Direction(m.Slide), &r, upTo-t, w.near)
+		step, p, touch := s.free(undo.Direction(m.Slide), &r, upTo-t, w.near, w.keep)
 		if touch {
 			return t, place.Point(p), met
 		}
@@ -177,13 +184,14 @@ func (r *rates) round(p solid.Vec) solid.Vec { return r.turn.Cross(p.Sub(r.at)) 
 
 // free returns the share of the stretch, up to most, for which no triangles can
 // meet, with the body sliding by slide (in its own axes) over the whole of it; or
-// the place where two are nearer than near.
+// the place where two are no further apart than near. Up to there none come nearer than
+// keep.
 //
 // Two triangles are apart along the line between their nearest points, two boxes
 // along an axis. The slide brings them together along it at a rate that does not
 // change; the turn, at the rate of the corner that goes that way fastest, which
 // itself changes no faster than the corner is pulled towards the line of the turn.
-func (s *search) free(slide solid.Vec, r *rates, most, near float64) (step float64, at solid.Vec, touch bool) {
+func (s *search) free(slide solid.Vec, r *rates, most, near, keep float64) (step float64, at solid.Vec, touch bool) {
 	step = most
 	bound := func(i, j int) float64 {
 		n := &s.a.nodes[i]
@@ -234,7 +242,7 @@ func (s *search) free(slide solid.Vec, r *rates, most, near float64) (step float
 					at, touch = p, true
 					return
 				}
-				step = min(step, lasts(d-near/2, q.Sub(p).Mul(1/d)))
+				step = min(step, lasts(d-keep, q.Sub(p).Mul(1/d)))
 			}
 		}
 	})
