@@ -32,7 +32,7 @@ func (s *standard) screw(thread Thread, length float64, text string) Fastener {
 		f.Flats = s.number(r, "flats")
 		f.Head.Flats, f.Head.Diameter = f.Flats, f.Flats*cornersPerFlats
 	case Countersunk:
-		f.Head.Angle = 90 // ISO 10642
+		f.Head.Angle = 90 // ISO 10642, ISO 7046-1
 	}
 	f.Drive.Depth = s.number(r, "socket_depth")
 	f.ThreadLength = s.threadLength(r, f)
@@ -74,6 +74,9 @@ func (s *standard) threadLength(r row, f Fastener) float64 {
 }
 
 func (s *standard) driveOf(r row) Drive {
+	if _, named := r.columns["drive"]; named {
+		return Drive{Kind: s.drive, Text: r.text("drive")}
+	}
 	d := Drive{Kind: s.drive, Size: s.number(r, "drive")}
 	if s.inch {
 		d.Text = r.text("drive_in") + " in"

@@ -15,6 +15,7 @@ const (
 	Rivet     Kind = "rivet"      // blind rivet, set from one side
 	Ring      Kind = "ring"       // retaining ring in a groove
 	WoodScrew Kind = "wood screw"
+	Collar    Kind = "collar" // set collar, its own set screw holds it on a shaft
 )
 
 // A HeadForm says what shape a screw's head has.
@@ -25,6 +26,7 @@ const (
 	NoHead      HeadForm = ""
 	Cylindrical HeadForm = "cylindrical" // socket head cap screw
 	Button      HeadForm = "button"      // domed
+	Pan         HeadForm = "pan"         // low, with a rounded top
 	Countersunk HeadForm = "countersunk" // flat on top, its length counts in the screw's
 	Hexagonal   HeadForm = "hexagonal"
 )
@@ -49,7 +51,9 @@ const (
 	NoDrive     DriveKind = ""
 	HexSocket   DriveKind = "hexagon socket"
 	ExternalHex DriveKind = "hexagon"
-	CrossRecess DriveKind = "cross recess" // type Z
+	CrossRecess DriveKind = "cross recess" // type Z (PZ) or H (PH)
+	Slotted     DriveKind = "slot"
+	Hexalobular DriveKind = "hexalobular socket"
 )
 
 // A Drive is what a tool takes hold of. Size is the width across flats in
@@ -60,6 +64,12 @@ type Drive struct {
 	Size  float64
 	Text  string
 	Depth float64
+}
+
+// ByDriver reports whether a screwdriver or a bit of the size that Text names turns
+// the drive from above.
+func (d Drive) ByDriver() bool {
+	return d.Kind == CrossRecess || d.Kind == Slotted || d.Kind == Hexalobular
 }
 
 // A Range goes from a least to a largest length, mm.
@@ -126,6 +136,10 @@ type Fastener struct {
 	Hole Range // width of the hole that a rivet is for
 
 	Groove Groove // of a retaining ring
+
+	// Of a set collar, mm: its bore, outer diameter and width, and the set screw that
+	// goes through its wall, of which Thread, Drive and Length tell.
+	CollarBore, CollarOutside, CollarWidth float64
 
 	Inch bool // sized in inches
 }

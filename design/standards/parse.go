@@ -170,6 +170,9 @@ func (s *standard) splitClass(rest string) (body, class string) {
 		// The tolerance of the diameter may stand after it.
 		rest = strings.Replace(strings.Replace(rest, " m6", "", 1), " h8", "", 1)
 	}
+	if s.kind == Collar {
+		rest = strings.Replace(rest, "A ", "A", 1)
+	}
 	end := strings.IndexAny(rest, " -")
 	if end < 0 {
 		return rest, ""

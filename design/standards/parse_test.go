@@ -112,7 +112,7 @@ func everyFastener(t *testing.T) []Fastener {
 			t.Errorf("%s has no size", name)
 		}
 		for _, size := range sizes {
-			if s.kind == Nut || s.kind == Washer || s.kind == Ring {
+			if s.kind == Nut || s.kind == Washer || s.kind == Ring || s.kind == Collar {
 				all = append(all, mustParse(t, name+" "+size))
 				continue
 			}

@@ -33,6 +33,10 @@ var cornersPerFlats = 2 / math.Sqrt(3)
 // of the width across flats. Common practice, no source.
 const collarPerFlats = 0.9
 
+// panTop is how wide the flat top of a pan head is drawn, as a share of the head.
+// Common practice, no source.
+const panTop = 0.6
+
 // Profile returns the shape of a fastener as steps along its axis, from the top
 // of the head, or the top face of a nut or washer, downward. The socket is not
 // in it; its size and depth are Drive. Chamfers and fillets are left out, except
@@ -51,7 +55,13 @@ func (f Fastener) Profile() []Step {
 		return []Step{cylinder(f.PinDiameter, f.Length, false)}
 	case SpringPin:
 		return []Step{{Shape: Cylinder, Diameter: f.PinDiameter, EndDiameter: f.PinDiameter, Bore: f.PinBore, Length: f.Length}}
+	case Collar:
+		return []Step{{Shape: Cylinder, Diameter: f.CollarOutside, EndDiameter: f.CollarOutside, Bore: f.CollarBore, Length: f.CollarWidth}}
 	case Rivet:
+		if f.Head.Form == Countersunk {
+			head := Step{Shape: Cone, Diameter: f.Head.Diameter, EndDiameter: f.PinDiameter, Length: f.Head.Height}
+			return []Step{head, cylinder(f.PinDiameter, f.Length-f.Head.Height, false)}
+		}
 		head := Step{Shape: Cylinder, Diameter: f.Head.Diameter, EndDiameter: f.Head.Diameter, Length: f.Head.Height}
 		return []Step{head, cylinder(f.PinDiameter, f.Length, false)}
 	case WoodScrew:
@@ -72,6 +82,9 @@ func (f Fastener) screwProfile() []Step {
 		// The dome is cut off flat where the socket opens.
 		head.Shape = Dome
 		head.Diameter = f.Drive.Size * cornersPerFlats
+	case Pan:
+		head.Shape = Dome
+		head.Diameter *= panTop
 	case Countersunk:
 		head.Shape = Cone
 		head.EndDiameter = f.Thread.Major
@@ -171,7 +184,7 @@ func (f Fastener) mass() float64 {
 	for _, step := range f.Profile() {
 		volume += step.volume(f.Thread)
 	}
-	if f.Drive.Kind == HexSocket {
+	if f.Drive.Kind == HexSocket && f.Kind != Collar {
 		volume -= math.Sqrt(3) / 2 * f.Drive.Size * f.Drive.Size * f.Drive.Depth
 	}
 	material, _ := MaterialByID(f.Material)

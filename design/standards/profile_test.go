@@ -26,7 +26,7 @@ func TestProfiles(t *testing.T) {
 		}
 		want := map[Kind]float64{
 			Screw: f.Head.Height + f.Length, SetScrew: f.Length, Nut: f.NutHeight, Washer: f.WasherThick, Pin: f.Length,
-			SpringPin: f.Length, Rivet: f.Head.Height + f.Length, WoodScrew: f.Head.Height + f.Length, Ring: f.Groove.Thick,
+			SpringPin: f.Length, Rivet: f.Head.Height + f.Length, WoodScrew: f.Head.Height + f.Length, Ring: f.Groove.Thick, Collar: f.CollarWidth,
 		}[f.Kind]
 		if f.Head.Form == Countersunk {
 			want = f.Length // its length counts the head

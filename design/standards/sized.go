@@ -13,6 +13,9 @@ func (s *standard) sized(size string, length float64) Fastener {
 		return f
 	case Rivet:
 		f.Head = Head{Form: Button, Diameter: s.number(r, "head_diameter"), Height: s.number(r, "head_height")}
+		if s.form == Countersunk {
+			f.Head.Form, f.Head.Angle = Countersunk, rivetCone
+		}
 		f.Hole = Range{s.number(r, "hole_min"), s.number(r, "hole_max")}
 		f.Grip = gripOf(r, f.LengthText)
 	case SpringPin:
@@ -80,6 +83,8 @@ func RivetOf(diameter, length, head float64, grip Range) Fastener {
 }
 
 const (
+	// rivetCone is the angle of a countersunk blind rivet's head, degrees: ISO 15978.
+	rivetCone = 120
 	// rivetHead is how high a blind rivet's head is in diameters: ISO 15981.
 	rivetHead = 0.42
 	// rivetMaterial is an alloy such as blind rivets are made of.
@@ -108,6 +113,20 @@ func (s *standard) ring(size string) Fastener {
 	}
 	f.Groove.Seat, _ = parseDecimal(size)
 	f.Groove.Inside = f.Groove.Diameter > f.Groove.Seat
+	return f
+}
+
+// collar is a set collar with its set screw.
+func (s *standard) collar(size string) Fastener {
+	r := s.rows[size]
+	f := s.begin(size, Thread{})
+	f.Thread, _ = ThreadByName(r.text("screw"))
+	f.CollarBore, _ = parseDecimal(size)
+	f.CollarOutside, f.CollarWidth = s.number(r, "outside"), s.number(r, "width")
+	if own, known := catalogue().byName["ISO 4027"]; known {
+		f.Drive = own.driveOf(own.rows[f.Thread.Size])
+		f.Drive.Depth = own.number(own.rows[f.Thread.Size], "socket_depth")
+	}
 	return f
 }
 

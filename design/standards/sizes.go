@@ -25,6 +25,8 @@ func (p parser) sizes(s *standard, body string) (Fastener, error) {
 		return p.washer(s, body)
 	case Ring:
 		return p.ring(s, body)
+	case Collar:
+		return p.collar(s, body)
 	}
 	return p.sized(s, body)
 }
@@ -126,6 +128,15 @@ func (p parser) ring(s *standard, body string) (Fastener, error) {
 		return Fastener{}, p.fail(thick, s.name+" "+size, "the ring %s %s is %s mm thick", s.name, size, formatMillimetres(s.number(r, "thick")))
 	}
 	return s.ring(size), nil
+}
+
+// collar reads the bore of a set collar, before which its form may stand.
+func (p parser) collar(s *standard, body string) (Fastener, error) {
+	size := strings.TrimPrefix(strings.ToUpper(body), "A")
+	if _, known := s.rows[size]; !known {
+		return Fastener{}, p.fail(body, s.name+" "+nearestSize(size, s.sizes), "%q is no size of %s", body, s.name)
+	}
+	return s.collar(size), nil
 }
 
 // sized reads what a diameter and a length designate: a pin, a rivet, a wood screw.
