@@ -190,29 +190,33 @@ func (c *course) over(u float64) solid.Placement {
 // slides reports whether all that a course does is to slide evenly, or nothing.
 func (c *course) slides() bool { return c.still || c.even && c.angle == 0 }
 
-// A way is how one body moves past another that stands still, from rest to an end.
+// A way is how one body moves past another that stands still, from one share of the
+// range, counted from rest, to another.
 type way struct {
+	start     float64
 	stretches []proximity.Motion
-	shares    []float64 // of the range, from rest, at which the stretches end
+	shares    []float64 // at which the stretches end
 }
 
 // most turn in a stretch of a way that is put together from pieces.
 const mostTurn = math.Pi / 18
 
-// past is how a body on one course moves past another on the other one, up to a share.
-func past(a, b *course, end float64) way {
+// past is how a body on one course moves past another on the other one, between shares.
+func past(a, b *course, from, to float64) way {
 	if a.even && b.slides() {
-		return way{[]proximity.Motion{{Slide: a.slide.Sub(b.slide).Mul(end), At: a.at, About: a.axis, Angle: a.angle * end}}, []float64{end}}
+		slide := a.slide.Sub(b.slide)
+		return way{from, []proximity.Motion{{Slide: slide.Mul(to - from), At: a.at.Add(slide.Mul(from)), About: a.axis, Angle: a.angle * (to - from)}}, []float64{to}}
 	}
 	n := pieces
 	if a.even && b.even {
-		n = int(math.Min(1000, 1+(math.Abs(a.angle)+math.Abs(b.angle))*math.Abs(end)/mostTurn))
+		n = int(math.Min(1000, 1+(math.Abs(a.angle)+math.Abs(b.angle))*math.Abs(to-from)/mostTurn))
 	}
-	var w way
-	at := solid.Stay
+	w := way{start: from}
+	displaced := func(u float64) solid.Placement { return a.over(u).Then(b.over(u).Inverse()) }
+	at := displaced(from)
 	for k := 1; k <= n; k++ {
-		u := end * float64(k) / float64(n)
-		next := a.over(u).Then(b.over(u).Inverse())
+		u := from + (to-from)*float64(k)/float64(n)
+		next := displaced(u)
 		w.stretches = append(w.stretches, screwed(at.Inverse().Then(next)))
 		w.shares = append(w.shares, u)
 		at = next
@@ -222,7 +226,7 @@ func past(a, b *course, end float64) way {
 
 // share is the share of the range at part t of a stretch.
 func (w *way) share(stretch int, t float64) float64 {
-	from := 0.0
+	from := w.start
 	if stretch > 0 {
 		from = w.shares[stretch-1]
 	}

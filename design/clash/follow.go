@@ -25,9 +25,11 @@ type followed struct {
 
 	gap      float64 // least found; no less than limit where nothing nearer was looked for
 	limit    float64
+	within   float64   // by how much less it may be, mm
 	nearest  float64   // share at which that is
 	place    solid.Vec // where, in the first body's axes where it then is
 	envelope bool      // measured on what the bodies sweep as they turn
+	doubtful bool      // some of the way was looked at in samples only
 }
 
 // A pass is two bodies that move past each other.
@@ -124,13 +126,16 @@ func (p *pass) place(u float64) solid.Placement {
 // sweep follows the bodies from rest to one end.
 func (p *pass) sweep(end float64, f *followed) {
 	p.prepare()
+	spun := p.measured(0, end)
+	if proximity.Avoids(p.ea, p.a.At, spun.stretches, p.eb, p.b.At, 0) {
+		return
+	}
 	if p.spun {
-		slide := proximity.Motion{Slide: p.ca.slide.Sub(p.cb.slide).Mul(end)}
-		if _, hit := proximity.Sweep(p.ea, p.a.At, []proximity.Motion{slide}, p.eb, p.b.At, Deep); !hit {
+		if _, hit := proximity.Sweep(p.ea, p.a.At, spun.stretches, p.eb, p.b.At, Deep); !hit {
 			return
 		}
 	}
-	w := past(p.ca, p.cb, end)
+	w := past(p.ca, p.cb, 0, end)
 	h, hit := proximity.Sweep(p.store.body(p.a.Solid), p.a.At, w.stretches, p.store.body(p.b.Solid), p.b.At, Deep)
 	if !hit {
 		return
@@ -189,56 +194,4 @@ func (p *pass) measure(first, end float64, unsure bool, f *followed) {
 	if !f.hit {
 		f.passes = false
 	}
-}
-
-const (
-	// places is into how many equal stretches a way is cut to look for where bodies come
-	// nearest; around the nearest place it is then cut finer by halves, finer times.
-	places = 24
-	finer  = 10
-)
-
-// least looks for where the bodies come nearest, if that is nearer than limit, in places
-// spread evenly over the way and then around the nearest of these.
-func (p *pass) least(limit float64, f *followed) {
-	if limit <= f.limit || f.gap <= f.limit {
-		return // known
-	}
-	p.prepare()
-	f.limit, f.envelope = limit, p.spun
-	measure := func(u float64) {
-		place := p.place(u)
-		if proximity.Clear(p.ea, place, p.eb, p.b.At, math.Min(f.gap, limit)) {
-			return
-		}
-		d, where := proximity.Distance(p.ea, place, p.eb, p.b.At)
-		if d < f.gap {
-			f.gap, f.nearest, f.place = d, u, place.Inverse().Point(where[1])
-		}
-	}
-	step := (p.to - p.from) / places
-	if p.rate() < Contact {
-		step = p.to - p.from // what they sweep does not approach
-	}
-	for u := p.from; u < p.to+step/2; u += step {
-		measure(math.Min(u, p.to))
-	}
-	if f.gap >= limit {
-		return
-	}
-	for range finer {
-		step /= 2
-		at := f.nearest
-		measure(math.Max(p.from, at-step))
-		measure(math.Min(p.to, at+step))
-	}
-}
-
-// rate is how far what is measured slides past each other at most, mm over the whole
-// range; infinite where something turns.
-func (p *pass) rate() float64 {
-	if p.spun || p.ca.slides() && p.cb.slides() {
-		return p.ca.slide.Sub(p.cb.slide).Len()
-	}
-	return math.Inf(1)
 }

@@ -137,21 +137,24 @@ func (r *ring) take(t [3]solid.Vec) {
 	}
 }
 
-// stacked is the body of some rings about a frame's z axis.
+// stacked is the body of some rings about a frame's z axis: turned pieces, one for each
+// run of rings without a gap, less turned bores.
 func stacked(rings []ring, frame solid.Frame) *solid.Solid {
 	if len(rings) == 0 {
 		return nil
 	}
-	wide := 0.0
+	wide, low := 0.0, rings[0].from
 	for _, r := range rings {
 		wide = math.Max(wide, r.out)
 	}
-	var group, bores solid.Group
-	low := rings[0].from
-	for _, r := range rings {
-		group = append(group, solid.Member{Shape: solid.Rod{D: 2 * r.out, L: r.to - r.from}, Along: solid.AxisZ, At: solid.Vec{X: wide - r.out, Y: wide - r.out, Z: r.from - low}})
-		if r.in > 10*solid.MinSize {
-			bores = append(bores, solid.Member{Shape: solid.Rod{D: 2 * r.in, L: r.to - r.from}, Along: solid.AxisZ, At: solid.Vec{X: wide - r.in, Y: wide - r.in, Z: r.from - low}, Cut: true})
+	group := turned(rings, wide, func(r ring) float64 { return r.out })
+	bores := turned(rings, wide, func(r ring) float64 { return r.in })
+	for i := range bores {
+		bores[i].Cut = true
+	}
+	for _, list := range []solid.Group{group, bores} {
+		for i := range list {
+			list[i].At.Z -= low
 		}
 	}
 	body, err := solid.Build(solid.Shape{Base: append(group, bores...)})
@@ -161,4 +164,33 @@ func stacked(rings []ring, frame solid.Frame) *solid.Solid {
 	box := body.Box()
 	home := solid.Moved(solid.Vec{X: -(box.Min.X + box.Max.X) / 2, Y: -(box.Min.Y + box.Max.Y) / 2, Z: low - box.Min.Z})
 	return body.Placed(home.Then(solid.Placement{Turn: [3]solid.Vec{frame.X, frame.Y, frame.Z}, Move: frame.O}))
+}
+
+// turned are the turned pieces of a radius that rings have, about an axis along z at
+// (wide, wide); where the radius is nothing a piece ends.
+func turned(rings []ring, wide float64, radius func(r ring) float64) solid.Group {
+	var out solid.Group
+	var steps solid.Lathed
+	from, to, most := 0.0, 0.0, 0.0
+	done := func() {
+		if len(steps) > 0 {
+			out = append(out, solid.Member{Shape: steps, Along: solid.AxisZ, At: solid.Vec{X: wide - most, Y: wide - most, Z: from}})
+		}
+		steps, most = nil, 0
+	}
+	for _, r := range rings {
+		d := radius(r)
+		if len(steps) > 0 && r.from != to || d <= 10*solid.MinSize {
+			done()
+		}
+		if d <= 10*solid.MinSize {
+			continue
+		}
+		if len(steps) == 0 {
+			from = r.from
+		}
+		steps, to, most = append(steps, solid.TurnedStep{D: 2 * d, L: r.to - r.from}), r.to, math.Max(most, d)
+	}
+	done()
+	return out
 }

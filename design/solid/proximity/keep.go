@@ -1,6 +1,7 @@
 package proximity
 
 import (
+	"math"
 	"sync"
 
 	"plansheaf/design/solid"
@@ -46,7 +47,8 @@ func kept[K comparable](list *[]made[K], by K, make func() *tree) *tree {
 	return (*list)[len(*list)-1].tree
 }
 
-// finer returns the body's triangles, made anew where they stray by more than wanted.
+// finer returns the body's triangles, made anew where they stray by more than wanted, to
+// a nanometre.
 func (b *Body) finer(stray float64) *tree {
 	if b.stray <= stray {
 		return &b.tree
@@ -60,7 +62,7 @@ func (b *Body) finerLocked(stray float64) *tree {
 	if b.stray <= stray {
 		return &b.tree
 	}
-	return kept(&b.kept.finer, stray, func() *tree { t := meshed(b.Solid, stray); return &t })
+	return kept(&b.kept.finer, math.Round(stray*1e6), func() *tree { t := meshed(b.Solid, stray); return &t })
 }
 
 // smaller returns the body's triangles, straying by no more than wanted, made smaller

@@ -7,11 +7,12 @@ import (
 )
 
 // How closely a way is watched for a distance: triangles stray from faces by less than
-// finely (mm) where rounds are not too large for that, and count as met when they are
-// nearer than the distance by less than early.
+// finely (mm), as those of a sweep to a tenth of a millimetre, where rounds are not too
+// large for that, and count as met when they are nearer than the distance by less than
+// early.
 const (
-	finely = 0.005
-	early  = 0.02
+	finely = 0.1 * strayShare
+	early  = 0.01
 )
 
 // Nears moves a body along a way, each stretch from where the one before ends, and
@@ -23,16 +24,35 @@ const (
 // within plus [Slack]. It steps as [Sweep] does: what slides past the other at a
 // distance costs one step, however near that is.
 func Nears(a *Body, from solid.Placement, way []Motion, b *Body, pb solid.Placement, within float64) (Hit, bool) {
-	if len(a.nodes) == 0 || len(b.nodes) == 0 {
+	if Avoids(a, from, way, b, pb, within) {
 		return Hit{}, false
 	}
-	fa, fb := a.finer(finely), b.finer(finely)
-	keep := within + fa.stray + fb.stray
-	w := &sweep{a: fa, b: fb, pb: pb, near: keep + early, keep: keep}
+	w := watch(a.finer(finely), b.finer(finely), pb, within)
 	if p, in := w.nested(from); in {
 		return Hit{At: p}, true
 	}
 	return w.through(from, way)
+}
+
+// Avoids tells that a body stays farther than within (mm, 0 or more) apart from another
+// on its way: at a small part of the cost of [Nears], since the triangles that are there
+// do for it. False says nothing.
+func Avoids(a *Body, from solid.Placement, way []Motion, b *Body, pb solid.Placement, within float64) bool {
+	if len(a.nodes) == 0 || len(b.nodes) == 0 {
+		return true
+	}
+	w := watch(&a.tree, &b.tree, pb, within)
+	if _, in := w.nested(from); in {
+		return false
+	}
+	_, hit := w.through(from, way)
+	return !hit
+}
+
+// watch is a sweep that stops where two surfaces come nearer than within.
+func watch(a, b *tree, pb solid.Placement, within float64) *sweep {
+	keep := within + a.stray + b.stray
+	return &sweep{a: a, b: b, pb: pb, near: keep + early, keep: keep}
 }
 
 // Slack is by how much more than the distance asked for [Nears] may find two bodies to
