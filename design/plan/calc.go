@@ -12,6 +12,7 @@ type Calc struct {
 	Assumes  []Text
 	Tables   []TableFile
 	Defines  []Definition
+	Chain    *Chain // a tolerance chain, whose gap the formulas may name; nil for none
 	Givens   []Given
 	Finds    []Find
 	Recorded []Record

@@ -16,6 +16,7 @@ var calcForm = object("a map that describes a calculation", func(c *plan.Calc) *
 	key("assumes", list("a list of texts", markdown), func(c *plan.Calc) *[]plan.Text { return &c.Assumes }, "what is taken for granted"),
 	key("define", entries("a map of helper functions", definitionForm, call, func(d *plan.Definition) *plan.Word { return &d.Name }), func(c *plan.Calc) *[]plan.Definition { return &c.Defines }, "functions for use in this calculation: {stiffness(e, i, l): 3 * e * i / l^3}"),
 	key("tables", entries("a map from names to tables", tableFileForm, id, func(t *plan.TableFile) *plan.Word { return &t.Name }), func(c *plan.Calc) *[]plan.TableFile { return &c.Tables }, "tables to look up: {curve: files/motor_torque.csv}"),
+	key("chain", pointer(chainForm), func(c *plan.Calc) **plan.Chain { return &c.Chain }, "a tolerance chain: {along: z, from: head.plate.bottom, to: nut.top}; formulas name its result gap"),
 	key("given", entries("a map of inputs", givenForm, id, func(g *plan.Given) *plan.Word { return &g.Name }), func(c *plan.Calc) *[]plan.Given { return &c.Givens }, "what goes in"),
 	key("find", entries("a map of results", findForm, id, findName), func(c *plan.Calc) *[]plan.Find { return &c.Finds }, "what comes out: a name and a formula each"),
 	key("recorded", entries("a map of results", recordForm, id, func(c *plan.Record) *plan.Word { return &c.Name }), func(c *plan.Calc) *[]plan.Record { return &c.Recorded }, "results that text, drawings and followers rely on: {force: 4.31 kN ± 1 %}"),
