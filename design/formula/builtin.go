@@ -1,35 +1,28 @@
 package formula
 
 import (
-	"fmt"
 	"sort"
 
 	"github.com/agnivade/levenshtein"
 )
 
 // arity is the least and the greatest number of a function's arguments.
-type arity struct{ least, most int }
-
-// want says how many arguments there must be.
-func (a arity) want() string {
-	switch {
-	case a.most == 1:
-		return "one argument"
-	case a.least == a.most:
-		return fmt.Sprintf("%d arguments", a.least)
-	}
-	return fmt.Sprintf("%d to %d arguments", a.least, a.most)
+type arity struct {
+	least, most int
+	odd         bool // pairs and one more
 }
 
 // builtins are the functions of the language.
 var builtins = map[string]arity{
-	"min": {1, maxArguments}, "max": {1, maxArguments},
-	"abs": {1, 1}, "sqrt": {1, 1},
-	"sin": {1, 1}, "cos": {1, 1}, "tan": {1, 1},
-	"asin": {1, 1}, "acos": {1, 1}, "atan": {1, 1}, "atan2": {2, 2},
-	"round": {1, 2}, "ceil": {1, 2}, "floor": {1, 2},
-	"if":  {3, 3},
-	"exp": {1, 1}, "ln": {1, 1}, "log10": {1, 1},
+	"min": {least: 1, most: maxArguments}, "max": {least: 1, most: maxArguments},
+	"abs": {least: 1, most: 1}, "sqrt": {least: 1, most: 1},
+	"sin": {least: 1, most: 1}, "cos": {least: 1, most: 1}, "tan": {least: 1, most: 1},
+	"asin": {least: 1, most: 1}, "acos": {least: 1, most: 1}, "atan": {least: 1, most: 1}, "atan2": {least: 2, most: 2},
+	"round": {least: 1, most: 2}, "ceil": {least: 1, most: 2}, "floor": {least: 1, most: 2},
+	"if":  {least: 3, most: maxArguments, odd: true},
+	"has": {least: 1, most: 1},
+	"exp": {least: 1, most: 1}, "ln": {least: 1, most: 1}, "log10": {least: 1, most: 1},
+	"solve": {}, "sum": {}, // read by themselves
 }
 
 func isBuiltin(name string) bool {

@@ -7,8 +7,8 @@ import (
 )
 
 func (ev *evaluator) builtin(n *Node) (Result, *Error) {
-	if n.Text == "if" {
-		return ev.choose(n)
+	if n.Text == "has" {
+		return ev.has(n)
 	}
 	args := make([]quantity.Value, len(n.Args))
 	for i, argument := range n.Args {
@@ -28,7 +28,7 @@ func (ev *evaluator) builtin(n *Node) (Result, *Error) {
 	case "sqrt":
 		root, err := args[0].Sqrt()
 		if v = root; err != nil {
-			failed = ev.fail(n, err, "%s: %s (%s)", ev.expr.text(n), err, quantity.Text(args[0], quantity.Metric))
+			failed = ev.refuse(n, err, err.Error(), n.Args[0])
 		}
 	case "round", "ceil", "floor":
 		v, failed = ev.whole(n, args)
@@ -40,24 +40,46 @@ func (ev *evaluator) builtin(n *Node) (Result, *Error) {
 	return Result{Value: v}, failed
 }
 
-// choose works out if(condition, then, otherwise).
-func (ev *evaluator) choose(n *Node) (Result, *Error) {
-	condition, failed := ev.truth(n.Args[0])
-	if failed != nil {
-		return Result{}, failed
-	}
-	taken, other := n.Args[1], n.Args[2]
-	if !condition {
-		taken, other = other, taken
+// cases works out if(condition, value, ..., otherwise): the first value whose
+// condition holds. All conditions and values are checked for dimensions.
+func (ev *evaluator) cases(n *Node) (Result, *Error) {
+	branches, otherwise := n.Branches()
+	values := make([]*Node, 0, len(branches)+1)
+	taken := otherwise
+	decided := false
+	for _, b := range branches {
+		values = append(values, b.Then)
+		if decided {
+			if failed := ev.inspect(b.When, nil); failed != nil {
+				return Result{}, failed
+			}
+			continue
+		}
+		holds, failed := ev.truth(b.When)
+		if failed != nil {
+			return Result{}, failed
+		}
+		if holds {
+			taken, decided = b.Then, true
+		}
 	}
 	result, failed := ev.eval(taken)
 	if failed != nil {
 		return Result{}, failed
 	}
-	if result.IsTruth {
-		return result, ev.inspect(other, nil)
+	for _, other := range append(values, otherwise) {
+		if other == taken {
+			continue
+		}
+		var agree *quantity.Value
+		if !result.IsTruth {
+			agree = &result.Value
+		}
+		if failed := ev.inspect(other, agree); failed != nil {
+			return Result{}, failed
+		}
 	}
-	return result, ev.inspect(other, &result.Value)
+	return result, nil
 }
 
 func (ev *evaluator) extreme(n *Node, args []quantity.Value) (quantity.Value, *Error) {
@@ -65,7 +87,7 @@ func (ev *evaluator) extreme(n *Node, args []quantity.Value) (quantity.Value, *E
 	for _, next := range args[1:] {
 		order, err := next.Compare(best)
 		if err != nil {
-			return best, ev.fail(n, err, "%s: %s", ev.expr.text(n), err)
+			return best, ev.refuse(n, err, err.Error(), n.Args...)
 		}
 		if order < 0 && n.Text == "min" || order > 0 && n.Text == "max" {
 			best = next
@@ -80,7 +102,7 @@ func (ev *evaluator) magnitude(n *Node, v quantity.Value) (quantity.Value, *Erro
 	}
 	positive, err := v.Neg()
 	if err != nil {
-		return v, ev.fail(n, err, "%s: %s", ev.expr.text(n), err)
+		return v, ev.refuse(n, err, err.Error(), n.Args...)
 	}
 	return positive, nil
 }
@@ -94,7 +116,7 @@ func (ev *evaluator) whole(n *Node, args []quantity.Value) (quantity.Value, *Err
 	if len(args) > 1 {
 		step = args[1]
 	} else if v.Dim != quantity.Pure {
-		failed := ev.fail(n, quantity.ErrMismatch, "%s rounds %s to no step", ev.expr.text(n), v.Dim.Article())
+		failed := ev.fail(n, quantity.ErrMismatch, "%s rounds %s to no step%s", ev.expr.text(n), v.Dim.Article(), ev.met(n.Args[0]))
 		failed.Remedy = n.Text + "(value, step) rounds to whole steps, such as " + n.Text + "(x, 1 mm)"
 		return v, failed
 	}
@@ -102,10 +124,10 @@ func (ev *evaluator) whole(n *Node, args []quantity.Value) (quantity.Value, *Err
 		return v, ev.fail(n, quantity.ErrMismatch, "%s rounds a temperature on a scale", ev.expr.text(n))
 	}
 	if err := v.Agree(step); err != nil {
-		return v, ev.fail(n, err, "%s: %s", ev.expr.text(n), err)
+		return v, ev.refuse(n, err, err.Error(), n.Args...)
 	}
 	if !(step.SI > 0) {
-		return v, ev.fail(n, quantity.ErrUndefined, "%s rounds to a step that is not above zero", ev.expr.text(n))
+		return v, ev.fail(n, quantity.ErrUndefined, "%s rounds to a step that is not above zero%s", ev.expr.text(n), ev.met(n.Args[1]))
 	}
 	const alike = 1e-9
 	steps := v.SI / step.SI
@@ -119,7 +141,7 @@ func (ev *evaluator) whole(n *Node, args []quantity.Value) (quantity.Value, *Err
 		steps = math.Floor(steps)
 	}
 	if math.IsInf(steps, 0) {
-		return v, ev.fail(n, quantity.ErrUndefined, "%s has too many steps", ev.expr.text(n))
+		return v, ev.fail(n, quantity.ErrUndefined, "%s has too many steps%s", ev.expr.text(n), ev.met(n.Args...))
 	}
 	v.SI = steps * step.SI
 	return v, nil
@@ -127,10 +149,10 @@ func (ev *evaluator) whole(n *Node, args []quantity.Value) (quantity.Value, *Err
 
 func (ev *evaluator) direction(n *Node, y, x quantity.Value) (quantity.Value, *Error) {
 	if err := y.Agree(x); err != nil {
-		return y, ev.fail(n, err, "%s: %s", ev.expr.text(n), err)
+		return y, ev.refuse(n, err, err.Error(), n.Args...)
 	}
 	if y.SI == 0 && x.SI == 0 {
-		return y, ev.fail(n, quantity.ErrUndefined, "%s has no direction: both are 0", ev.expr.text(n))
+		return y, ev.fail(n, quantity.ErrUndefined, "%s has no direction: both are 0%s", ev.expr.text(n), ev.met(n.Args...))
 	}
 	return angle(math.Atan2(y.SI, x.SI)), nil
 }
@@ -142,11 +164,11 @@ func angle(radians float64) quantity.Value {
 // plain works out the functions of a plain number or angle.
 func (ev *evaluator) plain(n *Node, arg quantity.Value) (quantity.Value, *Error) {
 	if !arg.Is(quantity.Pure) {
-		return arg, ev.fail(n, quantity.ErrMismatch, "%s takes %s of %s, which must be a plain number or an angle", ev.expr.text(n), n.Text, arg.Dim.Article())
+		return arg, ev.fail(n, quantity.ErrMismatch, "%s takes %s of %s, which must be a plain number or an angle%s", ev.expr.text(n), n.Text, arg.Dim.Article(), ev.met(n.Args[0]))
 	}
 	x := arg.SI
 	undefined := func(why string) (quantity.Value, *Error) {
-		return arg, ev.fail(n, quantity.ErrUndefined, "%s %s (%s)", ev.expr.text(n), why, quantity.Text(arg, quantity.Metric))
+		return arg, ev.fail(n, quantity.ErrUndefined, "%s %s%s", ev.expr.text(n), why, ev.met(n.Args[0]))
 	}
 	const alike = 1e-12
 	switch n.Text {

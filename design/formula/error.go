@@ -9,6 +9,7 @@ type Error struct {
 	Remedy         string // may be empty
 	Cause          error  // what the scope or the arithmetic returned; may be nil
 	kind           faultKind
+	shown          bool // the message shows the function in which it came about
 }
 
 // faultKind tells a fault of this formula from one that the scope handed on.

@@ -3,7 +3,6 @@ package formula
 import (
 	"errors"
 	"fmt"
-	"slices"
 	"strings"
 
 	"plansheaf/design/quantity"
@@ -47,29 +46,59 @@ func (e *Expr) Value(scope Scope) (quantity.Value, *Error) {
 }
 
 // text is the source of a node, shortened for a message.
-func (e *Expr) text(n *Node) string {
+func (e *Expr) text(n *Node) string { return shorten(e.source[n.Offset : n.Offset+n.Length]) }
+
+func shorten(text []rune) string {
 	const most = 60
-	text := e.source[n.Offset : n.Offset+n.Length]
 	if len(text) > most {
 		return strings.TrimSpace(string(text[:most])) + "…"
 	}
 	return string(text)
 }
 
-// evaluator works out one formula once, at nominal values but for the one
-// input that is varied.
-type evaluator struct {
-	expr  *Expr
-	scope Scope
+// A pass works out one formula once, at nominal values but for the one input
+// that is varied, with whatever functions it calls.
+type pass struct {
 	names map[string]lookup // what the scope answered; shared between passes
 	watch *inputs           // collects what has a spread; nil when varying
 	moved leaf              // the input that is varied
-	to    float64           // its value in SI units, or its shift
+	to    float64           // its value in SI units
+	high  bool              // whether that is its upper end, for a spread about what may move itself
 	aside int               // above zero inside a part that does not decide
+	work  *Work             // the steps of this formula, all passes together
 
 	// below tells of each divisor whether it is negative at the nominal
 	// values: one whose sign turns within a spread has passed through zero.
-	below map[*Node]bool
+	below map[spot]bool
+	roots map[spot]float64 // what each solve found at the nominal values
+}
+
+// evaluator works out a formula, or the function that it calls, within a pass.
+type evaluator struct {
+	*pass
+	expr   *Expr
+	scope  Scope
+	locals []local
+	inside []string // the functions being worked out, each called by the one before
+	trail  uint64   // by which calls and rounds the way led here
+	loose  bool     // on the way to a root, where signs turn as they like
+}
+
+// A spot is a node at one of the times that it is worked out.
+type spot struct {
+	node  *Node
+	trail uint64
+}
+
+// follow is the trail one turn further on: into a node, in its round i.
+func (ev *evaluator) follow(n *Node, i int) uint64 {
+	const prime = 1099511628211 // of the FNV hash
+	return ((ev.trail^uint64(n.Offset+1))*prime ^ uint64(i+1)) * prime
+}
+
+// newEvaluator prepares to work out an expression at nominal values.
+func newEvaluator(e *Expr, scope Scope) *evaluator {
+	return &evaluator{expr: e, scope: scope, pass: &pass{names: map[string]lookup{}, work: &Work{Most: MaxWork}}}
 }
 
 type lookup struct {
@@ -98,7 +127,7 @@ func (ev *evaluator) take(l leaf, called string, v quantity.Value) quantity.Valu
 		ev.watch.seen[l] = true
 		ev.watch.leaves = append(ev.watch.leaves, l)
 		ev.watch.list = append(ev.watch.list, Input{Name: called, Offset: -1, Value: v})
-		if l.node != nil {
+		if l.node != nil && len(ev.inside) == 0 {
 			last := &ev.watch.list[len(ev.watch.list)-1]
 			last.Offset, last.Length = l.node.Offset, l.node.Length
 		}
@@ -111,6 +140,9 @@ func (ev *evaluator) take(l leaf, called string, v quantity.Value) quantity.Valu
 }
 
 func (ev *evaluator) eval(n *Node) (Result, *Error) {
+	if failed := ev.step(n); failed != nil {
+		return Result{}, failed
+	}
 	switch n.Kind {
 	case Number, Constant:
 		return Result{Value: ev.take(leaf{node: n}, n.Text, n.Value)}, nil
@@ -118,11 +150,15 @@ func (ev *evaluator) eval(n *Node) (Result, *Error) {
 		v, failed := ev.lookup(n)
 		return Result{Value: v}, failed
 	case Call:
-		if !isBuiltin(n.Text) {
-			v, failed := ev.call(n)
-			return Result{Value: v}, failed
-		}
-		return ev.builtin(n)
+		return ev.call(n)
+	case Cases:
+		return ev.cases(n)
+	case Solve:
+		v, failed := ev.solve(n)
+		return Result{Value: v}, failed
+	case Sum:
+		v, failed := ev.sum(n)
+		return Result{Value: v}, failed
 	case Unary:
 		return ev.unary(n)
 	case Spread:
@@ -140,6 +176,20 @@ func (ev *evaluator) eval(n *Node) (Result, *Error) {
 		return Result{Value: v}, nil
 	}
 	return ev.binary(n)
+}
+
+// step counts a node worked out.
+func (ev *evaluator) step(n *Node) *Error {
+	all := ev.scope.Work()
+	switch {
+	case !ev.work.spend():
+		err := &WorkError{Most: ev.work.Most}
+		return ev.fail(n, err, "%s", err)
+	case !all.spend():
+		err := &WorkError{Most: all.Most, Whole: true}
+		return ev.fail(n, err, "%s", err)
+	}
+	return nil
 }
 
 // fail makes an Error at a node.
@@ -176,67 +226,33 @@ func (ev *evaluator) truth(n *Node) (bool, *Error) {
 }
 
 func (ev *evaluator) lookup(n *Node) (quantity.Value, *Error) {
-	found, known := ev.names[n.Text]
-	if !known {
-		found.value, found.err = ev.scope.Lookup(n.Text)
-		if found.err == nil && !found.value.Finite() {
-			found.err = fmt.Errorf("%s is no finite number", n.Text)
-		}
-		ev.names[n.Text] = found
+	if n.Bound {
+		return ev.local(n)
 	}
-	if found.err != nil {
-		failed := fault(n, found.err.Error(), found.err)
-		if _, err := quantity.ParseUnit(n.Text); err == nil && failed.Remedy == "" {
+	v, failed := ev.ask(n, n.Text, n.Text, func() (quantity.Value, error) { return ev.scope.Lookup(n.Text) })
+	if failed != nil && failed.Remedy == "" {
+		if _, err := quantity.ParseUnit(n.Text); err == nil {
 			failed.Remedy = fmt.Sprintf("%s is a unit: write a number before it", n.Text)
 		}
-		return quantity.Value{}, failed
 	}
-	return ev.take(leaf{name: n.Text}, n.Text, found.value), nil
+	return v, failed
 }
 
-// call asks the scope. Arguments are worked out when the scope wants them,
-// and once only, lest nested calls multiply the work.
-func (ev *evaluator) call(n *Node) (quantity.Value, *Error) {
-	args := make([]Arg, len(n.Args))
-	faults := make([]*Error, len(n.Args))
-	for i, argument := range n.Args {
-		var done bool
-		var v quantity.Value
-		args[i] = Arg{Offset: argument.Offset, Length: argument.Length, value: func() (quantity.Value, *Error) {
-			if !done {
-				v, faults[i] = ev.value(argument)
-				done = true
-			}
-			return v, faults[i]
-		}}
-		if argument.Kind == Name {
-			args[i].Name = argument.Text
+// ask has the scope answer once for a name; key tells it from others, full is
+// what the plan calls it, by which an input is known wherever it stands.
+func (ev *evaluator) ask(n *Node, key, full string, answer func() (quantity.Value, error)) (quantity.Value, *Error) {
+	found, known := ev.names[key]
+	if !known {
+		found.value, found.err = answer()
+		if found.err == nil && !found.value.Finite() {
+			found.err = fmt.Errorf("%s is no finite number", full)
 		}
+		ev.names[key] = found
 	}
-	v, err := ev.scope.Call(n.Text, args)
-	if err != nil {
-		var inner *Error
-		if errors.As(err, &inner) && slices.Contains(faults, inner) {
-			return quantity.Value{}, inner // an argument's own fault is marked where it lies
-		}
-		name := *n
-		name.Length = n.NameLength
-		failed := fault(&name, err.Error(), err)
-		var unknown *UnknownNameError
-		if near := nearestFunction(n.Text); near != "" && failed.Remedy == "" && errors.As(err, &unknown) {
-			failed.Remedy = fmt.Sprintf("is %q meant?", near)
-		}
-		return quantity.Value{}, failed
+	if found.err != nil {
+		return quantity.Value{}, fault(n, found.err.Error(), found.err)
 	}
-	if !v.Finite() {
-		return quantity.Value{}, fault(n, fmt.Sprintf("%s is no finite number", ev.expr.text(n)), nil)
-	}
-	if ev.watch == nil && v.HasSpread() && ev.moved.node == n {
-		// The call's own spread lies about a value that may itself have moved.
-		v.SI += ev.to
-		return v.Nominal(), nil
-	}
-	return ev.take(leaf{node: n}, ev.expr.text(n), v), nil
+	return ev.take(leaf{name: full}, full, found.value), nil
 }
 
 // spread works out a value with a spread of its own beside what the value may
@@ -259,10 +275,20 @@ func (ev *evaluator) spread(n *Node) (quantity.Value, *Error) {
 		return v, ev.fail(n, err, "%s: %s", ev.expr.text(n), err)
 	}
 	if ev.watch == nil && ev.moved.node == n {
-		v.SI += ev.to
-		return v, nil
+		return ev.shift(v, wide), nil
 	}
 	return ev.take(leaf{node: n}, ev.expr.text(n), wide), nil
+}
+
+// shift moves a value to the end of the spread that stands about it: the value
+// may itself have moved, and differ from round to round of a sum.
+func (ev *evaluator) shift(v, wide quantity.Value) quantity.Value {
+	if ev.high {
+		v.SI += wide.Plus - v.Plus
+	} else {
+		v.SI -= wide.Minus - v.Minus
+	}
+	return v.Nominal()
 }
 
 func (ev *evaluator) unary(n *Node) (Result, *Error) {
@@ -276,7 +302,7 @@ func (ev *evaluator) unary(n *Node) (Result, *Error) {
 	}
 	negative, err := v.Neg()
 	if err != nil {
-		return Result{}, ev.fail(n, err, "%s: %s", ev.expr.text(n), err)
+		return Result{}, ev.refuse(n, err, err.Error(), n.Args[0])
 	}
 	return Result{Value: negative}, nil
 }
@@ -324,17 +350,27 @@ func (ev *evaluator) binary(n *Node) (Result, *Error) {
 // passesZero notes the sign of a divisor at the nominal values, and refuses
 // the other sign when an input has moved.
 func (ev *evaluator) passesZero(n *Node, divisor quantity.Value) error {
-	if ev.watch != nil {
-		ev.below[n] = divisor.SI < 0
+	at := spot{n, ev.trail}
+	switch {
+	case ev.loose || ev.below == nil:
+		return nil
+	case ev.watch != nil:
+		ev.below[at] = divisor.SI < 0
 		return nil
 	}
-	if below, known := ev.below[n]; known && below != (divisor.SI < 0) {
+	if below, known := ev.below[at]; known && below != (divisor.SI < 0) {
 		return errPole
 	}
 	return nil
 }
 
-var errPole = errors.New("the divisor passes through zero within the spread")
+var errPole error = poleError{}
+
+// poleError is a result that runs off to infinity within a spread.
+type poleError struct{}
+
+func (poleError) Error() string { return "the divisor passes through zero within the spread" }
+func (poleError) Unwrap() error { return quantity.ErrUndefined }
 
 // holds tells whether a comparison holds for the order -1, 0 or 1 of its sides.
 func holds(op string, order int) bool {
@@ -397,27 +433,4 @@ func (ev *evaluator) inspect(n *Node, v *quantity.Value) *Error {
 		return ev.fail(n, err, "%s gives %s where the other branch gives %s", ev.expr.text(n), other.Dim.Article(), v.Dim.Article())
 	}
 	return nil
-}
-
-// clash words the error of an operator: what was written, what it does, and
-// the values met where the text does not show them.
-func (ev *evaluator) clash(n *Node, left, right quantity.Value, err error) *Error {
-	written := ev.expr.text(n)
-	met := ""
-	if n.Args[0].Kind != Number || n.Args[1].Kind != Number {
-		met = fmt.Sprintf(" (%s %s %s)", quantity.Text(left, quantity.Metric), n.Text, quantity.Text(right, quantity.Metric))
-	}
-	a, b := left.Dim.Article(), right.Dim.Article()
-	if left.Dim.Same(right.Dim) || !errors.Is(err, quantity.ErrMismatch) {
-		return ev.fail(n, err, "%s: %s%s", written, err, met)
-	}
-	switch n.Text {
-	case "+":
-		return ev.fail(n, err, "%s adds %s to %s%s", written, a, b, met)
-	case "-":
-		return ev.fail(n, err, "%s takes %s from %s%s", written, b, a, met)
-	case "*", "/", "^":
-		return ev.fail(n, err, "%s: %s%s", written, err, met)
-	}
-	return ev.fail(n, err, "%s compares %s with %s%s", written, a, b, met)
 }

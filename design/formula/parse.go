@@ -56,6 +56,7 @@ type parser struct {
 	source       []rune
 	at           int
 	depth, nodes int
+	locals       []string // names of the solves and sums around the place
 }
 
 func (p *parser) blanks() {
@@ -329,7 +330,7 @@ func (p *parser) word() (*Node, *Error) {
 	if isBuiltin(text) {
 		return nil, p.fail(start, nameEnd-start, fmt.Sprintf("write %s(...)", text), "the function %s has no arguments", text)
 	}
-	return p.node(Name, text, start)
+	return p.named(text, start)
 }
 
 // name reads a name with its dots. After a dot a number may stand: rods.1.
@@ -349,47 +350,6 @@ func (p *parser) name() string {
 func isNameStart(r rune) bool { return r == '_' || unicode.IsLetter(r) }
 
 func isNameRune(r rune) bool { return isNameStart(r) || r >= '0' && r <= '9' }
-
-// call reads the arguments of a function; the parser stands at its bracket.
-func (p *parser) call(name string, start, nameEnd int) (*Node, *Error) {
-	open := p.at
-	p.at++
-	var args []*Node
-	for p.blanks(); p.at < len(p.source) && p.source[p.at] != ')'; {
-		arg, failed := p.expression(bindOr)
-		if failed != nil {
-			return nil, failed
-		}
-		if args = append(args, arg); len(args) > maxArguments {
-			return nil, p.fail(start, p.at-start, "", "%s has more than %d arguments", name, maxArguments)
-		}
-		p.blanks()
-		if p.at < len(p.source) && p.source[p.at] == ',' {
-			p.at++
-			p.blanks()
-			if p.at < len(p.source) && p.source[p.at] == ')' {
-				return nil, p.fail(p.at, 1, "", "an argument is missing after the comma")
-			}
-			continue
-		}
-		break
-	}
-	if p.at >= len(p.source) {
-		return nil, p.fail(open, 1, "", "the bracket is never closed")
-	}
-	if p.source[p.at] != ')' {
-		return nil, p.leftover()
-	}
-	p.at++
-	if known, found := builtins[name]; found && (len(args) < known.least || len(args) > known.most) {
-		return nil, p.fail(start, p.at-start, "", "%s takes %s, not %d", name, known.want(), len(args))
-	}
-	n, failed := p.node(Call, name, start, args...)
-	if failed == nil {
-		n.NameLength = nameEnd - start
-	}
-	return n, failed
-}
 
 // missing is the error for a place where a value should start.
 func (p *parser) missing() *Error {

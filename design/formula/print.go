@@ -11,16 +11,17 @@ import (
 // only the brackets that are needed. It reads back to the same tree.
 func (e *Expr) String() string {
 	p := printer{leaf: func(n *Node) (string, bool) {
-		return n.Text, n.Kind == Number || n.Kind == Constant || n.Kind == Name
+		return n.Text, n.Kind == Number || n.Kind == Constant || n.Kind == Name || n.Kind == Group
 	}}
 	return p.text(e.root)
 }
 
 // Worked returns the formula with values put in for names and for the scope's
 // functions, in a system's units and without spreads: "12 mm + 3 mm / 2". What
-// has no value keeps its name.
+// has no value of its own keeps its name: locals, what a sum goes through, and
+// functions written as formulas, whose arguments are worked out.
 func (e *Expr) Worked(scope Scope, system quantity.System) string {
-	ev := evaluator{expr: e, scope: scope, names: map[string]lookup{}}
+	ev := newEvaluator(e, scope)
 	p := printer{nominal: true, leaf: func(n *Node) (string, bool) {
 		switch {
 		case n.Kind == Constant:
@@ -29,7 +30,11 @@ func (e *Expr) Worked(scope Scope, system quantity.System) string {
 			return bare(n.Value, system), true
 		case n.Kind == Spread, n.Kind == Fit:
 			return "", false
-		case n.Kind == Name, n.Kind == Call && !isBuiltin(n.Text):
+		case n.Kind == Group, n.Kind == Name && n.Bound:
+			return n.Text, true
+		case n.Kind == Call && n.Text == "has":
+			return "has(" + n.Args[0].Text + ")", true
+		case n.Kind == Name, n.Kind == Call && !isBuiltin(n.Text) && scope.Function(n.Text) == nil:
 			v, failed := ev.value(n)
 			if failed == nil {
 				return bare(v, system), true
@@ -62,12 +67,8 @@ func (p printer) text(n *Node) string {
 		return text
 	}
 	switch n.Kind {
-	case Call:
-		args := make([]string, len(n.Args))
-		for i, arg := range n.Args {
-			args[i] = p.text(arg)
-		}
-		return n.Text + "(" + strings.Join(args, ", ") + ")"
+	case Call, Cases, Solve, Sum, List:
+		return p.call(n)
 	case Unary:
 		if n.Text == "not" {
 			return "not " + p.within(n.Args[0], bindCompare)
@@ -85,6 +86,33 @@ func (p printer) text(n *Node) string {
 		left = bind + 1
 	}
 	return p.within(n.Args[0], left) + " " + p.operator(n.Text) + " " + p.within(n.Args[1], right)
+}
+
+// call writes a function with its arguments, its local first where it has one.
+func (p printer) call(n *Node) string {
+	var args []string
+	if n.Local != "" {
+		args = append(args, n.Local)
+	}
+	for i, arg := range n.Args {
+		if n.Kind == Sum && i == 0 && arg.Kind == List {
+			args = append(args, p.things(arg))
+			continue
+		}
+		args = append(args, p.text(arg))
+	}
+	return n.Text + "(" + strings.Join(args, ", ") + ")"
+}
+
+// things writes the list of a sum; names in it stand for things, and stay.
+func (p printer) things(list *Node) string {
+	items := make([]string, len(list.Args))
+	for i, item := range list.Args {
+		if items[i] = item.Text; item.Kind != Name {
+			items[i] = p.text(item)
+		}
+	}
+	return "(" + strings.Join(items, ", ") + ")"
 }
 
 func (p printer) operator(op string) string {

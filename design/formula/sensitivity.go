@@ -80,9 +80,9 @@ func (e *Expr) Contributions(scope Scope) ([]Contribution, *Error) {
 
 // vary works the formula out and the contribution of each input.
 func (e *Expr) vary(scope Scope) (Result, []Contribution, *Error) {
-	names := map[string]lookup{}
 	watch := &inputs{seen: map[leaf]bool{}}
-	base := evaluator{expr: e, scope: scope, names: names, watch: watch, below: map[*Node]bool{}}
+	base := newEvaluator(e, scope)
+	base.watch, base.below, base.roots = watch, map[spot]bool{}, map[spot]float64{}
 	result, failed := base.eval(e.root)
 	if failed != nil || result.IsTruth || len(watch.list) == 0 {
 		return result, nil, failed
@@ -91,11 +91,11 @@ func (e *Expr) vary(scope Scope) (Result, []Contribution, *Error) {
 		return Result{}, nil, fault(e.root, fmt.Sprintf("the formula has more than %d inputs with a spread", MaxInputs), nil)
 	}
 	list, err := Vary(result.Value.SI, watch.list, func(input int, si float64) (float64, error) {
-		l := watch.leaves[input]
-		moved := evaluator{expr: e, scope: scope, names: names, moved: l, to: si, below: base.below}
-		if l.node != nil && l.node.Kind != Number {
-			moved.to -= watch.list[input].Value.SI // such a value may move itself: to is a shift
-		}
+		at := watch.list[input].Value
+		moved := &evaluator{expr: e, scope: scope, pass: &pass{
+			names: base.names, work: base.work, below: base.below, roots: base.roots,
+			moved: watch.leaves[input], to: si, high: si > at.SI,
+		}}
 		again, failed := moved.eval(e.root)
 		if failed != nil {
 			return 0, e.atEnd(failed, watch.list[input], si)

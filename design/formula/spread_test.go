@@ -106,7 +106,7 @@ func TestFailureAtAnEnd(t *testing.T) {
 		t.Fatal(failed)
 	}
 	_, failed = e.Eval(Values{"gap": value("2 mm ± 0.5 mm")})
-	want := "sqrt(gap - 1.8 mm): square root of a negative value (−0.3 mm), when gap is at the lower end of its spread, 1.5 mm"
+	want := "sqrt(gap - 1.8 mm): square root of a negative value: gap - 1.8 mm is −0.3 mm with gap = 1.5 mm, when gap is at the lower end of its spread, 1.5 mm"
 	if failed == nil || failed.Message != want {
 		t.Errorf("got %v, want %q", failed, want)
 	}

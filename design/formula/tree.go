@@ -8,12 +8,17 @@ type Kind int
 const (
 	Number   Kind = iota + 1 // a literal; Value holds it
 	Constant                 // pi; Value holds it
-	Name                     // Text is the name, with its dots
-	Call                     // Text is the function, Args its arguments
+	Name                     // Text is the name, with its dots; Bound when it stands for a local
+	Call                     // Text is the function, Args its arguments: one of the language, or of the scope (a table's column, a Function)
 	Unary                    // Text is "-", "+" or "not"; Args[0]
 	Binary                   // Text is + - * / ^ = != < <= > >= and or; Args[0], Args[1]
 	Spread                   // Args[0] with a spread: ± Args[1], or Amount when it is literal
 	Fit                      // Args[0] with the tolerance class Text
+	Cases                    // if(...): Args are a condition and a value by turns, and last the value that else holds; see Branches
+	Solve                    // solve(...): the Local between Args[0] and Args[1] for which Args[2], a Binary "=", holds
+	Sum                      // sum(...): Args[1] added up for each Local of Args[0], a Group or List; where Args[2], if there, holds
+	Group                    // of a Sum: Text names what the scope lists, "press.parts"
+	List                     // of a Sum: Args written out, in brackets
 )
 
 // A Node is a place in a formula's tree. Brackets leave no node: the tree has
@@ -21,11 +26,26 @@ const (
 type Node struct {
 	Kind           Kind
 	Text           string // operator, name, function, or the literal as written
+	Local          string // of a Solve or Sum: the name that holds within it
+	Bound          bool   // of a Name: up to its first dot it is the local of a Solve or Sum around it, or a Function's parameter
 	Value          quantity.Value
 	Amount         quantity.Spread
 	Args           []*Node
 	Offset, Length int // in the source, in characters; brackets around the whole left out
-	NameLength     int // of a Call: the characters of the function's name
+	NameLength     int // of a Call, Cases, Solve, Sum: the characters of the function's name
+}
+
+// A Branch is a value of a Cases node and the condition under which it is taken:
+// the first whose condition holds.
+type Branch struct{ When, Then *Node }
+
+// Branches takes a Cases node apart; otherwise is the value that is taken when
+// no condition holds.
+func (n *Node) Branches() (list []Branch, otherwise *Node) {
+	for i := 0; i+1 < len(n.Args); i += 2 {
+		list = append(list, Branch{When: n.Args[i], Then: n.Args[i+1]})
+	}
+	return list, n.Args[len(n.Args)-1]
 }
 
 // An Expr is a formula that has been read. It does not change, and may be
@@ -45,7 +65,8 @@ func (e *Expr) Root() *Node { return e.root }
 type NameUse struct {
 	Text           string // dotted: "lead_screw.lead", "rods.1"
 	Offset, Length int
-	In             string // the scope's function that it is a bare argument of; empty elsewhere
+	In             string // the scope's function that it is a bare argument of, "has", or "sum" in a list; empty elsewhere
+	Group          bool   // what a sum goes through, "press.parts": it lists things and has no value
 }
 
 // A CallUse is a call of a function that the scope answers.
@@ -55,14 +76,19 @@ type CallUse struct {
 	Args           int
 }
 
-// Names returns every use of a name in the order written. A bare argument of
-// one of the scope's functions, the left_post of diagonal(left_post, ...), is
-// among them with In set: it may name a thing that has no value.
+// Names returns every use of a name in the order written. Locals, the x of
+// solve(x, ...), are not among them. A bare argument of one of the scope's
+// functions, the left_post of diagonal(left_post, ...), is, with In set: it may
+// name a thing that has no value. So may a name in the list of a sum. For what
+// lies behind groups and functions see Leans.
 func (e *Expr) Names() []NameUse {
 	var uses []NameUse
 	walk(e.root, "", func(n *Node, in string) {
-		if n.Kind == Name {
+		switch {
+		case n.Kind == Name && !n.Bound:
 			uses = append(uses, NameUse{Text: n.Text, Offset: n.Offset, Length: n.Length, In: in})
+		case n.Kind == Group:
+			uses = append(uses, NameUse{Text: n.Text, Offset: n.Offset, Length: n.Length, Group: true})
 		}
 	})
 	return uses
@@ -79,13 +105,16 @@ func (e *Expr) Calls() []CallUse {
 	return uses
 }
 
-// walk visits the tree in the order written; in is the scope's function that
-// the node is an argument of.
+// walk visits the tree in the order written; in is the function that
+// the node is an argument of where a bare name may stand for a thing.
 func walk(n *Node, in string, visit func(*Node, string)) {
 	visit(n, in)
 	in = ""
-	if n.Kind == Call && !isBuiltin(n.Text) {
+	switch {
+	case n.Kind == Call && (!isBuiltin(n.Text) || n.Text == "has"):
 		in = n.Text
+	case n.Kind == List:
+		in = "sum"
 	}
 	for _, arg := range n.Args {
 		walk(arg, in, visit)

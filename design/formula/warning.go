@@ -21,14 +21,14 @@ type Warning struct {
 // when its name ends so (or in pitch, which is likewise per turn or tooth);
 // the radius in speed * radius is rightly multiplied by radians.
 func (e *Expr) Warnings(scope Scope) []Warning {
-	w := warner{expr: e, ev: evaluator{expr: e, scope: scope, names: map[string]lookup{}}}
+	w := warner{expr: e, ev: newEvaluator(e, scope)}
 	w.visit(e.root, false)
 	return w.found
 }
 
 type warner struct {
 	expr  *Expr
-	ev    evaluator
+	ev    *evaluator
 	found []Warning
 }
 

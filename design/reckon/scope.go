@@ -51,6 +51,9 @@ func (s planScope) Lookup(name string) (quantity.Value, error) {
 	case p.StockOf(head) != nil:
 		return s.r.stockProperty(head, rest)
 	case p.Assembly(head) != nil:
+		if step, property := stepNamed(p.Assembly(head), rest); step != nil {
+			return s.r.stepProperty(p.Assembly(head), step, property)
+		}
 		return s.r.assemblyProperty(head, rest)
 	case p.Calc(head) != nil:
 		return s.r.Result(p.Calc(head), rest)
@@ -63,6 +66,12 @@ func (s planScope) Lookup(name string) (quantity.Value, error) {
 func (s planScope) Call(name string, _ []formula.Arg) (quantity.Value, error) {
 	return quantity.Value{}, &formula.UnknownNameError{Name: name}
 }
+
+// Function knows none at the plan's level; they belong to calculations.
+func (s planScope) Function(string) *formula.Function { return nil }
+
+// Work sets no limit beyond that of each formula.
+func (s planScope) Work() *formula.Work { return nil }
 
 // plain is a plan value, at the end of its range that the case says, or where a
 // motion stands while the machine is drawn.
@@ -240,3 +249,30 @@ func (s calcScope) Call(name string, args []formula.Arg) (quantity.Value, error)
 	}
 	return quantity.Value{}, &formula.UnknownNameError{Name: name, Nearest: s.r.nearestTo(table, names)}
 }
+
+// Members lists the things of a group of the plan.
+func (s calcScope) Members(group string) ([]formula.Member, error) {
+	return planScope{s.r}.Members(group)
+}
+
+// Function is a function that the calculation defines.
+func (s calcScope) Function(name string) *formula.Function {
+	for _, d := range s.c.Defines {
+		if d.Name.Text != name {
+			continue
+		}
+		f, ok := d.Is.Pick(s.r.Case.Options)
+		if !ok || !f.Given() {
+			return nil
+		}
+		parameters := make([]string, len(d.Parameters))
+		for i, p := range d.Parameters {
+			parameters[i] = p.Text
+		}
+		return formula.NewFunction(name, parameters, f.Expr)
+	}
+	return nil
+}
+
+// Work sets no limit beyond that of each formula.
+func (s calcScope) Work() *formula.Work { return planScope{s.r}.Work() }

@@ -1,0 +1,98 @@
+package formula
+
+import "strings"
+
+// maxLeans bounds how many names Leans returns.
+const maxLeans = 10_000
+
+// Leans returns the full names of all that a formula leans on, each once, in the
+// order met: groups of sums taken apart into their members' properties
+// ("left_post.mass"), functions into what their formulas name. Which of them
+// count in the end (of a choice, or where a sum has a condition) is left open.
+// Groups that the scope does not know are passed over: Eval reports them.
+func (e *Expr) Leans(scope Scope) []string {
+	l := leaning{scope: scope, seen: map[string]bool{}, called: map[string]bool{}}
+	l.visit(e.root, nil)
+	return l.names
+}
+
+type leaning struct {
+	scope  Scope
+	names  []string
+	seen   map[string]bool
+	called map[string]bool
+}
+
+// visit collects names; stands tells what locals stand for, nothing for a value.
+func (l *leaning) visit(n *Node, stands map[string][]string) {
+	switch n.Kind {
+	case Name:
+		l.name(n, stands)
+	case Sum:
+		inner := map[string][]string{}
+		for name, things := range stands {
+			inner[name] = things
+		}
+		inner[n.Local] = l.things(n.Args[0], stands)
+		for _, arg := range n.Args[1:] {
+			l.visit(arg, inner)
+		}
+		return
+	case Call:
+		if f := l.scope.Function(n.Text); f != nil && !l.called[n.Text] {
+			l.called[n.Text] = true
+			l.visit(f.Is.root, nil)
+		}
+	}
+	for _, arg := range n.Args {
+		l.visit(arg, stands)
+	}
+}
+
+func (l *leaning) name(n *Node, stands map[string][]string) {
+	if !n.Bound {
+		l.add(n.Text)
+		return
+	}
+	head, rest, dotted := strings.Cut(n.Text, ".")
+	for _, thing := range stands[head] {
+		if dotted {
+			thing += "." + rest
+		}
+		l.add(thing)
+	}
+}
+
+func (l *leaning) add(name string) {
+	if !l.seen[name] && len(l.names) < maxLeans {
+		l.seen[name] = true
+		l.names = append(l.names, name)
+	}
+}
+
+// things are what a sum's local stands for.
+func (l *leaning) things(over *Node, stands map[string][]string) []string {
+	var things []string
+	if over.Kind == Group {
+		members, err := l.scope.Members(over.Text)
+		if err != nil {
+			return nil
+		}
+		for _, m := range members {
+			things = append(things, m.Name)
+		}
+		return things
+	}
+	for _, item := range over.Args {
+		head, _, dotted := strings.Cut(item.Text, ".")
+		switch {
+		case item.Kind == Name && !item.Bound:
+			things = append(things, item.Text)
+		case item.Kind == Name && !dotted:
+			things = append(things, stands[head]...)
+		default:
+			l.visit(item, stands)
+		}
+	}
+	return things
+}
