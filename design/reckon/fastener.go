@@ -72,6 +72,27 @@ func (r *Reckoning) bought(p *plan.Part) *standards.Fastener {
 	return &f
 }
 
+// collar builds a set collar, which is placed as a part is: a ring standing on z = 0
+// with the features axis, body, start, end and bore, and its set screw's hole, screw, in
+// front.
+func (r *Reckoning) collar(p *Part) {
+	f := p.Fastener
+	wide := f.CollarOutside
+	shape := solid.Shape{
+		Base: solid.Group{
+			{Shape: solid.Rod{D: wide, L: f.CollarWidth}, Along: solid.AxisZ},
+			{Shape: solid.Rod{D: f.CollarBore, L: f.CollarWidth}, Along: solid.AxisZ, At: solid.Vec{X: (wide - f.CollarBore) / 2, Y: (wide - f.CollarBore) / 2}, Cut: true, Name: "bore"},
+		},
+		Holes: []solid.Hole{{
+			Name: "screw", Face: "front", At: []solid.Vec2{{X: wide / 2, Y: f.CollarWidth / 2}}, Kind: solid.Tapped, D: f.Thread.TapDrill,
+			Thread: &solid.Thread{Designation: f.Thread.Name, Major: f.Thread.Major, Minor: f.Thread.Minor, Pitch: f.Thread.Pitch},
+		}},
+	}
+	if body, measures, err := r.shapes.build(shape); err == nil {
+		p.Solid, p.Measures, p.Whole = body, measures, measures.Volume
+	}
+}
+
 // headHeight is how much of a profile stands above the bearing plane: a screw's
 // head, all of a nut or washer, nothing of a countersunk or headless screw.
 func headHeight(f standards.Fastener, steps []standards.Step) float64 {

@@ -135,6 +135,10 @@ const (
 // shape builds the part's solid. An altered part is its base's body with its own
 // holes in place of those of the same name.
 func (r *Reckoning) shape(p *Part) {
+	if p.Fastener != nil && p.Fastener.Kind == standards.Collar {
+		r.collar(p)
+		return
+	}
 	s := &shaper{r: r, ok: true}
 	source, holes := p.Part, p.Part.Holes
 	for depth := 0; source.Of.Given() && depth < maxDepth; depth++ {
