@@ -22,10 +22,8 @@ var ClampDoesNotClose = Rule{
 			if clamp == nil {
 				return
 			}
-			own := clamp.Part.Fastener
-			bore, known := s.Reckoning.Length(own.D)
-			closes, told := s.Reckoning.Length(own.Closes)
-			if !known || !told {
+			thin, thick, known := s.joints().ClampRange(clamp)
+			if !known {
 				return
 			}
 			for _, at := range s.joints().Matings(a, j) {
@@ -38,15 +36,15 @@ var ClampDoesNotClose = Rule{
 				}
 				say := ""
 				switch {
-				case shaft.High > bore+pinWithin:
+				case shaft.High > thick+pinWithin:
 					say = fmt.Sprintf("does not go on: it may be %s thick", microns(shaft.High))
-				case shaft.Low < bore-closes-pinWithin:
-					say = fmt.Sprintf("is not gripped: it may be %s thin, the clamp closes to %s", microns(shaft.Low), hundredths(bore-closes))
+				case shaft.Low < thin-pinWithin:
+					say = fmt.Sprintf("is not gripped: it may be %s thin, the clamp holds down to %s", microns(shaft.Low), hundredths(thin))
 				default:
 					continue
 				}
 				report(finding.Finding{
-					At: at.Theirs.Word.At, Subject: jointSubject(a, j), Message: fmt.Sprintf("%q is for %s, and the shaft (%s) %s", clamp.Part.ID.Text, mm(bore), shaft.Text, say),
+					At: at.Theirs.Word.At, Subject: jointSubject(a, j), Message: fmt.Sprintf("%q is for %s, and the shaft (%s) %s", clamp.Part.ID.Text, mm(thick), shaft.Text, say),
 					Also: []finding.Related{{At: clamp.Part.ID.At, Say: "the clamp"}},
 				})
 				return

@@ -23,6 +23,11 @@ type Size struct {
 // SizeOf finds the diameter of a round feature; ok is false for faces, slots and what
 // has none that the plan gives.
 func (m *Machine) SizeOf(of layout.Mate) (s Size, ok bool) {
+	if f := of.Part.Fastener; f != nil && f.Kind == standards.Collar && of.Spot.Feature == "bore" {
+		s = collarBore(*f)
+		s.At = of.Part.Part.ID.At
+		return s, true
+	}
 	q, hole := m.diameter(of)
 	v, ok := m.r.QuantityIn(q, quantity.Length)
 	if !ok {

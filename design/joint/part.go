@@ -74,7 +74,7 @@ func ToolOf(p *reckon.Part) (Tool, bool) {
 		return Tool{Kind: "spanner", Size: f.Drive.Text}, true
 	case p.Part.Fastener != nil && p.Part.Fastener.Tool.Given():
 		return NamedTool(p.Part.Fastener.Tool.Text), true
-	case f.Drive.Kind == standards.CrossRecess && f.Drive.Text != "":
+	case f.Drive.ByDriver() && f.Drive.Text != "":
 		return Tool{Kind: "screwdriver", Size: f.Drive.Text}, true
 	case f.Kind == standards.Rivet:
 		return Tool{Kind: "rivet pliers", Size: f.Size + " mm"}, true
@@ -100,28 +100,4 @@ func NamedTool(text string) Tool {
 		}
 	}
 	return Tool{Kind: text}
-}
-
-// ClampOf is the clamp of a grip: the part on either side that a screw of its own
-// closes on a shaft; nil for none.
-func ClampOf(r *reckon.Reckoning, a *plan.Assembly, j *plan.Joint) *reckon.Part {
-	if j.Kind.Text != plan.Grip || j.Fastener.Given() {
-		return nil
-	}
-	for _, l := range []plan.Layer{j.Theirs, j.Mine} {
-		for _, spot := range Layer(r, a, l) {
-			if own := spot.Part.Fastener; own != nil && own.Kind.Text == "clamp" {
-				return r.Part(spot.Part.ID.Text)
-			}
-		}
-	}
-	return nil
-}
-
-// ClampTool is what turns a clamp's own screw; ok is false where the plan does not say.
-func ClampTool(p *reckon.Part) (t Tool, ok bool) {
-	if p == nil || !p.Part.Fastener.Tool.Given() {
-		return Tool{}, false
-	}
-	return NamedTool(p.Part.Fastener.Tool.Text), true
 }

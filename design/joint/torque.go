@@ -61,6 +61,10 @@ func Tighten(r *reckon.Reckoning, a *plan.Assembly, j *plan.Joint) Tightening {
 			t = tightenScrew(r, a, j, *f)
 		}
 	}
+	if clamp := ClampOf(r, a, j); clamp != nil && clamp.Fastener != nil {
+		nm, ok := standards.SetScrewTorque(clamp.Fastener.Thread)
+		t = Tightening{Torque: torque(nm), Known: ok, Limit: "the set screw's key"}
+	}
 	if j.Torque.Is.Given() {
 		v, ok := r.QuantityIn(j.Torque.Is, quantity.Torque)
 		t.Torque, t.Known, t.Limit = v, ok, "the plan"

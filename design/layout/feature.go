@@ -111,6 +111,13 @@ func (l *Layout) feature(a *plan.Assembly, path []string) (solid.Feature, *miss)
 	return Placed(f, t.at), nil
 }
 
+// FeatureOf is a feature of a part in assembly a, by the part's path from there and the
+// feature's name, in a's axes; ok is false where there is none.
+func (l *Layout) FeatureOf(a *plan.Assembly, path, name string) (f solid.Feature, ok bool) {
+	f, why := l.feature(a, append(plan.Word{Text: path}.Path(), plan.Word{Text: name}.Path()...))
+	return f, why == nil
+}
+
 // own is a feature of a use in its own axes: of its part, or of something in its
 // assembly.
 func (l *Layout) own(use *plan.Use, path []string) (solid.Feature, *miss) {

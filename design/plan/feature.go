@@ -55,7 +55,7 @@ func shapeFeatures(part *Part) []string {
 	}
 	switch {
 	case part.Standard.Given():
-		names = append(names, "axis", "body", "start", "end", "bore", "thread", "head")
+		names = append(names, "axis", "body", "start", "end", "bore", "thread", "head", "screw")
 	case part.Fastener != nil:
 		names = append(names, "axis", "body", "start", "end", "bore", "thread")
 	case part.Strand != nil, part.Loop != nil, part.Telescope != nil:

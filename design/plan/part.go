@@ -98,19 +98,20 @@ type PartFile struct {
 // A Fastener says what a bought fastener is that no standard describes. Kind is nut,
 // insert, washer, screw, wood_screw, rivet or clamp.
 type Fastener struct {
-	Kind    Word
-	Thread  Word     // nut, insert, screw; for a washer the screw it is for
-	D       Quantity // wood_screw, rivet: diameter; clamp: bore
-	Slot    Quantity
-	Height  Quantity
-	Seat    Quantity
-	Length  Quantity
-	Outside Quantity
-	GoesIn  Word       // front or end
-	Grip    []Quantity // rivet: the least and the largest thickness that it holds
-	Closes  Quantity   // clamp: by how much its bore becomes narrower
-	Tool    Word       // what turns or sets it: "hex key 3 mm"
-	At      finding.Span
+	Kind     Word
+	Thread   Word     // nut, insert, screw; for a washer the screw it is for
+	D        Quantity // wood_screw, rivet: diameter; clamp: bore
+	Slot     Quantity
+	Height   Quantity
+	Seat     Quantity
+	Length   Quantity
+	Outside  Quantity
+	GoesIn   Word       // front or end
+	Grip     []Quantity // rivet: the least and the largest thickness that it holds
+	Closes   Quantity   // clamp: by how much its bore becomes narrower
+	Tool     Word       // what turns or sets it: "hex key 3 mm"
+	DrivenAt Word       // clamp: the part's hole at whose mouth its own screw is turned
+	At       finding.Span
 }
 
 // A Loop is a belt.

@@ -184,6 +184,7 @@ var (
 	toPlace       = target{what: "a part, assembly or calculation", known: placeKnown, from: []string{"parts", "assembly", "calc"}}
 	toOwnFeature  = target{what: "a feature", known: ownFeature, from: []string{"parts", "stock", "assembly"}}
 	toOwnShape    = target{what: "a named shape", known: ownShape}
+	toOwnHole     = target{what: "a hole", known: ownHole}
 	toTurningAxis = target{what: "a feature", from: []string{"assembly", "parts", "stock"}, known: func(g *reading, l link) answer {
 		if l.word.Text == "axis" {
 			return yes
@@ -344,6 +345,15 @@ func ownShape(_ *reading, l link) answer {
 	for _, s := range l.part.Shape {
 		names = append(names, s.Name.Text)
 	}
+	if slices.Contains(names, l.word.Text) {
+		return yes
+	}
+	return answer{candidates: names, in: fmt.Sprintf("the part %q", l.part.ID.Text), at: l.part.ID.At}
+}
+
+// ownHole looks up a hole of the part that names it.
+func ownHole(_ *reading, l link) answer {
+	names := ids(l.part.Holes, func(h *plan.Hole) string { return h.ID.Text })
 	if slices.Contains(names, l.word.Text) {
 		return yes
 	}
