@@ -16,8 +16,7 @@ var MotionRunsInto = Rule{
 		Remedy: "end the travel before, or make room",
 	},
 	Each: func(s *Situation, report func(finding.Finding)) {
-		for i := range s.Clashes().Travels {
-			t := &s.Clashes().Travels[i]
+		for _, t := range s.Clashes().Travels {
 			for _, c := range t.Clashes {
 				report(s.runsInto(t, c))
 			}

@@ -2,6 +2,7 @@ package clash
 
 import (
 	"math"
+	"slices"
 
 	"plansheaf/design/solid"
 	"plansheaf/design/solid/proximity"
@@ -186,6 +187,59 @@ func (c *course) over(u float64) solid.Placement {
 	m := screwed(c.moved[before].Inverse().Then(c.moved[after]))
 	return m.Place(c.moved[before], t)
 }
+
+// inOrder are the shares at which one that is not even was sampled, in order.
+func (c *course) inOrder() []float64 {
+	out := slices.Clone(c.shares)
+	slices.Sort(out)
+	return out
+}
+
+// seenFrom is the course as it is after a further displacement of all that moves on it.
+func (c *course) seenFrom(d solid.Placement) *course {
+	if c.still || d == solid.Stay {
+		return c
+	}
+	out := &course{even: c.even, shares: c.shares}
+	if c.even {
+		out.motion = motion{at: d.Point(c.at), axis: d.Direction(c.axis), angle: c.angle, slide: d.Direction(c.slide)}
+		return out
+	}
+	back := d.Inverse()
+	for _, m := range c.moved {
+		out.moved = append(out.moved, back.Then(m).Then(d))
+	}
+	return out
+}
+
+// speed bounds how fast what lies in a box moves on a course, mm over the whole range.
+func (c *course) speed(box solid.Box) float64 {
+	far := box.Corners()
+	switch {
+	case c.still:
+		return 0
+	case c.even:
+		r := 0.0
+		for _, p := range far {
+			d := p.Sub(c.at)
+			r = math.Max(r, d.Sub(c.axis.Mul(d.Dot(c.axis))).Len())
+		}
+		return c.slide.Len() + math.Abs(c.angle)*r
+	}
+	// Between samples places go round by little more than the straight way.
+	most := 0.0
+	shares := c.inOrder()
+	for i := 1; i < len(shares); i++ {
+		if long := shares[i] - shares[i-1]; long > 0 {
+			most = math.Max(most, off(c.over(shares[i-1]), c.over(shares[i]), far[:])*roundabout/long)
+		}
+	}
+	return most
+}
+
+// roundabout is by how much the arc of a turn of mostTurn and more is longer than its
+// chord.
+const roundabout = 1.02
 
 // slides reports whether all that a course does is to slide evenly, or nothing.
 func (c *course) slides() bool { return c.still || c.even && c.angle == 0 }

@@ -29,7 +29,8 @@ type Report struct {
 	Bodies   int
 	Overlaps []Overlap // at rest, in the order of the bodies
 	Loose    []Loose
-	Travels  []Travel // one for each motion that moves something, in the plan's order
+	Travels  []*Travel // one for each motion that moves something, in the plan's order
+	Open     []Open
 	Unneeded []Unneeded
 	Strands  []Crossed
 	Cut      bool // more bodies than are looked at
@@ -78,6 +79,16 @@ type Travel struct {
 	Unsure bool
 }
 
+// An Open is two bodies that several motions move to each other and of which it is not
+// known whether they keep apart wherever these stand.
+type Open struct {
+	A, B    *Body
+	Motions []*plan.Motion
+	// Coupled tells that the motions do not move them one after the other, but one of
+	// them alters what another does; otherwise looking closer came to an end.
+	Coupled bool
+}
+
 // A Clash is two bodies that run into each other on a motion's way.
 type Clash struct {
 	A, B      *Body
@@ -122,7 +133,7 @@ type Crossed struct {
 // Of looks a placed machine over. It may be asked for cases of one plan with one store,
 // one after the other.
 func Of(r *reckon.Reckoning, l *layout.Layout, m *joint.Machine, store *Store) *Report {
-	s := &search{r: r, l: l, store: store, bodies: collect(r, l, store), kin: relate(r, l, m), m: m, meets: map[[2]int]bool{}, stacks: map[*plan.Joint]map[int]*joint.Stack{}}
+	s := &search{r: r, l: l, store: store, bodies: collect(r, l, store), kin: relate(r, l, m), m: m, meets: map[[2]int]bool{}, stacks: map[*plan.Joint]map[int]*joint.Stack{}, clashed: map[[2]int]bool{}}
 	s.report = &Report{Bodies: len(s.bodies), Cut: len(s.bodies) >= mostBodies}
 	s.overlaps()
 	s.loose()
@@ -145,4 +156,7 @@ type search struct {
 	count  map[*plan.Assembly]int
 	stacks map[*plan.Joint]map[int]*joint.Stack // by place
 	m      *joint.Machine
+
+	journeys []*journey      // of the motions that move something, with the others at rest
+	clashed  map[[2]int]bool // pairs that run into each other on the way of one motion
 }

@@ -54,6 +54,7 @@ func (s *search) travels() {
 	for _, m := range all {
 		s.travel(m, all)
 	}
+	s.combine()
 }
 
 // travel follows one motion, with the others at rest and each of them at its ends.
@@ -64,6 +65,7 @@ func (s *search) travel(m *ranged, all []*ranged) {
 	if !j.run() {
 		return
 	}
+	s.journeys = append(s.journeys, j)
 	tried := 0
 	for _, other := range all {
 		for _, end := range [2]float64{-other.rest, 1 - other.rest} {
@@ -77,7 +79,7 @@ func (s *search) travel(m *ranged, all []*ranged) {
 			}
 		}
 	}
-	s.report.Travels = append(s.report.Travels, *t)
+	s.report.Travels = append(s.report.Travels, t)
 }
 
 // posed are the machine's bodies with motions elsewhere, in the order of those at rest;
@@ -170,6 +172,7 @@ func (j *journey) run() bool {
 			}
 			return
 		}
+		j.clashed[[2]int{i, k}] = true
 		c, key := j.clash(p, f), j.fault(p)
 		if old := first[key]; old == nil {
 			first[key] = c
@@ -195,19 +198,29 @@ func (j *journey) pass(i, k int, from, to float64) *pass {
 		return nil
 	}
 	a, b := j.bodies[i], j.bodies[k]
-	if j.kin.met(a, b) || j.kin.statedOf(a, b) != nil || j.meets[[2]int{i, k}] || !j.leads(common(a, b)) {
+	if !j.mayNot(i, k) {
 		return nil
-	}
-	for _, f := range j.kin.fitsOf(a, b) {
-		if f.kind == plan.Run || f.deep+f.off > Deep/10 {
-			return nil
-		}
 	}
 	ca, cb := j.groups[j.of[i]], j.groups[j.of[k]]
 	if ca.still { // what moves comes first
 		a, b, ca, cb = b, a, cb, ca
 	}
 	return newPass(j.store, a, b, ca, cb, from, to)
+}
+
+// mayNot reports whether two bodies may not run into each other: not those that are meant
+// to meet or overlap at rest already.
+func (s *search) mayNot(i, k int) bool {
+	a, b := s.bodies[i], s.bodies[k]
+	if s.kin.met(a, b) || s.kin.statedOf(a, b) != nil || s.meets[[2]int{i, k}] || !s.leads(common(a, b)) {
+		return false
+	}
+	for _, f := range s.kin.fitsOf(a, b) {
+		if f.kind == plan.Run || f.deep+f.off > Deep/10 {
+			return false
+		}
+	}
+	return true
 }
 
 // steps (mm) are the limits up to which the nearest bodies are looked for, one after
@@ -385,36 +398,62 @@ func (j *journey) uneven() bool {
 
 // swept is a box around all places of a body on a course.
 func swept(b *Body, c *course, from, to float64) solid.Box {
+	if c.slides() || !c.even {
+		return sweptBox(b.box, c, from, to)
+	}
+	corners := b.Solid.Box().Corners()
+	for i, p := range corners {
+		corners[i] = b.At.Point(p)
+	}
+	return moved(turnedBox(corners[:], c), c.slide.Mul(from)).Join(moved(turnedBox(corners[:], c), c.slide.Mul(to)))
+}
+
+// sweptBox is a box around all places of what lies in a box, on a course.
+func sweptBox(b solid.Box, c *course, from, to float64) solid.Box {
+	far := b.Corners()
 	switch {
 	case c.slides():
-		return moved(b.box, c.slide.Mul(from)).Join(moved(b.box, c.slide.Mul(to)))
+		return moved(b, c.slide.Mul(from)).Join(moved(b, c.slide.Mul(to)))
 	case c.even:
-		// All of a turn is a disc.
-		low, high, r := math.Inf(1), math.Inf(-1), 0.0
-		for _, p := range b.Solid.Box().Corners() {
-			d := b.At.Point(p).Sub(c.at)
-			z := d.Dot(c.axis)
-			low, high, r = math.Min(low, z), math.Max(high, z), math.Max(r, d.Sub(c.axis.Mul(z)).Len())
-		}
-		half := func(k float64) float64 { return r * math.Sqrt(math.Max(0, 1-k*k)) }
-		wide := solid.Vec{X: half(c.axis.X), Y: half(c.axis.Y), Z: half(c.axis.Z)}
-		box := solid.EmptyBox()
-		for _, z := range [2]float64{low, high} {
-			o := c.at.Add(c.axis.Mul(z))
-			box = box.Add(o.Sub(wide)).Add(o.Add(wide))
-		}
-		return moved(box, c.slide.Mul(from)).Join(moved(box, c.slide.Mul(to)))
+		disc := turnedBox(far[:], c)
+		return moved(disc, c.slide.Mul(from)).Join(moved(disc, c.slide.Mul(to)))
 	}
-	box, far, step := b.box, b.box.Corners(), 0.0
-	last := solid.Stay
-	for k, d := range c.moved {
-		if k > 0 {
-			step = math.Max(step, off(d, last, far[:]))
-		}
+	box, step := solid.EmptyBox(), 0.0
+	last := c.over(from)
+	add := func(d solid.Placement) {
+		step = math.Max(step, off(d, last, far[:]))
 		last = d
-		box = box.Join(b.Solid.BoxUnder(b.At.Then(d)))
+		for _, p := range far {
+			box = box.Add(d.Point(p))
+		}
 	}
+	add(last)
+	for _, u := range c.inOrder() {
+		if u > from && u < to {
+			add(c.over(u))
+		}
+	}
+	add(c.over(to))
 	return box.Grow(step / 2)
+}
+
+// turnedBox is a box around all that some points reach in a whole turn of a course, which
+// is a disc.
+func turnedBox(points []solid.Vec, c *course) solid.Box {
+	low, high, r := math.Inf(1), math.Inf(-1), 0.0
+	for _, p := range points {
+		d := p.Sub(c.at)
+		z := d.Dot(c.axis)
+		low, high, r = math.Min(low, z), math.Max(high, z), math.Max(r, d.Sub(c.axis.Mul(z)).Len())
+	}
+	half := func(k float64) float64 { return r * math.Sqrt(math.Max(0, 1-k*k)) }
+	wide := solid.Vec{X: half(c.axis.X), Y: half(c.axis.Y), Z: half(c.axis.Z)}
+	box := solid.EmptyBox()
+	for _, z := range [2]float64{low, high} {
+		o := c.at.Add(c.axis.Mul(z))
+		box = box.Add(o.Sub(wide)).Add(o.Add(wide))
+	}
+	return box
 }
 
 // moved is a box moved by a vector.

@@ -63,8 +63,8 @@ func (c *composer) clearances(a *plan.Assembly) []page.Block {
 // travelOf is what was found on the way of a motion; nil where it moves nothing.
 func travelOf(s *check.Situation, m *plan.Motion) *clash.Travel {
 	travels := s.Clashes().Travels
-	if i := slices.IndexFunc(travels, func(t clash.Travel) bool { return t.Motion == m }); i >= 0 {
-		return &travels[i]
+	if i := slices.IndexFunc(travels, func(t *clash.Travel) bool { return t.Motion == m }); i >= 0 {
+		return travels[i]
 	}
 	return nil
 }
