@@ -65,7 +65,7 @@ type pass struct {
 	to    float64           // its value in SI units
 	high  bool              // whether that is its upper end, for a spread about what may move itself
 	aside int               // above zero inside a part that does not decide
-	work  *Work             // the steps of this formula, all passes together
+	steps *int              // taken by this formula, all passes together
 
 	// below tells of each divisor whether it is negative at the nominal
 	// values: one whose sign turns within a spread has passed through zero.
@@ -98,7 +98,7 @@ func (ev *evaluator) follow(n *Node, i int) uint64 {
 
 // newEvaluator prepares to work out an expression at nominal values.
 func newEvaluator(e *Expr, scope Scope) *evaluator {
-	return &evaluator{expr: e, scope: scope, pass: &pass{names: map[string]lookup{}, work: &Work{Most: MaxWork}}}
+	return &evaluator{expr: e, scope: scope, pass: &pass{names: map[string]lookup{}, steps: new(int)}}
 }
 
 type lookup struct {
@@ -180,13 +180,16 @@ func (ev *evaluator) eval(n *Node) (Result, *Error) {
 
 // step counts a node worked out.
 func (ev *evaluator) step(n *Node) *Error {
-	all := ev.scope.Work()
-	switch {
-	case !ev.work.spend():
-		err := &WorkError{Most: ev.work.Most}
+	*ev.steps++
+	if *ev.steps > MaxWork {
+		err := &WorkError{Most: MaxWork}
 		return ev.fail(n, err, "%s", err)
-	case !all.spend():
-		err := &WorkError{Most: all.Most, Whole: true}
+	}
+	if *ev.steps%batch != 0 {
+		return nil
+	}
+	if all := ev.scope.Work(); !all.spend() {
+		err := &WorkError{Most: all.most, Whole: true}
 		return ev.fail(n, err, "%s", err)
 	}
 	return nil

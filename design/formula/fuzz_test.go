@@ -102,3 +102,28 @@ func BenchmarkEvalWithSpreads(b *testing.B) {
 		}
 	}
 }
+
+func BenchmarkSolve(b *testing.B) {
+	e, failed := Parse("solve(x, 0 mm, 40 mm, 2 N/mm * x + 0.1 N/mm^3 * x^3 = 30 N)")
+	if failed != nil {
+		b.Fatal(failed)
+	}
+	for b.Loop() {
+		if _, failed := e.Eval(Values{}); failed != nil {
+			b.Fatal(failed)
+		}
+	}
+}
+
+// BenchmarkWork is how long the most steps take that a formula may.
+func BenchmarkWork(b *testing.B) {
+	e, failed := Parse("solve(x, 0, 1, solve(y, 0, 1, solve(z, 0, 1, x = y + z^2) = y) = x)")
+	if failed != nil {
+		b.Fatal(failed)
+	}
+	for b.Loop() {
+		if _, failed := e.Eval(Values{}); failed == nil {
+			b.Fatal("no limit")
+		}
+	}
+}

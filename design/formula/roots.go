@@ -186,7 +186,7 @@ func (found *rootsFound) sort(part float64) {
 	slices.Sort(found.at)
 	slices.Sort(found.jumps)
 	const same = 1e-6 // of a part: the same root found from both sides
-	found.at = slices.CompactFunc(found.at, func(a, b float64) bool { return b-a <= same*part })
+	found.at = slices.CompactFunc(found.at, func(a, b float64) bool { return math.Abs(b-a) <= same*part })
 }
 
 // follow finds the root next to one of a slightly different function; found is

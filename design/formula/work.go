@@ -1,6 +1,9 @@
 package formula
 
-import "fmt"
+import (
+	"fmt"
+	"sync/atomic"
+)
 
 const (
 	// MaxWork bounds how many steps one formula takes to work out, with all that
@@ -12,24 +15,30 @@ const (
 	maxCalled = 32
 )
 
-// Work counts the steps that several formulas take together. A step is a node
-// of a formula worked out once. It may be shared by one goroutine only.
+// Work counts the steps that formulas take together, those of a plan in all its
+// cases, say. A step is a node of a formula worked out once; they are counted by
+// batches, so that only formulas that repeat parts of themselves count. It is
+// safe for several goroutines.
 type Work struct {
-	Done, Most int // Most 0: no limit
+	most int64
+	done atomic.Int64
 }
 
-// spend counts a step; false when there were too many.
-func (w *Work) spend() bool {
-	if w == nil {
-		return true
-	}
-	w.Done++
-	return w.Most == 0 || w.Done <= w.Most
-}
+// NewWork allows for so many steps.
+func NewWork(most int64) *Work { return &Work{most: most} }
+
+// Done is how many steps were counted.
+func (w *Work) Done() int64 { return w.done.Load() }
+
+// batch is how many steps of a formula are counted at once.
+const batch = 256
+
+// spend counts a batch; false when there were too many.
+func (w *Work) spend() bool { return w == nil || w.done.Add(batch) <= w.most }
 
 // A WorkError says that formulas take more steps than they may.
 type WorkError struct {
-	Most  int
+	Most  int64
 	Whole bool // all formulas of a plan together, not one
 }
 

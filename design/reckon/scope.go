@@ -70,8 +70,8 @@ func (s planScope) Call(name string, _ []formula.Arg) (quantity.Value, error) {
 // Function knows none at the plan's level; they belong to calculations.
 func (s planScope) Function(string) *formula.Function { return nil }
 
-// Work sets no limit beyond that of each formula.
-func (s planScope) Work() *formula.Work { return nil }
+// Work is what the formulas of all cases may repeat together.
+func (s planScope) Work() *formula.Work { return s.r.shapes.work }
 
 // plain is a plan value, at the end of its range that the case says, or where a
 // motion stands while the machine is drawn.
@@ -274,5 +274,5 @@ func (s calcScope) Function(name string) *formula.Function {
 	return nil
 }
 
-// Work sets no limit beyond that of each formula.
+// Work is what the formulas of all cases may repeat together.
 func (s calcScope) Work() *formula.Work { return planScope{s.r}.Work() }

@@ -5,14 +5,17 @@ import (
 	"sync"
 
 	"plansheaf/design/finding"
+	"plansheaf/design/formula"
 	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
 	"plansheaf/design/solid"
 )
 
 // Shapes keeps solids that were built, so that equal parts in several cases are
-// built once. It is safe for several goroutines.
+// built once, and counts the work of all formulas of those cases. It is safe for
+// several goroutines.
 type Shapes struct {
+	work   *formula.Work
 	mu     sync.Mutex
 	built  map[string]*built
 	meshes map[string]*meshFile
@@ -26,7 +29,14 @@ type built struct {
 }
 
 // NewShapes returns an empty store.
-func NewShapes() *Shapes { return &Shapes{built: map[string]*built{}, meshes: map[string]*meshFile{}} }
+func NewShapes() *Shapes {
+	return &Shapes{work: formula.NewWork(maxSteps), built: map[string]*built{}, meshes: map[string]*meshFile{}}
+}
+
+// maxSteps bounds what the formulas of a plan repeat in all cases together: some
+// thousand equations solved, each with a dozen inputs taken to the ends of their
+// spreads.
+const maxSteps = 100_000_000
 
 // build returns the solid of a shape and its measures.
 func (s *Shapes) build(shape solid.Shape) (*solid.Solid, solid.Measures, error) {
