@@ -34,12 +34,17 @@ var HazardMissing = Rule{
 	},
 }
 
-// lifting are the lifts that two or a hoist may do and one person may not.
+// lifting are the lifts, turnings of the work included, that two or a hoist may do and one person may not.
 func (s *Situation) lifting() (calls []risk.Call) {
 	alone, _ := standards.LiftLimit(1)
 	rec := s.Sequence()
 	for i := range rec.Graph.Steps {
-		lift := rec.Card(i).Lift
+		card := rec.Card(i)
+		if r := card.Rest; r.Mass > alone && (r.Mass <= r.Limit || r.Hoist) {
+			calls = append(calls, risk.Lifting(s.Reckoning, card.Step.Assembly.ID.Text, restAt(card.Step.Step),
+				fmt.Sprintf("the work, which is turned over here, weighs %s, more than the %s that one person may lift", kilograms(r.Mass), kilograms(alone))))
+		}
+		lift := card.Lift
 		if lift.Name == "" || lift.Mass <= alone || lift.Mass > lift.Limit && !lift.Hoist {
 			continue // what is too much for all who lift has a rule of its own
 		}

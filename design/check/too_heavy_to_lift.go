@@ -10,7 +10,7 @@ import (
 )
 
 // TooHeavyToLift finds steps that add something heavier than the step's people may
-// lift together, without a hoist.
+// lift together, or turn such work over, without a hoist.
 var TooHeavyToLift = Rule{
 	Rule: finding.Rule{
 		Name: "too-heavy-to-lift", Severity: finding.Error,
@@ -21,17 +21,22 @@ var TooHeavyToLift = Rule{
 		rec := s.Sequence()
 		for i := range rec.Graph.Steps {
 			c := rec.Card(i)
-			if c.Lift.Name == "" || c.Lift.Hoist || c.Lift.Mass <= c.Lift.Limit {
-				continue
+			heavy := func(at finding.Span, what string, kg float64) {
+				f := finding.Finding{
+					At: at, Subject: c.Step.String(),
+					Message: fmt.Sprintf("%s %s, %s may lift %s", what, kilograms(kg), peopleText(c.People), kilograms(c.Lift.Limit)),
+				}
+				if limit, most := standards.LiftLimit(math.MaxInt); kg > limit {
+					f.Remedy = fmt.Sprintf("name a hoist under tools: even %s may lift only %s", peopleText(most), kilograms(limit))
+				}
+				report(f)
 			}
-			f := finding.Finding{
-				At: c.Lift.Word.At, Subject: c.Step.String(),
-				Message: fmt.Sprintf("%q weighs %s, %s may lift %s", c.Lift.Name, kilograms(c.Lift.Mass), peopleText(c.People), kilograms(c.Lift.Limit)),
+			if l := c.Lift; l.Name != "" && !l.Hoist && l.Mass > l.Limit {
+				heavy(l.Word.At, fmt.Sprintf("%q weighs", l.Name), l.Mass)
 			}
-			if limit, most := standards.LiftLimit(math.MaxInt); c.Lift.Mass > limit {
-				f.Remedy = fmt.Sprintf("name a hoist under tools: even %s may lift only %s", peopleText(most), kilograms(limit))
+			if r := c.Rest; r.Turned() && !r.Hoist && r.Mass > r.Limit {
+				heavy(restAt(c.Step.Step), fmt.Sprintf("the work, which is laid %s here, weighs", restText(r.On)), r.Mass)
 			}
-			report(f)
 		}
 	},
 }

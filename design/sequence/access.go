@@ -119,7 +119,8 @@ type outcome struct {
 	hold  Wrench // what holds the nut; zero where nothing must
 	kind  Kind
 	tried []string
-	by    int // body in the way
+	by    int  // body in the way
+	what  Kind // of OnlyBench: what would not go
 }
 
 // tighten tries every tool on one screw, and on its nut where that must be held.
@@ -214,10 +215,7 @@ func (f failing) score() float64 {
 
 // explain says in words what a tool found.
 func (b *bench) explain(w *wrench, f failing) string {
-	name := "something"
-	if f.body >= 0 {
-		name = b.bodies[f.body].Name()
-	}
+	name := b.nameOf(f.body)
 	switch {
 	case f.way:
 		return fmt.Sprintf("would have room, but %s leaves no way to put it on", name)
@@ -285,7 +283,7 @@ func (d *deal) tight() dealt {
 	screws := d.screws()
 	for _, i := range screws {
 		try := func() outcome { return d.tighten(i, d.there(i, true)) }
-		if got := d.posed(try); got.ok {
+		if got := d.attempt(try); got.ok {
 			out.tools, out.holds = once(out.tools, got.tool), once(out.holds, got.hold)
 		} else {
 			d.fault(faults, got, i, len(screws), try)
@@ -322,7 +320,7 @@ func (d *deal) fault(faults map[Kind]*Obstruction, got outcome, body, all int, a
 		}
 		f = &Obstruction{
 			Kind: got.kind, Step: d.b.order[d.turn], Word: d.word, Owner: d.owner, Joint: d.joint, Name: name, All: all,
-			Tried: got.tried, Since: -1, Latest: d.latest(got.kind, again),
+			Tried: got.tried, Since: -1, Later: -1, Latest: d.latest(got.kind, again), What: got.what,
 		}
 		if got.by >= 0 {
 			f.Blocks, f.Since = d.b.bodies[got.by], d.b.stepOf(got.by)
@@ -358,11 +356,67 @@ func (d *deal) latest(kind Kind, again func() outcome) int {
 	for turn := was - 1; turn >= first; turn-- {
 		// What stands after that step is what is there before the next one.
 		d.turn, d.rank = turn+1, nothing
-		if d.posed(again).ok {
+		if kind == OnlyBench {
+			d.b.floor = d.b.floorUnder(d.b.on(turn), d.b.before(turn+1, nothing, d.b.soft))
+		}
+		ok := d.posed(again).ok
+		d.b.floor = nil
+		if ok {
 			return d.b.order[turn]
 		}
 	}
 	return -1
+}
+
+// attempt tries something with the work on its bench. What only the bench keeps from
+// going goes where the work is light enough to be picked up.
+func (d *deal) attempt(try func() outcome) outcome {
+	b := d.b
+	if b.floor = b.floorUnder(b.on(d.turn), d.standing()); b.floor == nil {
+		return d.posed(try)
+	}
+	got := d.posed(try)
+	if b.floor = nil; got.ok {
+		return got
+	}
+	if free := d.posed(try); !free.ok || d.apart() || b.picked(d.turn) {
+		return free
+	}
+	got.what, got.kind, got.by = got.kind, OnlyBench, onFloor
+	return got
+}
+
+// apart reports whether the joint is made in hand, apart from all that is there: the step
+// itself adds what it joins, and that is light.
+func (d *deal) apart() bool {
+	units := map[string]bool{}
+	for i := range d.b.bodies {
+		if body := &d.b.bodies[i]; body.Of == nil && d.parts[body.Path] {
+			if d.b.since[i] != d.turn {
+				return false
+			}
+			units[d.b.unit[i]] = true
+		}
+	}
+	kg, known := 0.0, true
+	for i := range d.b.bodies {
+		if body := &d.b.bodies[i]; units[d.b.unit[i]] && d.b.unit[i] != "" {
+			kg, known = kg+body.Part.Mass, known && body.Part.Weighed
+		}
+	}
+	return known && kg < handy
+}
+
+// standing are the bodies that the work rests on while the joint is handled: what is
+// there, and all parts of the step; of the joint's own only what was put in before.
+func (d *deal) standing() []int {
+	rank := d.rank
+	if rank > nothing {
+		rank = max(rank, afterParts)
+	}
+	return d.b.before(d.turn, rank, func(i int) bool {
+		return d.b.soft(i) || !d.strict && d.b.bodies[i].Of == d.joint
+	})
 }
 
 // posed tries something as the machine rests, then with its motions elsewhere.

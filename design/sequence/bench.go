@@ -37,6 +37,9 @@ type bench struct {
 	poses     []*pose
 	posed     bool // the poses were worked out
 	running   map[[2]string]bool
+	rests     map[*plan.Step]plan.Rest
+	tryOn     string                          // a face that is tried instead of what the plan says; "" for none
+	floor     *floor                          // what the work stands on while something is tried; nil for nothing
 	parts     map[*plan.Joint]map[string]bool // known answers of takes
 }
 
@@ -49,7 +52,7 @@ type pose struct {
 
 // newBench prepares an assembly; nil for one without steps or bodies.
 func newBench(r *reckon.Reckoning, l *layout.Layout, g *Graph, a *plan.Assembly, store *Store, other *elsewhere) *bench {
-	b := &bench{r: r, g: g, a: a, store: store, turns: map[int]int{}, laid: l, elsewhere: other}
+	b := &bench{r: r, g: g, a: a, store: store, turns: map[int]int{}, laid: l, elsewhere: other, rests: a.Rests(r.Case.Options)}
 	b.order = workingOrder(g, a)
 	for i, k := range b.order {
 		b.turns[k] = i

@@ -45,6 +45,17 @@ func (b Body) Name() string {
 	return what + b.Path + "." + b.Of.ID.Text
 }
 
+// nameOf names what a body's index stands for.
+func (b *bench) nameOf(body int) string {
+	switch {
+	case body == onFloor:
+		return "the bench"
+	case body < 0:
+		return "something"
+	}
+	return b.bodies[body].Name()
+}
+
 // Bodies are all bodies of an assembly with their paths, in the order of
 // [layout.Layout.Pieces].
 func Bodies(r *reckon.Reckoning, l *layout.Layout, a *plan.Assembly) []Body {

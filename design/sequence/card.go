@@ -16,6 +16,7 @@ type Card struct {
 	Bag    []Item // what is laid out: what the step adds, then what its joints take
 	Joints []Work // in the order in which the step names them
 	Lift   Lift   // the heaviest thing that it adds
+	Rest   Resting
 	Time   quantity.Value
 	Timed  bool // the plan gives the time
 	People int  // how many the step takes, 1 where the plan does not say
@@ -82,7 +83,18 @@ func (rec *Record) card(step int) Card {
 		}
 	}
 	rec.hardware(&c)
+	c.Rest = rec.resting(&c)
 	return c
+}
+
+// resting is how the work lies in a card's step.
+func (rec *Record) resting(c *Card) Resting {
+	r, gone := rec.rests[slices.Index(rec.Graph.Steps, c.Step)]
+	if !gone { // nothing is known of what is there
+		r.Rest = c.Step.Assembly.Rests(rec.r.Case.Options)[c.Step.Step]
+	}
+	r.Limit, r.Hoist = c.Lift.Limit, rec.hoists(c.Step.Step, r.Mass)
+	return r
 }
 
 // fill lays out what a step adds and finds the heaviest of it.
@@ -103,13 +115,19 @@ func (rec *Record) fill(c *Card) {
 			}
 		}
 	}
-	for _, w := range c.Step.Step.Tools {
-		if t := rec.r.Plan.Tool(w.Text); t != nil {
-			if v, ok := rec.r.QuantityIn(t.Lifts, quantity.Mass); ok && v.SI >= c.Lift.Mass {
-				c.Lift.Hoist = true
-			}
+	c.Lift.Hoist = rec.hoists(c.Step.Step, c.Lift.Mass)
+}
+
+// hoists reports whether a step names a tool that lifts so many kilograms.
+func (rec *Record) hoists(st *plan.Step, kg float64) bool {
+	return slices.ContainsFunc(st.Tools, func(w plan.Word) bool {
+		t := rec.r.Plan.Tool(w.Text)
+		if t == nil {
+			return false
 		}
-	}
+		v, ok := rec.r.QuantityIn(t.Lifts, quantity.Mass)
+		return ok && v.SI >= kg
+	})
 }
 
 // add adds to the bag what is not in it yet, and counts up what is.

@@ -29,7 +29,7 @@ func FuzzShadow(f *testing.F) {
 			return
 		}
 		got := angles{cover: newCover()}
-		p.shadow(half, reach, &got)
+		p.shadow(half, 0, reach, &got)
 		near := p.distance()
 		if !got.all && near < half-1e-6 || len(got.taken) > 0 && near > reach {
 			t.Fatalf("it comes as near as %g, a bar of %g that reaches %g takes %v", near, half, reach, got)

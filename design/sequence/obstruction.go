@@ -29,6 +29,9 @@ const (
 	// Unadjustable is a joint that is to stay within reach and does not in the finished
 	// machine.
 	Unadjustable
+	// OnlyBench is anything of the above that goes but for the bench that the work rests
+	// on.
+	OnlyBench
 )
 
 // An Obstruction is something that a step asks for and that does not go.
@@ -48,4 +51,12 @@ type Obstruction struct {
 	// Latest is the last step after which it would still go, with what is there then;
 	// -1 where there is none.
 	Latest int
+
+	// Of OnlyBench: what it keeps from going, on what the work rests, and the faces on
+	// which it could rest so that all of the step goes, the broadest first. Later is the
+	// first step after it in which it rests on one of them; -1 for none.
+	What  Kind
+	On    string
+	Faces []string
+	Later int
 }

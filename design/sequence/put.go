@@ -18,7 +18,7 @@ func (d *deal) putIn() []Obstruction {
 			continue
 		}
 		try := func() outcome { return d.screwIn(i) }
-		if got := d.posed(try); !got.ok {
+		if got := d.attempt(try); !got.ok {
 			d.fault(faults, got, i, len(screws), try)
 		}
 	}
@@ -27,7 +27,7 @@ func (d *deal) putIn() []Obstruction {
 			continue
 		}
 		try := func() outcome { return d.nutIn(i) }
-		if got := d.posed(try); !got.ok {
+		if got := d.attempt(try); !got.ok {
 			d.fault(faults, got, i, len(screws), try)
 		}
 	}
@@ -63,7 +63,7 @@ func (d *deal) slideIn() []Obstruction {
 			continue
 		}
 		try := func() outcome { return d.slotNutIn(i, own.GoesIn.Text == "end") }
-		if got := d.posed(try); !got.ok {
+		if got := d.attempt(try); !got.ok {
 			d.fault(faults, got, i, len(d.bodies), try)
 		}
 	}
@@ -105,10 +105,10 @@ func (d *deal) screwIn(screw int) outcome {
 		return outcome{ok: true}
 	}
 	if body, blocked := s.pierced(loose.stems[0]); blocked {
-		return outcome{kind: ScrewShutOut, by: body, tried: []string{fmt.Sprintf("it must be drawn out by %s, %s leaves %s", millimetres(long), d.b.bodies[body].Name(), millimetres(s.room(r, long)))}}
+		return outcome{kind: ScrewShutOut, by: body, tried: []string{fmt.Sprintf("it must be drawn out by %s, %s leaves %s", millimetres(long), d.b.nameOf(body), millimetres(s.room(r, long)))}}
 	}
 	if body, ok := s.enters(&loose, &angles{}); !ok {
-		return outcome{kind: ScrewShutOut, by: body, tried: []string{fmt.Sprintf("%s leaves no way to its place", d.b.bodies[body].Name())}}
+		return outcome{kind: ScrewShutOut, by: body, tried: []string{fmt.Sprintf("%s leaves no way to its place", d.b.nameOf(body))}}
 	}
 	return outcome{ok: true}
 }
@@ -130,10 +130,10 @@ func (d *deal) nutIn(nut int) outcome {
 	high, half := box.Max.Z, math.Min(box.Size().X, box.Size().Y)/2
 	loose := wrench{stems: []stem{{fromPlane, high, half - slip}}}
 	if body, blocked := s.pierced(loose.stems[0]); blocked {
-		return outcome{kind: NutShutOut, by: body, tried: []string{fmt.Sprintf("%s stands in its place", d.b.bodies[body].Name())}}
+		return outcome{kind: NutShutOut, by: body, tried: []string{fmt.Sprintf("%s stands in its place", d.b.nameOf(body))}}
 	}
 	if body, ok := s.enters(&loose, &angles{}); !ok {
-		return outcome{kind: NutShutOut, by: body, tried: []string{fmt.Sprintf("%s leaves no way to its place, neither along the bolt nor from a side", d.b.bodies[body].Name())}}
+		return outcome{kind: NutShutOut, by: body, tried: []string{fmt.Sprintf("%s leaves no way to its place, neither along the bolt nor from a side", d.b.nameOf(body))}}
 	}
 	return outcome{ok: true}
 }
@@ -176,7 +176,7 @@ func (d *deal) slotNutIn(nut int, end bool) outcome {
 	if end {
 		kind, words = SlotShut, "%s keeps it from sliding in from either end"
 	}
-	return outcome{kind: kind, by: by, tried: []string{fmt.Sprintf(words, d.b.bodies[max(by, 0)].Name())}}
+	return outcome{kind: kind, by: by, tried: []string{fmt.Sprintf(words, d.b.nameOf(by))}}
 }
 
 // lip is how thick the lips are that a slot nut lies behind.

@@ -12,8 +12,8 @@ import (
 type stem struct{ From, To, R float64 }
 
 // An arm is a bar that leads away from the axis, square to it: its heights, half
-// its width, and how far it reaches.
-type arm struct{ From, To, Half, Reach float64 }
+// its width, and from how far off the axis to where it reaches.
+type arm struct{ From, To, Half, Inner, Reach float64 }
 
 // A polygon is a triangle cut between two heights, seen along the axis.
 type polygon struct {
@@ -83,9 +83,13 @@ func (p *polygon) distance() float64 {
 	return nearest
 }
 
-// shadow adds the directions in which an arm of half width half and the given reach
-// would meet the polygon.
-func (p *polygon) shadow(half, reach float64, into *angles) {
+// shadow adds the directions in which an arm of half width half, from inner to reach off
+// the axis, would meet the polygon.
+func (p *polygon) shadow(half, inner, reach float64, into *angles) {
+	if inner > 0 {
+		p.ringShadow(half, inner, reach, into)
+		return
+	}
 	near := p.distance()
 	if near >= reach {
 		return

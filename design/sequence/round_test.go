@@ -40,7 +40,7 @@ func (b *bench) filled(p solid.Vec) bool {
 			return true
 		}
 	}
-	return false
+	return b.floor != nil && p.Dot(b.floor.up) < b.floor.level
 }
 
 // The angles that an arm cannot take, and the stems that are pierced, are those that
@@ -57,7 +57,7 @@ func TestRoomAgreesWithPoints(t *testing.T) {
 		s := b.around(frame, there)
 		one := stem{0, 30, 3}
 		_, blocked := s.pierced(one)
-		bar := arm{20, 26, 3, 50}
+		bar := arm{From: 20, To: 26, Half: 3, Reach: 50}
 		taken := s.blockedAngles([]arm{bar})
 		if b.filled(frame.Point(0, 0, 1)) {
 			continue // the screw itself would stand in something
@@ -90,6 +90,40 @@ func TestRoomAgreesWithPoints(t *testing.T) {
 	}
 }
 
+// The same for arms that begin off the axis, as hands do, with a bench under all.
+func TestRingsAndBenchAgreeWithPoints(t *testing.T) {
+	rng := rand.New(rand.NewPCG(19, 26))
+	hit, free, wrong := 0, 0, 0
+	for range 60 {
+		b := scattered(t, rng, 4)
+		up := solid.Vec{X: rng.Float64() - 0.5, Y: rng.Float64() - 0.5, Z: rng.Float64() - 0.5}.Unit()
+		b.floor = &floor{up: up, level: -60 * rng.Float64()}
+		frame := solid.FrameAlong(solid.Vec{X: 10 * rng.Float64()}, solid.Vec{X: rng.Float64() - 0.5, Y: rng.Float64() - 0.5, Z: 1}.Unit())
+		bar := arm{From: 15, To: 30, Half: 8, Inner: 30, Reach: 70}
+		s := b.around(frame, []int{0, 1, 2, 3})
+		taken := s.blockedAngles([]arm{bar})
+		thin := bar
+		thin.From, thin.To, thin.Half, thin.Inner, thin.Reach = bar.From+1, bar.To-1, bar.Half-1, bar.Inner+1, bar.Reach-1
+		surely := s.blockedAngles([]arm{thin})
+		for step := range 36 {
+			angle := full * float64(step) / 36
+			switch in := pointsIn(b, rng, frame, bar, angle); {
+			case in && opens(&taken, angle):
+				t.Errorf("an arm at %d° is told free with something in it", degrees(angle))
+			case in:
+				hit++
+			case opens(&taken, angle):
+				free++
+			case !opens(&surely, angle):
+				wrong++
+			}
+		}
+	}
+	if hit < 200 || free < 200 || wrong > hit/40 {
+		t.Errorf("%d angles blocked, %d free, %d told blocked with nothing in them", hit, free, wrong)
+	}
+}
+
 // What is told blocked by much is found by points as well: an arm shrunk by a
 // millimetre is free only where points find nothing at all in the arm.
 func TestBlockedMeansBlocked(t *testing.T) {
@@ -98,7 +132,7 @@ func TestBlockedMeansBlocked(t *testing.T) {
 	for range 40 {
 		b := scattered(t, rng, 3)
 		frame := solid.FrameAlong(solid.Vec{}, solid.Vec{Z: 1})
-		thin, thick := arm{21, 25, 1, 49}, arm{20, 26, 2, 50}
+		thin, thick := arm{From: 21, To: 25, Half: 1, Reach: 49}, arm{From: 20, To: 26, Half: 2, Reach: 50}
 		taken := b.around(frame, []int{0, 1, 2}).blockedAngles([]arm{thin})
 		for step := range 48 {
 			angle := full * float64(step) / 48
@@ -120,7 +154,7 @@ func TestBlockedMeansBlocked(t *testing.T) {
 func pointsIn(b *bench, rng *rand.Rand, frame solid.Frame, bar arm, angle float64) bool {
 	sin, cos := math.Sincos(angle)
 	for range 900 {
-		along := (bar.Reach - 4*touching) * rng.Float64()
+		along := bar.Inner + (bar.Reach-bar.Inner-4*touching)*rng.Float64()
 		side := (2*rng.Float64() - 1) * (bar.Half - 2*touching)
 		z := bar.From + 2*touching + (bar.To-bar.From-4*touching)*rng.Float64()
 		if b.filled(frame.Point(along*cos-side*sin, along*sin+side*cos, z)) {
@@ -174,24 +208,24 @@ func TestShadowOfAWall(t *testing.T) {
 	wall := [3]solid.Vec{{X: 10, Y: -10, Z: 0}, {X: 10, Y: 10, Z: 0}, {X: 10, Y: 0, Z: 20}}
 	p := cut(wall, -1, 21)
 	var a angles
-	p.shadow(0, 100, &a)
+	p.shadow(0, 0, 100, &a)
 	if got := degrees(full - a.widest()); got != 90 {
 		t.Errorf("a wall 20 wide at 10 takes %d°, want 90°", got)
 	}
 	// Within a reach of 10/cos 30° it is met 30° to either side.
 	a = angles{}
-	p.shadow(0, 10/math.Cos(math.Pi/6), &a)
+	p.shadow(0, 0, 10/math.Cos(math.Pi/6), &a)
 	if got := degrees(full - a.widest()); got != 60 {
 		t.Errorf("within reach it takes %d°, want 60°", got)
 	}
 	// A bar 2·5 wide meets it from asin(5/√200) = 20.7° further on either side.
 	a = angles{}
-	p.shadow(5, 100, &a)
+	p.shadow(5, 0, 100, &a)
 	if got := (full - a.widest()) * 180 / math.Pi; math.Abs(got-(90+2*20.7048)) > 0.001 {
 		t.Errorf("with its width the bar loses %.3f°, want 131.410°", got)
 	}
 	a = angles{}
-	if p.shadow(10.5, 100, &a); !a.all {
+	if p.shadow(10.5, 0, 100, &a); !a.all {
 		t.Error("a wall nearer than half of the bar leaves an angle free")
 	}
 }

@@ -13,7 +13,8 @@ type surround struct {
 	frame solid.Frame
 	into  solid.Placement // from the assembly's axes to the frame's
 	out   solid.Placement
-	there []int // bodies that count
+	there []int  // bodies that count
+	floor *floor // in the axes of the tool; nil for none
 	seen  map[int]solid.Placement
 	piece polygon // the one visited
 }
@@ -21,7 +22,7 @@ type surround struct {
 // around looks at the bodies that count from an axis.
 func (b *bench) around(frame solid.Frame, there []int) *surround {
 	out := solid.Placement{Turn: [3]solid.Vec{frame.X, frame.Y, frame.Z}, Move: frame.O}
-	return &surround{b: b, frame: frame, into: out.Inverse(), out: out, there: there, seen: map[int]solid.Placement{}}
+	return &surround{b: b, frame: frame, into: out.Inverse(), out: out, there: there, floor: b.floor.under(frame), seen: map[int]solid.Placement{}}
 }
 
 // pieces visits what of the bodies' triangles lies between two heights and not much
@@ -70,6 +71,9 @@ func (s *surround) pierced(one stem) (body int, blocked bool) {
 		}
 		return !blocked
 	})
+	if !blocked && one.From < one.To && s.floor != nil && s.floor.above(stem{one.From + touching, one.To, one.R - touching}) < 0 {
+		return onFloor, true
+	}
 	return body, blocked
 }
 
@@ -99,11 +103,20 @@ func (s *surround) blockedAngles(bars []arm) angles {
 		s.pieces(bar.From+touching, bar.To-touching, math.Min(bar.Reach, far), func(box solid.Box) bool {
 			return taken.cover.left < coverParts && taken.cover.hides(box, half)
 		}, func(i int, p *polygon) bool {
-			p.shadow(half, bar.Reach, &taken)
+			p.shadow(half, bar.Inner, bar.Reach, &taken)
 			return !taken.all
 		})
+		if s.floor != nil && !taken.all {
+			s.floor.shadow(bar.lessTouching(), &taken)
+		}
 	}
 	return taken
+}
+
+// lessTouching is the bar by what it may reach into something.
+func (a arm) lessTouching() arm {
+	a.From, a.To, a.Half = a.From+touching, a.To-touching, a.Half-touching
+	return a
 }
 
 // hides reports whether whatever lies in a box, seen along the axis, takes only angles
@@ -129,22 +142,30 @@ func (c *cover) hides(box solid.Box, half float64) bool {
 func (s *surround) blocking(bars []arm) int {
 	var taken angles
 	share := map[int]float64{}
+	note := func(i, n int, all bool) {
+		for _, one := range taken.taken[n:] {
+			share[i] += one.width
+		}
+		if taken.all && !all {
+			share[i] += full
+		}
+	}
 	for _, bar := range bars {
 		s.pieces(bar.From+touching, bar.To-touching, math.Min(bar.Reach, far), nil, func(i int, p *polygon) bool {
 			n, all := len(taken.taken), taken.all
-			p.shadow(bar.Half-touching, bar.Reach, &taken)
-			if len(taken.taken) > n {
-				share[i] += taken.taken[n].width
-			}
-			if taken.all && !all {
-				share[i] += full
-			}
+			p.shadow(bar.Half-touching, bar.Inner, bar.Reach, &taken)
+			note(i, n, all)
 			return !taken.all
 		})
+		if s.floor != nil && !taken.all {
+			n := len(taken.taken)
+			s.floor.shadow(bar.lessTouching(), &taken)
+			note(onFloor, n, false)
+		}
 	}
 	body := -1
 	for i, most := range share {
-		if body < 0 || most > share[body] || most == share[body] && i < body {
+		if body == -1 || most > share[body] || most == share[body] && i < body {
 			body = i
 		}
 	}
@@ -225,7 +246,7 @@ func (s *surround) enters(w *wrench, swing *angles) (body int, ok bool) {
 			break
 		}
 	}
-	if body < 0 {
+	if body == -1 {
 		above := raised(w.arms, 0, far)
 		open := s.blockedAngles(above)
 		if swing.within(&open, w.turn) {
@@ -251,7 +272,7 @@ func (s *surround) enters(w *wrench, swing *angles) (body int, ok bool) {
 		}
 		var across []arm
 		for _, one := range w.stems {
-			across = append(across, arm{one.From + lift, one.To + lift, one.R, far})
+			across = append(across, arm{From: one.From + lift, To: one.To + lift, Half: one.R, Reach: far})
 		}
 		for _, bar := range raised(w.arms, lift, lift) {
 			bar.Reach = far

@@ -23,6 +23,7 @@ type Record struct {
 
 	r     *reckon.Reckoning
 	tools map[int]map[*plan.Joint]dealt // by graph step: what tightens a joint there
+	rests map[int]Resting               // by graph step
 	laid  *layout.Layout
 	store *Store
 	other *elsewhere
@@ -46,7 +47,7 @@ func Of(r *reckon.Reckoning, l *layout.Layout, g *Graph, store *Store) *Record {
 	}
 	store.balls = ballEnds(r.Plan.Tools)
 	other := &elsewhere{r: r}
-	rec := &Record{Graph: g, r: r, tools: map[int]map[*plan.Joint]dealt{}, laid: l, store: store, other: other}
+	rec := &Record{Graph: g, r: r, tools: map[int]map[*plan.Joint]dealt{}, rests: map[int]Resting{}, laid: l, store: store, other: other}
 	for _, a := range r.Plan.Assemblies {
 		if r.Tally().Assembled[a.ID.Text] == 0 {
 			continue
@@ -55,7 +56,7 @@ func Of(r *reckon.Reckoning, l *layout.Layout, g *Graph, store *Store) *Record {
 		if b := newBench(r, l, g, a, store, other); b != nil {
 			w := b.work()
 			for turn, done := range w.turns {
-				rec.tools[b.order[turn]] = done.tools
+				rec.tools[b.order[turn]], rec.rests[b.order[turn]] = done.tools, done.rest
 				rec.Obstructions = append(rec.Obstructions, done.found...)
 			}
 			rec.Obstructions = append(rec.Obstructions, w.last...)
@@ -82,11 +83,13 @@ func (rec *Record) late(a *plan.Assembly) {
 type jointsDone struct {
 	tools map[*plan.Joint]dealt
 	found []Obstruction
+	rest  Resting
 }
 
 // joints puts in and tightens what a step names.
-func (b *bench) joints(turn int) jointsDone {
-	out := jointsDone{tools: map[*plan.Joint]dealt{}}
+func (b *bench) joints(turn int) (out jointsDone) {
+	out.tools = map[*plan.Joint]dealt{}
+	defer func() { out.found = oncePerJoint(out.found) }()
 	step := b.g.Steps[b.order[turn]].Step
 	for _, w := range step.SlidesIn {
 		if d := b.deal(turn, w, nothing); d != nil {
@@ -156,7 +159,7 @@ func (b *bench) adjusted() []Obstruction {
 		}
 		d.strict = true
 		for _, o := range d.tight().found {
-			o.Kind, o.Step = Unadjustable, -1
+			o.What, o.Kind, o.Step = o.Kind, Unadjustable, -1
 			found = append(found, o)
 		}
 	}

@@ -237,7 +237,7 @@ holds: {base: {part: base, at: [0 mm, 0 mm, 0 mm]}, top: {part: top, at: [0 mm, 
 joints: {hold: {screw: bolt, under_head: [washer], through: [top.h, base.h], into: nut}}
 steps:
   set: {title: Set, adds: [base], tools: [crane], people: 2, time: 10 min, text: T}
-  join: {title: Join, adds: [top], fastens: [hold], text: T}
+  join: {title: Join, rests_on: front, adds: [top], fastens: [hold], people: 2, tools: [crane], text: T}
 `,
 	})
 	expect(t, rec)
@@ -255,7 +255,10 @@ steps:
 	if got := strings.Join(bag, ", "); got != "1 top, 2 bolt, 2 washer, 2 nut" {
 		t.Errorf("bag %s", got)
 	}
-	if join.Lift.Limit != 25 || join.Lift.Mass != 3 || len(join.Joints) != 1 {
+	if r := join.Rest; !r.Turned() || r.Mass != 50 || !r.Known || r.Limit != 33 || !r.Hoist {
+		t.Errorf("laid on its front: %+v", r)
+	}
+	if join.Lift.Limit != 33 || join.Lift.Mass != 3 || len(join.Joints) != 1 {
 		t.Fatalf("join: %+v", join)
 	}
 	w := join.Joints[0]

@@ -110,6 +110,7 @@ func (b *bench) signature() [sha256.Size]byte {
 		s.place(b.at[i])
 		s.text(body.Path)
 		s.text(body.Part.Part.ID.Text)
+		s.number(math.Float64bits(body.Part.Mass))
 		s.thing(body.Of)
 		s.text(b.unit[i])
 		for _, n := range []int{body.Place, int(body.Role), b.since[i], b.rank[i]} {
@@ -144,6 +145,8 @@ func (b *bench) work() *worked {
 		}
 		done := b.joints(turn)
 		done.found = append(b.waysIn(turn), done.found...)
+		b.laidOtherwise(turn, done.found)
+		done.rest = b.resting(turn)
 		if b.store.looks > mostLooks {
 			break // it was given up on the way
 		}
@@ -170,7 +173,7 @@ func (w *worked) under(g *Graph) *worked {
 	moved := func(list []Obstruction) []Obstruction {
 		var out []Obstruction
 		for _, o := range list {
-			o.Step, o.Since, o.Latest = index(o.Step), index(o.Since), index(o.Latest)
+			o.Step, o.Since, o.Latest, o.Later = index(o.Step), index(o.Since), index(o.Latest), index(o.Later)
 			out = append(out, o)
 		}
 		return out

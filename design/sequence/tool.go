@@ -88,7 +88,7 @@ func rivetPliers(f standards.Fastener) wrench {
 	return wrench{
 		Wrench: Wrench{"rivet pliers", size}, says: "rivet pliers for " + size, raise: noseLong,
 		stems: []stem{{0, noseLong, noseHalf}, {noseLong, noseLong + jawLong, jawHalf}},
-		arms:  []arm{{noseLong, noseLong + jawLong, jawHalf, pliersLong}},
+		arms:  []arm{{From: noseLong, To: noseLong + jawLong, Half: jawHalf, Reach: pliersLong}},
 	}
 }
 
@@ -119,7 +119,7 @@ func socketKeys(f standards.Fastener, balls bool) []wrench {
 		top := down - depth
 		return wrench{
 			Wrench: named, says: says, turn: turnOf("hex key"), raise: depth,
-			stems: []stem{{0, top, thick / 2}}, arms: []arm{{top - thick, top, thick / 2, across - thick/2}},
+			stems: []stem{{0, top, thick / 2}}, arms: []arm{{From: top - thick, To: top, Half: thick / 2, Reach: across - thick/2}},
 		}
 	}
 	if key.ShortArm > 0 {
@@ -161,7 +161,7 @@ func hexagonTools(flats float64, text string, high, bolt float64) []wrench {
 		to := from + s.HeadThick
 		return wrench{
 			Wrench: named, says: says, turn: turnOf("open-ended spanner"), raise: 0,
-			stems: []stem{{from, to, s.HeadWidth() / 2}}, arms: []arm{{from, to, half, s.Length}},
+			stems: []stem{{from, to, s.HeadWidth() / 2}}, arms: []arm{{From: from, To: to, Half: half, Reach: s.Length}},
 		}
 	}
 	out = append(out, open(fromPlane, fmt.Sprintf("the open end of a %s spanner", text)))
@@ -170,7 +170,7 @@ func hexagonTools(flats float64, text string, high, bolt float64) []wrench {
 	}
 	out = append(out, wrench{
 		Wrench: named, says: fmt.Sprintf("the ring of a %s spanner", text), turn: turnOf("ring spanner"), raise: high + bolt,
-		stems: []stem{{fromPlane, s.RingThick, s.RingWidth / 2}}, arms: []arm{{fromPlane, s.RingThick, half, s.Length}},
+		stems: []stem{{fromPlane, s.RingThick, s.RingWidth / 2}}, arms: []arm{{From: fromPlane, To: s.RingThick, Half: half, Reach: s.Length}},
 	})
 	for _, one := range standards.SocketsFor(flats) {
 		long, says := one.Length, fmt.Sprintf("a %s socket", text)
@@ -208,7 +208,7 @@ func ratcheted(named Wrench, says, drive string, on []stem, raise float64) []wre
 		stems = append(stems, stem{at, at + r.Height, r.Head / 2})
 		out = append(out, wrench{
 			Wrench: named, says: words, turn: turnOf("ratchet"), raise: raise,
-			stems: stems, arms: []arm{{at, at + r.Height, ratchetHalf, r.Length}},
+			stems: stems, arms: []arm{{From: at, To: at + r.Height, Half: ratchetHalf, Reach: r.Length}},
 		})
 	}
 	return out

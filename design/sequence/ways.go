@@ -70,9 +70,45 @@ func (b *bench) soft(i int) bool {
 	return body.Of == nil && body.Part != nil && (body.Part.Part.Loop != nil || body.Part.Part.Strand != nil)
 }
 
-// waysIn tries whether all that a step adds has a way in. The units of one step may
-// come in any order, and as one where none can come alone.
+// waysIn tries whether all that a step adds has a way in, with the work on its bench.
 func (b *bench) waysIn(turn int) []Obstruction {
+	ground := b.floorUnder(b.on(turn), b.before(turn, afterParts, b.soft))
+	b.floor = ground
+	found := b.comeIn(turn)
+	b.floor = nil
+	if ground == nil || len(found) == 0 {
+		return found
+	}
+	free := b.comeIn(turn)
+	if b.picked(turn) {
+		return free
+	}
+	for _, o := range found {
+		if !slices.ContainsFunc(free, func(other Obstruction) bool { return other.Name == o.Name }) {
+			o.What, o.Kind, o.Latest = o.Kind, OnlyBench, -1
+			o.Blocks, o.Since, o.Tried = Body{}, -1, b.throughBench(turn, o.Name, ground)
+			free = append(free, o)
+		}
+	}
+	return free
+}
+
+// throughBench says by which way a unit of a step would come but for the bench.
+func (b *bench) throughBench(turn int, name string, ground *floor) []string {
+	for _, u := range b.unitsOf(turn) {
+		if u.name != name {
+			continue
+		}
+		if e := b.leaves(turn, u, b.before(turn, nothing, b.soft)); e.ok {
+			return []string{fmt.Sprintf("moved out %s it meets the bench after %s", toward(e.dir), millimetres(ground.runs(b.boxAround(u.bodies), e.dir)))}
+		}
+	}
+	return []string{"its ways in lead through the bench"}
+}
+
+// comeIn tries whether all that a step adds has a way in. The units of one step may
+// come in any order, and as one where none can come alone.
+func (b *bench) comeIn(turn int) []Obstruction {
 	left := b.unitsOf(turn)
 	if len(left) == 0 {
 		return nil
@@ -128,6 +164,12 @@ type exit struct {
 // leaves tries whether a unit gets out past some bodies: as the machine rests, then
 // with its motions elsewhere.
 func (b *bench) leaves(turn int, u *unit, there []int) exit {
+	if f := b.floor; f != nil {
+		if low, _ := span(b.boxAround(u.bodies), f.up); low <= f.level+way.Allowance {
+			b.floor = nil // it stands on the bench itself: the others are set down on it
+			defer func() { b.floor = f }()
+		}
+	}
 	e := b.exit(turn, u, there)
 	if e.ok {
 		return e
@@ -156,7 +198,7 @@ func (b *bench) exit(turn int, u *unit, there []int) exit {
 	}
 	dirs := b.directions(turn, u)
 	for _, dir := range dirs { // boxes alone tell of most
-		if len(b.ahead(u.bodies, there, dir)) == 0 {
+		if len(b.ahead(u.bodies, there, dir)) == 0 && math.IsInf(b.overFloor(u.bodies, dir), 1) {
 			return exit{ok: true, free: math.Inf(1), dir: dir, by: -1}
 		}
 	}
@@ -170,7 +212,49 @@ func (b *bench) exit(turn int, u *unit, there []int) exit {
 			best = exit{free: free, dir: dir, by: by, long: b.extent(u.bodies, dir)}
 		}
 	}
+	if b.floor != nil && b.slipsOut(u, there, dirs) {
+		return exit{ok: true, free: math.Inf(1), dir: b.floor.up.Mul(-1), by: -1}
+	}
 	return best
+}
+
+// slipsOut tries whether a unit that goes down as far as the bench lets it then gets out
+// sideways.
+func (b *bench) slipsOut(u *unit, there []int, dirs []solid.Vec) bool {
+	down := b.floor.up.Mul(-1)
+	drop := b.overFloor(u.bodies, down)
+	if free, _ := b.runs(u.bodies, there, down); drop < way.Allowance || free < drop-solid.Tolerance {
+		return false
+	}
+	was, boxes, space := b.at, b.boxes, b.space
+	defer func() { b.at, b.boxes, b.space = was, boxes, space }()
+	b.shift(u.bodies, down.Mul(drop))
+	for _, dir := range dirs {
+		if math.Abs(dir.Dot(down)) > sameDirection {
+			continue
+		}
+		if free, _ := b.runs(u.bodies, there, dir); math.IsInf(free, 1) {
+			return true
+		}
+	}
+	return false
+}
+
+// overFloor is how far bodies move along a direction before they meet the bench.
+func (b *bench) overFloor(bodies []int, dir solid.Vec) float64 {
+	if b.floor == nil {
+		return math.Inf(1)
+	}
+	return b.floor.runs(b.boxAround(bodies), dir)
+}
+
+// boxAround is the box around some bodies.
+func (b *bench) boxAround(bodies []int) solid.Box {
+	box := solid.EmptyBox()
+	for _, i := range bodies {
+		box = box.Join(b.boxes[i])
+	}
+	return box
 }
 
 // directions are the ways out to try: up and aside, along the screws that the step
@@ -221,10 +305,7 @@ func span(box solid.Box, dir solid.Vec) (from, to float64) {
 // ahead are the bodies whose boxes lie in the way of others that move along a
 // direction.
 func (b *bench) ahead(bodies, there []int, dir solid.Vec) []int {
-	swept := solid.EmptyBox()
-	for _, i := range bodies {
-		swept = swept.Join(b.boxes[i])
-	}
+	swept := b.boxAround(bodies)
 	swept = swept.Join(solid.Box{Min: swept.Min.Add(dir.Mul(far)), Max: swept.Max.Add(dir.Mul(far))}).Grow(-way.Allowance)
 	var list []int
 	for _, k := range there {
@@ -265,6 +346,9 @@ func (b *bench) runs(bodies, there []int, dir solid.Vec) (free float64, by int) 
 	}
 	if space.Bounded() {
 		return math.Inf(1), -1 // too much to work out: nothing is claimed
+	}
+	if f := b.overFloor(bodies, dir); f < free {
+		return f, onFloor
 	}
 	return free, by
 }
@@ -370,7 +454,7 @@ func axis(word string) solid.Vec {
 // shutOut says why a unit has no way in.
 func (b *bench) shutOut(turn int, u *unit, there []int) Obstruction {
 	e := b.leaves(turn, u, there)
-	o := Obstruction{Kind: PartShutOut, Step: b.order[turn], Word: u.word, Owner: b.a, Name: u.name, Since: -1, Latest: -1}
+	o := Obstruction{Kind: PartShutOut, Step: b.order[turn], Word: u.word, Owner: b.a, Name: u.name, Since: -1, Latest: -1, Later: -1}
 	switch {
 	case e.given:
 		o.Kind = WayBlocked

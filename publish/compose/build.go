@@ -146,6 +146,14 @@ func (c *composer) stepFacts(a *plan.Assembly, st *plan.Step, takes cards) []pag
 			facts = append(facts, page.Fact{Label: label, Words: words})
 		}
 	}
+	of := func(words func(card *sequence.Card) []page.Inline) []page.Inline {
+		return c.vary(func(s *check.Situation) []page.Inline {
+			if takes[s] == nil {
+				return nil
+			}
+			return words(takes[s])
+		})
+	}
 	var uses, tools, needs, slides [][]page.Inline
 	for _, u := range st.Uses {
 		words := c.within(nil).reference(u.Part)
@@ -168,18 +176,12 @@ func (c *composer) stepFacts(a *plan.Assembly, st *plan.Step, takes cards) []pag
 	for _, w := range st.SlidesIn {
 		slides = append(slides, page.Words(strings.ReplaceAll(w.Text, "_", " ")))
 	}
+	add(c.say("First|before the rest of a step"), of(func(card *sequence.Card) []page.Inline { return c.turnWords(card.Rest) }))
+	add(c.say("The work lies"), of(func(card *sequence.Card) []page.Inline { return c.lyingWords(card.Rest) }))
 	add(c.say("Put in now, used later"), joined(slides))
 	add(c.say("Uses"), joined(uses))
 	add(c.say("Tools"), joined(tools))
 	add(c.say("After|a step"), joined(needs))
-	of := func(words func(card *sequence.Card) []page.Inline) []page.Inline {
-		return c.vary(func(s *check.Situation) []page.Inline {
-			if takes[s] == nil {
-				return nil
-			}
-			return words(takes[s])
-		})
-	}
 	add(c.say("Heaviest to lift"), of(func(card *sequence.Card) []page.Inline { return c.liftWords(a, card.Lift) }))
 	if st.People.Given() {
 		add(c.say("People"), of(func(card *sequence.Card) []page.Inline { return number(card.People) }))

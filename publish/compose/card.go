@@ -237,7 +237,12 @@ func (c *composer) liftWords(a *plan.Assembly, l sequence.Lift) []page.Inline {
 	if l.Mass < worthLifting {
 		return nil
 	}
-	what, mass := c.lifted(a, l.Name), []page.Inline{c.mass(l.Mass)}
+	return c.weighing(c.lifted(a, l.Name), l)
+}
+
+// weighing says what is lifted, what it weighs and whether that is too much.
+func (c *composer) weighing(what []page.Inline, l sequence.Lift) []page.Inline {
+	mass := []page.Inline{c.mass(l.Mass)}
 	switch {
 	case l.Mass > l.Limit && l.Hoist:
 		return c.told("%s, %s: by a hoist|what to lift and its mass", what, mass)

@@ -13,6 +13,7 @@ type cardFile struct {
 	Bag      []itemFile    `json:"bag" about:"what is laid out: what the step adds, then what its joints take"`
 	Joints   []workFile    `json:"joints" about:"what is done with each joint"`
 	Lift     *liftFile     `json:"lift,omitempty" about:"the heaviest thing that is added"`
+	Rest     restFile      `json:"rest" about:"how the work lies"`
 	Measures []measureFile `json:"measures,omitempty" about:"what is measured"`
 }
 
@@ -46,6 +47,13 @@ type liftFile struct {
 	Hoist bool    `json:"hoist" about:"whether the step names a hoist that lifts it"`
 }
 
+type restFile struct {
+	On     string   `json:"on" about:"face of the assembly that the work rests on, or hand"`
+	Turned bool     `json:"turned" about:"whether it lay otherwise in the step before"`
+	Mass   float64  `json:"mass_kg,omitempty" about:"kilograms that are turned over"`
+	Falls  []string `json:"falls,omitempty" about:"uses that would fall out: no joint holds them yet"`
+}
+
 type measureFile struct {
 	Say    string `json:"say" about:"what to measure"`
 	Is     string `json:"is,omitempty" about:"what it comes to"`
@@ -66,7 +74,7 @@ type toolFile struct {
 
 // cardOf is what a step of an assembly takes under a situation.
 func cardOf(s *check.Situation, a *plan.Assembly, st *plan.Step, system quantity.System) cardFile {
-	out := cardFile{People: 1, Bag: []itemFile{}, Joints: []workFile{}}
+	out := cardFile{People: 1, Bag: []itemFile{}, Joints: []workFile{}, Rest: restFile{On: plan.Bottom}}
 	rec := s.Sequence()
 	step, ok := rec.Graph.Index(st)
 	if !ok {
@@ -89,6 +97,7 @@ func cardOf(s *check.Situation, a *plan.Assembly, st *plan.Step, system quantity
 	if l := card.Lift; l.Name != "" {
 		out.Lift = &liftFile{l.Name, l.Mass, l.Known, l.Limit, l.Hoist}
 	}
+	out.Rest = restFile{card.Rest.On, card.Rest.Turned(), card.Rest.Mass, card.Rest.Falls}
 	for _, m := range st.Measures {
 		if !m.Only.Fits(s.Case.Options) {
 			continue

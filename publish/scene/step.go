@@ -20,7 +20,8 @@ func (s *Studio) Steps(l *layout.Layout, a *plan.Assembly, sel plan.Selection, w
 	out := map[string]*picture.Picture{}
 	there := map[string]bool{} // uses and joints of earlier steps
 	standing := make([]bool, len(pieces))
-	look := s.newLookout(a, sel, pieces)
+	looks := lookouts{s: s, a: a, sel: sel, pieces: pieces, on: map[string]*lookout{}}
+	rests := a.Rests(sel)
 	for _, st := range a.Steps {
 		if !st.Only.Fits(sel) {
 			continue
@@ -38,15 +39,15 @@ func (s *Studio) Steps(l *layout.Layout, a *plan.Assembly, sel plan.Selection, w
 		if len(fresh) == 0 {
 			continue
 		}
-		look.enter(fresh)
+		looks.enter(fresh)
 		if !wanted(st) {
 			continue
 		}
-		side, given := direction(st)
+		side, given := direction(st, rests[st].On)
 		if !given {
-			side = look.best(fresh)
+			side = looks.as(rests[st].On).best(fresh)
 		}
-		pic, err := s.step(a, st, pieces, standing, fresh, side)
+		pic, err := s.step(a, st, rests[st].On, pieces, standing, fresh, side)
 		if err != nil {
 			return nil, err
 		}
@@ -57,8 +58,8 @@ func (s *Studio) Steps(l *layout.Layout, a *plan.Assembly, sel plan.Selection, w
 	return out, nil
 }
 
-// step draws one step from a side.
-func (s *Studio) step(a *plan.Assembly, st *plan.Step, pieces []layout.Piece, standing []bool, fresh []int, side view.Direction) (*picture.Picture, error) {
+// step draws one step from a side, as the work lies on a face.
+func (s *Studio) step(a *plan.Assembly, st *plan.Step, on string, pieces []layout.Piece, standing []bool, fresh []int, side view.Direction) (*picture.Picture, error) {
 	isNew := make([]bool, len(pieces))
 	var added []layout.Piece
 	for _, i := range fresh {
@@ -79,6 +80,9 @@ func (s *Studio) step(a *plan.Assembly, st *plan.Step, pieces []layout.Piece, st
 	pic := &picture.Picture{
 		Name: "steps/" + a.ID.Text + "." + st.ID.Text, Title: st.Title.Value,
 		Description: fmt.Sprintf("%s at the step %q: what it adds is drawn in the accent colour.", a.Title.Value, st.Title.Value),
+	}
+	if on != plan.Bottom && on != plan.Hand {
+		pic.Description += fmt.Sprintf(" It lies on its %s.", on)
 	}
 	if part {
 		pic.Description += " The picture shows the part of it where they come."

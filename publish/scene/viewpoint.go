@@ -12,8 +12,9 @@ import (
 	"plansheaf/publish/view"
 )
 
-// direction is from where a step's author wants it seen: "front right above".
-func direction(st *plan.Step) (d view.Direction, given bool) {
+// direction is from where a step's author wants it seen, by the assembly's own sides:
+// "front right above"; drawn as it lies on a face.
+func direction(st *plan.Step, on string) (d view.Direction, given bool) {
 	if st.Picture == nil || !st.Picture.From.Given() {
 		return d, false
 	}
@@ -34,9 +35,10 @@ func direction(st *plan.Step) (d view.Direction, given bool) {
 			toward.Z--
 		}
 	}
-	up := solid.Vec{Z: 1}
-	if toward.X == 0 && toward.Y == 0 {
-		up = solid.Vec{Y: 1}
+	lies := lying(on)
+	up := lies.Turn[2]
+	if toward.Cross(up).Len() < solid.Tolerance {
+		up = lies.Turn[1]
 	}
 	d, err := view.Look(toward, up)
 	return d, err == nil
@@ -70,6 +72,52 @@ func look(x, y, z float64) view.Direction {
 // from are compared.
 const lookCells = 300.0
 
+// lying takes what is said of work as it lies on the bench (x to the right, y away from
+// the builder, z up) to the axes of the assembly: laid on its back or front it was
+// tipped over that edge, laid on a side or on its top it keeps its front in front.
+func lying(on string) solid.Placement {
+	x, y, z := solid.Vec{X: 1}, solid.Vec{Y: 1}, solid.Vec{Z: 1}
+	turns := map[string][3]solid.Vec{
+		"back": {x, z, y.Mul(-1)}, "front": {x, z.Mul(-1), y},
+		"left": {z.Mul(-1), y, x}, "right": {z, y, x.Mul(-1)},
+		"top": {x.Mul(-1), y, z.Mul(-1)},
+	}
+	turn, lies := turns[on]
+	if !lies {
+		turn = [3]solid.Vec{x, y, z}
+	}
+	return solid.Placement{Turn: turn}
+}
+
+// lookouts are those of an assembly, for each face that it lies on in some step one.
+type lookouts struct {
+	s       *Studio
+	a       *plan.Assembly
+	sel     plan.Selection
+	pieces  []layout.Piece
+	entered []int
+	on      map[string]*lookout
+}
+
+// as is the lookout for work that lies on a face.
+func (l *lookouts) as(on string) *lookout {
+	o := l.on[on]
+	if o == nil {
+		o = l.s.newLookout(l.a, l.sel, l.pieces, lying(on))
+		o.enter(l.entered)
+		l.on[on] = o
+	}
+	return o
+}
+
+// enter puts pieces in their places.
+func (l *lookouts) enter(fresh []int) {
+	l.entered = append(l.entered, fresh...)
+	for _, o := range l.on {
+		o.enter(fresh)
+	}
+}
+
 // A lookout compares the sides that steps may be seen from. It holds what stands so
 // far as seen from each; things enter once and never leave, so that all steps
 // together cost as much as one picture of the whole.
@@ -78,13 +126,17 @@ type lookout struct {
 	a      *plan.Assembly
 	sel    plan.Selection
 	pieces []layout.Piece
+	sides  []side
 	grids  []*raster
 	last   int // side of the step before
 }
 
-func (s *Studio) newLookout(a *plan.Assembly, sel plan.Selection, pieces []layout.Piece) *lookout {
+func (s *Studio) newLookout(a *plan.Assembly, sel plan.Selection, pieces []layout.Piece, lies solid.Placement) *lookout {
 	o := &lookout{s: s, a: a, sel: sel, pieces: pieces, last: -1}
 	for _, side := range sides {
+		d := side.dir
+		side.dir = view.Direction{Right: lies.Point(d.Right), Up: lies.Point(d.Up), Toward: lies.Point(d.Toward)}
+		o.sides = append(o.sides, side)
 		box := around(pieces, side.dir)
 		o.grids = append(o.grids, newRaster(side.dir, box, box.Min.Distance(box.Max)/lookCells))
 	}
@@ -105,7 +157,7 @@ func (o *lookout) enter(fresh []int) {
 // this way.
 func (o *lookout) best(fresh []int) view.Direction {
 	best, most := 0, -1.0
-	for k, side := range sides {
+	for k, side := range o.sides {
 		score := o.seen(k, fresh) * side.liking
 		if k == o.last {
 			score *= staying
@@ -115,7 +167,7 @@ func (o *lookout) best(fresh []int) view.Direction {
 		}
 	}
 	o.last = best
-	return sides[best].dir
+	return o.sides[best].dir
 }
 
 // seen is how well pieces are seen from a side, 0 to 1.
