@@ -3,7 +3,6 @@ package calc
 import (
 	"math"
 
-	"plansheaf/design/formula"
 	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
 	"plansheaf/design/reckon"
@@ -66,37 +65,6 @@ type Record struct {
 	Holds bool
 }
 
-// An Outcome is a requirement and whether it holds.
-type Outcome struct {
-	Require plan.Require
-	Source  string
-	Worked  string
-	Known   bool
-	Holds   bool
-	// Left and Right are the sides of a single comparison with Op between them;
-	// Sides is false for other conditions.
-	Sides       bool
-	Left, Right quantity.Value
-	Op          string
-	// Margin is how far the condition holds, as a share of the limit: 0.25 is a
-	// quarter to spare, negative is missed by so much. NaN where it has no meaning.
-	Margin float64
-	// Certainty is how sure it is that the condition holds, 0 to 1, found as By says.
-	Certainty float64
-	By        Basis
-}
-
-// A Basis is how a certainty was found.
-type Basis string
-
-// The bases of a certainty.
-const (
-	ByNothing    Basis = ""            // not known
-	ByWorstCase  Basis = "worst case"  // it holds, or fails, wherever within the limits the inputs lie
-	ByFirstOrder Basis = "first order" // the difference of the sides taken as normal
-	BySampling   Basis = "sampled"     // the share of random draws in which it holds
-)
-
 // Run runs the calculation; nil when it does not belong to the reckoning's case.
 func Run(r *reckon.Reckoning, c *plan.Calc, system quantity.System) *Report {
 	if !c.Only.Fits(r.Case.Options) {
@@ -132,13 +100,43 @@ func one(r *reckon.Reckoning, c *plan.Calc, name plan.Word, q plan.Quantity, sys
 		return result
 	}
 	result.Formula, result.Source = f, f.Expr.Source()
-	value, drivers, err := r.Drivers(c.ID.Text + "." + name.Text)
+	spread, err := r.Spread(c.ID.Text + "." + name.Text)
 	if err != nil {
 		return result
 	}
-	result.Value, result.Drivers, result.Known = value, drivers, true
+	result.Known = true
+	result.Value, result.Statistical, result.Drivers = spread.Value, spread.Statistical, spread.Drivers
+	if spread.Bent {
+		result.Sampled = sampled(r, c, name.Text, spread)
+	}
 	result.Worked = f.Expr.Worked(r.CalcScope(c), system)
 	return result
+}
+
+// Disagreement is the share of the statistical spread by which the mean of what was
+// drawn at random may lie off the first order's middle, and by which the two spreads
+// may differ, before a report says so.
+const Disagreement = 0.1
+
+// sampled is what drawing a result at random gives, where that is not what the first
+// order says.
+func sampled(r *reckon.Reckoning, c *plan.Calc, name string, first reckon.Spread) *Sample {
+	samples := r.Sample(c)
+	if samples == nil {
+		return nil
+	}
+	drawn, found := samples.Of(name)
+	if !found {
+		return nil
+	}
+	v := first.Statistical
+	reach, middle := (v.Plus+v.Minus)/2, (v.High()+v.Low())/2
+	drawnReach := 3 * drawn.Deviation
+	if drawn.Lost == 0 && math.Abs(drawn.Mean-middle) <= Disagreement*reach && math.Abs(drawnReach-reach) <= Disagreement*reach {
+		return nil
+	}
+	v.SI, v.Minus, v.Plus = drawn.Mean, drawnReach, drawnReach
+	return &Sample{Value: v, Draws: drawn.Draws, Lost: drawn.Lost}
 }
 
 // record compares a result with what was recorded; without a tolerance they must
@@ -170,46 +168,3 @@ func record(r *reckon.Reckoning, c *plan.Calc, rec plan.Record) Record {
 // recordedWithin is the share by which a result may leave a record without a
 // tolerance of its own.
 const recordedWithin = 1e-3
-
-func outcome(r *reckon.Reckoning, c *plan.Calc, q plan.Require, system quantity.System) Outcome {
-	out := Outcome{Require: q, Margin: math.NaN()}
-	f, ok := q.That.Pick(r.Case.Options)
-	if !ok || !f.Given() {
-		return out
-	}
-	scope := r.CalcScope(c)
-	out.Source = f.Expr.Source()
-	result, err := r.Evaluate(f, scope)
-	if err != nil {
-		return out
-	}
-	out.Known, out.Holds = result.IsTruth, result.Truth
-	out.Worked = f.Expr.Worked(scope, system)
-	left, op, right, single := f.Expr.Comparison()
-	if !single {
-		return out
-	}
-	out.sides(scope, left, op, right)
-	return out
-}
-
-func (o *Outcome) sides(scope formula.Scope, left *formula.Expr, op string, right *formula.Expr) {
-	l, err := left.Eval(scope)
-	if err != nil {
-		return
-	}
-	r, err := right.Eval(scope)
-	if err != nil {
-		return
-	}
-	o.Sides, o.Left, o.Op, o.Right = true, l.Value, op, r.Value
-	if r.Value.SI == 0 {
-		return
-	}
-	switch op {
-	case ">", ">=":
-		o.Margin = (l.Value.SI - r.Value.SI) / math.Abs(r.Value.SI)
-	case "<", "<=":
-		o.Margin = (r.Value.SI - l.Value.SI) / math.Abs(r.Value.SI)
-	}
-}

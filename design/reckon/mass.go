@@ -41,6 +41,9 @@ func (r *Reckoning) massOf(a *plan.Assembly) (*assemblyMass, error) {
 	if m, known := r.masses[a.ID.Text]; known {
 		return m, nil
 	}
+	if r.base != nil {
+		return r.base.massOf(a)
+	}
 	name := a.ID.Text + ".mass"
 	if err := r.circle(name); err != nil {
 		return nil, err

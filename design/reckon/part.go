@@ -34,6 +34,9 @@ func (r *Reckoning) Part(id string) *Part {
 	if p, known := r.parts[id]; known {
 		return p
 	}
+	if r.base != nil {
+		return r.base.Part(id)
+	}
 	source := r.Plan.Part(id)
 	if source == nil {
 		return nil

@@ -29,9 +29,9 @@ type Reckoning struct {
 	findings []finding.Finding
 	said     map[string]bool
 	shapes   *Shapes
-	driven   map[string]driven
-	worked   int // named values worked out
-	followed int // named values worked out anew to follow spreads
+	woven    *web       // for spreads, once they were asked for
+	base     *Reckoning // of one that stands under a web: answers what the web does not hold
+	web      *web
 	compared int // names compared to find what a mistyped one meant
 }
 
@@ -55,7 +55,7 @@ func New(p *plan.Plan, c Case, shapes *Shapes) *Reckoning {
 	return &Reckoning{
 		Plan: p, Case: c, shapes: shapes,
 		memo: map[string]*entry{}, parts: map[string]*Part{}, said: map[string]bool{},
-		places: map[*plan.Joint]int{}, patterns: map[*plan.Hole]int{}, masses: map[string]*assemblyMass{}, driven: map[string]driven{},
+		places: map[*plan.Joint]int{}, patterns: map[*plan.Hole]int{}, masses: map[string]*assemblyMass{},
 	}
 }
 
@@ -171,10 +171,16 @@ func (r *Reckoning) Evaluate(f plan.Formula, scope formula.Scope) (formula.Resul
 
 // named works out the value called name once, with work, and finds circles. What
 // it returns has no spread: how spreads of inputs carry through to a result is
-// worked out as a whole by Drivers, so that an input used twice counts once.
+// worked out as a whole by Spread, so that an input used twice counts once.
 func (r *Reckoning) named(name string, work func() (quantity.Value, error)) (quantity.Value, error) {
 	if v, fixed := r.fixed[name]; fixed {
 		return v, nil
+	}
+	if r.web != nil {
+		if v, err, held := r.web.now(name); held {
+			return v, err
+		}
+		return r.base.Named(name)
 	}
 	e := r.memo[name]
 	if e == nil {
@@ -190,7 +196,6 @@ func (r *Reckoning) named(name string, work func() (quantity.Value, error)) (qua
 	if len(r.stack) > maxDepth {
 		return quantity.Value{}, fmt.Errorf("depends on more than %d other values one inside the other", maxDepth)
 	}
-	r.worked++
 	r.stack = append(r.stack, name)
 	v, err := work()
 	r.stack = r.stack[:len(r.stack)-1]

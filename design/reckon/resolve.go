@@ -122,6 +122,9 @@ func (r *Reckoning) HoleOf(part *plan.Part, name string) *plan.Hole {
 // PatternCount is the number of holes in a hole's pattern; numbered is false for
 // a single hole, which features name without a number.
 func (r *Reckoning) PatternCount(h *plan.Hole) (n int, numbered bool) {
+	if r.base != nil {
+		return r.base.PatternCount(h)
+	}
 	switch h.Pattern.Kind.Text {
 	case "grid", "line", "circle":
 		if known, counted := r.patterns[h]; counted {

@@ -51,8 +51,8 @@ var (
 	}
 	SpreadNotFollowed = finding.Rule{
 		Name: "spread-not-followed", Severity: finding.Warning,
-		Reason: "The value is shown as if it were exact, since following all spreads that lead to it would take too long.",
-		Remedy: "give fewer inputs a spread, or split the calculation",
+		Reason: "The value is shown as more exact than it is: following all spreads that lead to it would take too long, or leads to where it has no value.",
+		Remedy: "give fewer inputs a spread, split the calculation, or mend the formula so that it holds over the whole spread",
 	}
 )
 

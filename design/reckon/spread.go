@@ -4,10 +4,8 @@ import (
 	"fmt"
 	"math"
 	"sort"
-	"strings"
 
 	"plansheaf/design/finding"
-	"plansheaf/design/formula"
 	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
 )
@@ -26,100 +24,152 @@ func (d Driver) Reach() float64 { return math.Max(math.Abs(d.Low), math.Abs(d.Hi
 // half is the effect of the input, taken as even to both sides.
 func (d Driver) half() float64 { return math.Abs(d.High-d.Low) / 2 }
 
-// shares gives each driver its share of the variance, and is the statistical reach
-// of all together: the root of the sum of squares.
-func shares(drivers []Driver) (reach float64) {
-	for _, d := range drivers {
-		reach = math.Hypot(reach, d.half())
+// A Spread is a value with how far it may lie off.
+type Spread struct {
+	// Value carries the worst case: all inputs at once at those ends of their spreads
+	// that take it furthest. A value that turns round between the ends of an input,
+	// such as x² about 0, is seen at the ends only.
+	Value quantity.Value
+	// Statistical carries the statistical spread to the first order: each input counts
+	// as normal, its limits at three standard deviations either side of the middle
+	// between them, and so does the value. It need not lie even about the nominal value.
+	Statistical quantity.Value
+	Drivers     []Driver // the strongest first
+	// Bent tells that the effects of the inputs do not add up, so that the first order
+	// may be wrong.
+	Bent bool
+}
+
+// bentBy is the share of the statistical reach by which curvature, or what inputs do
+// together, may leave the sum of the effects before a spread counts as bent.
+const bentBy = 0.1
+
+// Show is a named value with its worst-case spread: a plan value, a part's property, a
+// calculation's given or result.
+func (r *Reckoning) Show(name string) (quantity.Value, error) {
+	s, err := r.Spread(name)
+	return s.Value, err
+}
+
+// Drivers is a named value with its worst-case spread and the inputs that cause it.
+func (r *Reckoning) Drivers(name string) (quantity.Value, []Driver, error) {
+	s, err := r.Spread(name)
+	return s.Value, s.Drivers, err
+}
+
+// Spread is how far a named value may lie off. Each input that carries a spread where
+// it is written is followed to the value through values, calculations and properties
+// given by formulas, so that one which enters by several ways counts once; a spread of
+// a length inside a shape does not reach the part's mass.
+func (r *Reckoning) Spread(name string) (Spread, error) {
+	v, err := planScope{r}.Lookup(name)
+	if err != nil {
+		return Spread{Value: v, Statistical: v}, err
 	}
-	for i := range drivers {
-		if half := drivers[i].half(); half > 0 {
-			drivers[i].Share = half / reach * (half / reach)
+	v = v.Nominal()
+	w := r.spreading()
+	before := len(w.nodes)
+	at := w.add(name, 0)
+	w.follow(before)
+	if at < 0 || w.nodes[at].bad {
+		return Spread{Value: v, Statistical: v}, nil
+	}
+	s := w.spreadOf(at)
+	if w.nodes[at].partly {
+		r.note(SpreadNotFollowed, finding.Finding{
+			At: r.placeOf(name), Message: fmt.Sprintf("the spread of %s is not worked out: too many values with a spread lead to it, or to others before it", name),
+		})
+		return Spread{Value: v, Statistical: v}, nil
+	}
+	for _, e := range w.nodes[at].effects {
+		if e.bad {
+			r.note(SpreadNotFollowed, finding.Finding{
+				At: r.placeOf(name), Message: fmt.Sprintf("the spread of %s leaves %s out: with that at an end of its spread there is no value", name, w.nodes[e.leaf].name),
+			})
+		}
+	}
+	return s, nil
+}
+
+// spreadOf adds up what inputs do to a node.
+func (w *web) spreadOf(at int) Spread {
+	n := w.nodes[at]
+	if n.spread != nil {
+		return *n.spread
+	}
+	s := Spread{Value: n.still, Statistical: n.still}
+	var reach, middle, curved float64
+	for _, e := range n.effects {
+		if e.bad {
+			continue
+		}
+		own := w.nodes[e.leaf].own
+		d := Driver{Name: w.nodes[e.leaf].name, Low: e.low, High: e.high}
+		reach = math.Hypot(reach, d.half())
+		middle += (e.high - e.low) / 2 * (own.Plus - own.Minus) / (own.Plus + own.Minus)
+		curved += math.Abs(e.high*own.Minus+e.low*own.Plus) / (own.Plus + own.Minus)
+		s.Value.Minus += math.Max(0, -math.Min(e.low, e.high))
+		s.Value.Plus += math.Max(0, math.Max(e.low, e.high))
+		s.Drivers = append(s.Drivers, d)
+	}
+	for i := range s.Drivers {
+		if half := s.Drivers[i].half(); half > 0 {
+			s.Drivers[i].Share = half / reach * (half / reach)
+		}
+	}
+	sort.SliceStable(s.Drivers, func(i, j int) bool { return s.Drivers[i].Reach() > s.Drivers[j].Reach() })
+	s.Statistical.Minus, s.Statistical.Plus = reach-middle, reach+middle
+	together := w.together(at, &s.Value)
+	s.Bent = math.Max(curved, together) > bentBy*reach
+	n.spread = &s
+	return s
+}
+
+// together puts the value with all inputs at their worst ends at once in place of the
+// sum of their effects, and is how far the two lie apart. Where there is no value with
+// all at an end, or no work left to look, the sum stays.
+func (w *web) together(at int, v *quantity.Value) (apart float64) {
+	n := w.nodes[at]
+	if len(n.effects) < 2 || w.left <= 0 {
+		return 0
+	}
+	lowest, okLow := w.corner(at, func(e effect) float64 { return e.worst(-1) })
+	highest, okHigh := w.corner(at, func(e effect) float64 { return e.worst(1) })
+	if !okLow || !okHigh {
+		return 0
+	}
+	minus, plus := n.still.SI-lowest, highest-n.still.SI
+	apart = math.Max(math.Abs(minus-v.Minus), math.Abs(plus-v.Plus))
+	if rounding := 1e-12 * math.Abs(n.still.SI); apart <= rounding {
+		return 0
+	}
+	// Where an input moves the value to one side only, the corner sees less than the ends.
+	v.Minus, v.Plus = math.Max(minus, n.furthest(-1)), math.Max(plus, n.furthest(1))
+	return apart
+}
+
+// furthest is how far one input alone takes a node to a side.
+func (n *node) furthest(side float64) (reach float64) {
+	for _, e := range n.effects {
+		if !e.bad {
+			reach = math.Max(reach, math.Max(side*e.low, side*e.high))
 		}
 	}
 	return reach
 }
 
-// Show is a named value with its spread: a plan value, a part's property, a
-// calculation's given or result.
-func (r *Reckoning) Show(name string) (quantity.Value, error) {
-	v, _, err := r.Drivers(name)
-	return v, err
-}
-
-// Drivers is a named value with its worst-case spread and the inputs that cause
-// it, the strongest first. Each input that carries a spread where it is written is
-// taken to its ends alone, everything that follows is worked out anew, and the
-// effects are added as if all went wrong at once. Inputs reach the result through
-// values, calculations and properties given by formulas; a spread of a length
-// inside a shape does not reach the part's mass.
-func (r *Reckoning) Drivers(name string) (v quantity.Value, drivers []Driver, err error) {
-	d, known := r.driven[name]
-	if !known {
-		d.value, d.drivers, d.err = r.drive(name)
-		r.driven[name] = d
+// worst is the way to the end of an input that takes the value furthest to a side: -1
+// down, 1 up. An input that does nothing alone goes to its upper end, since it may do
+// something with others.
+func (e effect) worst(side float64) float64 {
+	low, high := side*e.low, side*e.high
+	switch {
+	case e.bad || low < 0 && high < 0:
+		return 0
+	case low > high:
+		return -1
 	}
-	return d.value, d.drivers, d.err
-}
-
-// driven is what Drivers found out of one name.
-type driven struct {
-	value   quantity.Value
-	drivers []Driver
-	err     error
-}
-
-// maxFollowed bounds how many values one reckoning works out anew to follow
-// spreads: some hundred results of a dozen inputs each.
-const maxFollowed = 100_000
-
-func (r *Reckoning) drive(name string) (v quantity.Value, drivers []Driver, err error) {
-	v, err = planScope{r}.Lookup(name)
-	if err != nil {
-		return v, nil, err
-	}
-	leaves := map[string]plan.Formula{}
-	r.leaves(name, leaves, map[string]bool{})
-	names := make([]string, 0, len(leaves))
-	for leaf := range leaves {
-		names = append(names, leaf)
-	}
-	sort.Strings(names)
-	for _, leaf := range names {
-		given, err := r.Evaluate(leaves[leaf], r.scopeOf(leaf))
-		if err != nil || !given.Value.HasSpread() {
-			continue
-		}
-		if r.followed > maxFollowed {
-			r.note(SpreadNotFollowed, finding.Finding{
-				At: r.placeOf(name), Message: fmt.Sprintf("the spread of %s is not worked out: too many values with a spread lead to it, or to others before it", name),
-			})
-			return v.Nominal(), nil, nil
-		}
-		low, okLow := r.following(name, leaf, given.Value, given.Value.Low())
-		high, okHigh := r.following(name, leaf, given.Value, given.Value.High())
-		if !okLow || !okHigh {
-			continue
-		}
-		d := Driver{Name: leaf, Low: low - v.SI, High: high - v.SI}
-		v.Minus += math.Max(0, -math.Min(d.Low, d.High))
-		v.Plus += math.Max(0, math.Max(d.Low, d.High))
-		drivers = append(drivers, d)
-	}
-	sort.SliceStable(drivers, func(i, j int) bool { return drivers[i].Reach() > drivers[j].Reach() })
-	shares(drivers)
-	return v, drivers, nil
-}
-
-// following is the named result when a leaf stands at an end.
-func (r *Reckoning) following(name, leaf string, at quantity.Value, si float64) (float64, bool) {
-	at = at.Nominal()
-	at.SI = si
-	other := New(r.Plan, r.Case, r.shapes)
-	other.fixed = map[string]quantity.Value{leaf: at}
-	v, err := planScope{other}.Lookup(name)
-	r.followed += other.worked
-	return v.SI, err == nil
+	return 1
 }
 
 // Named is a named value without its spread: a plan value, a part's property, a
@@ -138,102 +188,10 @@ func (r *Reckoning) NameIn(c *plan.Calc, name string) string {
 	return name
 }
 
-// Supposing is the reckoning with values, by their dotted names, held as given.
+// Supposing is the reckoning with values, by their dotted names, held as given, and all
+// that follows worked out anew.
 func (r *Reckoning) Supposing(held map[string]quantity.Value) *Reckoning {
 	other := New(r.Plan, r.Case, r.shapes)
 	other.fixed = held
 	return other
-}
-
-// placeOf is where a calculation's input or result has its name, or where the
-// formula of another named value stands.
-func (r *Reckoning) placeOf(name string) finding.Span {
-	head, rest, _ := strings.Cut(name, ".")
-	if c := r.Plan.Calc(head); c != nil {
-		for _, g := range c.Givens {
-			if g.Name.Text == rest {
-				return g.Name.At
-			}
-		}
-		for _, f := range c.Finds {
-			if f.Name.Text == rest {
-				return f.Name.At
-			}
-		}
-	}
-	q, _ := r.formulaOf(name)
-	f, _ := q.Pick(r.Case.Options)
-	return f.At
-}
-
-// scopeOf is where the formula of a named value stands.
-func (r *Reckoning) scopeOf(name string) formula.Scope {
-	if head, _, dotted := strings.Cut(name, "."); dotted {
-		if c := r.Plan.Calc(head); c != nil {
-			return calcScope{r, c}
-		}
-	}
-	return planScope{r}
-}
-
-// leaves collects the named formulas with a spread of their own that a value
-// leans on, itself included.
-func (r *Reckoning) leaves(name string, found map[string]plan.Formula, seen map[string]bool) {
-	if seen[name] || len(seen) > maxLeafSearch {
-		return
-	}
-	seen[name] = true
-	q, known := r.formulaOf(name)
-	if !known {
-		return
-	}
-	f, ok := q.Pick(r.Case.Options)
-	if !ok || !f.Given() {
-		return
-	}
-	if f.Expr.HasSpread() {
-		found[name] = f
-	}
-	head, _, _ := strings.Cut(name, ".")
-	calc := r.Plan.Calc(head)
-	for _, use := range f.Expr.Names() {
-		inner := use.Text
-		if calc != nil {
-			if _, local := calcQuantity(calc, inner); local {
-				inner = calc.ID.Text + "." + inner
-			}
-		}
-		r.leaves(inner, found, seen)
-	}
-}
-
-// maxLeafSearch bounds how many values one result may lean on.
-const maxLeafSearch = 5000
-
-// formulaOf is the formula that a named value was given by.
-func (r *Reckoning) formulaOf(name string) (plan.Quantity, bool) {
-	head, rest, dotted := strings.Cut(name, ".")
-	p := r.Plan
-	if !dotted {
-		if v := p.Value(head); v != nil && r.Case.Ends[head] == AsGiven {
-			return v.Is, true
-		}
-		return plan.Quantity{}, false
-	}
-	if c := p.Calc(head); c != nil {
-		return calcQuantity(c, rest)
-	}
-	if part := p.Part(head); part != nil {
-		if rest == "length" && part.Length.Given() {
-			return part.Length, true
-		}
-		return has(part.Has, rest)
-	}
-	if s := p.StockOf(head); s != nil {
-		return has(s.Has, rest)
-	}
-	if a := p.Assembly(head); a != nil {
-		return has(a.Has, rest)
-	}
-	return plan.Quantity{}, false
 }

@@ -75,7 +75,7 @@ func TestSpreads(t *testing.T) {
 
 // Spreads that would take hours to follow are not followed, and the plan is told so.
 func TestHostileSpreadsEnd(t *testing.T) {
-	const givens, finds = 100, 6
+	const givens, finds = 300, 100
 	var text, sum strings.Builder
 	text.WriteString("title: Many\ngiven:\n")
 	for i := range givens {
@@ -90,10 +90,6 @@ func TestHostileSpreadsEnd(t *testing.T) {
 		fmt.Fprintf(&text, "  f%d: %s\n", i, sum.String())
 	}
 	r := trial.Reckoning(t, trial.Files{"calcs/many.yaml": text.String()})
-	first, drivers, err := r.Drivers("many.f0")
-	if err != nil || len(drivers) != givens || math.Abs(first.Plus-givens*0.0001) > 1e-9 {
-		t.Errorf("%v ± %g by %d drivers, want all %d to be followed once (%v)", first.SI, first.Plus, len(drivers), givens, err)
-	}
 	for i := range finds {
 		r.Show(fmt.Sprintf("many.f%d", i))
 	}
