@@ -190,7 +190,7 @@ func (r *Reckoning) calculation(c *plan.Calc) {
 // recorded works out what was recorded of a result, which must be of its kind.
 func (r *Reckoning) recorded(c *plan.Calc, rec plan.Record) {
 	scope := calcScope{r, c}
-	if _, found := calcQuantity(c, rec.Name.Text); !found {
+	if _, found := calcQuantity(c, rec.Name.Text); !found && !isGap(c, rec.Name.Text) {
 		r.note(UnknownName, finding.Finding{
 			At: rec.Name.At, Subject: c.ID.Text,
 			Message: fmt.Sprintf("the calculation %q has no result %q to compare with", c.ID.Text, rec.Name.Text),

@@ -20,6 +20,7 @@ type Reckoning struct {
 
 	memo     map[string]*entry
 	fixed    map[string]quantity.Value // names held at a value, to see what follows from them
+	gaps     map[string]Measured       // gaps of tolerance chains, by their dotted names
 	stack    []string                  // names being worked out, each because of the one before
 	parts    map[string]*Part
 	tally    *Tally

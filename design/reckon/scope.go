@@ -180,6 +180,9 @@ func (r *Reckoning) CalcScope(c *plan.Calc) formula.Scope { return calcScope{r, 
 
 // Lookup is the value of a name inside the calculation.
 func (s calcScope) Lookup(name string) (quantity.Value, error) {
+	if isGap(s.c, name) {
+		return s.r.gap(s.c)
+	}
 	if !strings.Contains(name, ".") {
 		if q, found := calcQuantity(s.c, name); found {
 			return s.r.named(s.c.ID.Text+"."+name, func() (quantity.Value, error) { return s.r.evaluate(q, s) })
@@ -219,6 +222,9 @@ func calcQuantity(c *plan.Calc, name string) (plan.Quantity, bool) {
 func (r *Reckoning) Result(c *plan.Calc, name string) (quantity.Value, error) {
 	if !c.Only.Fits(r.Case.Options) {
 		return quantity.Value{}, &AbsentError{Name: c.ID.Text, Only: c.Only}
+	}
+	if isGap(c, name) {
+		return r.gap(c)
 	}
 	q, found := calcQuantity(c, name)
 	if !found {
