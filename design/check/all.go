@@ -53,6 +53,7 @@ func All() []Rule {
 		InstanceNeverAdded,
 		JointFastenedTooEarly,
 		JointFastenedTwice,
+		JointMovesApart,
 		JointNeverFastened,
 		JointOfAbsentPart,
 		LayersApart,

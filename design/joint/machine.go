@@ -17,6 +17,7 @@ type Machine struct {
 	tree   *node // of bodies, built when first asked for
 	heads  map[spot]answer[Ring]
 	misses map[spot]answer[Miss]
+	byPath map[string]*reckon.Instance // of the whole machine; built when first asked for
 }
 
 // A spot is one place of one joint, for what is kept of it.
