@@ -12,13 +12,14 @@ import (
 )
 
 // Shapes keeps solids that were built, so that equal parts in several cases are
-// built once, and counts the work of all formulas of those cases. It is safe for
-// several goroutines.
+// built once; it also counts the work of all formulas of those cases, and knows which
+// tables rise. It is safe for several goroutines.
 type Shapes struct {
 	work   *formula.Work
 	mu     sync.Mutex
 	built  map[string]*built
 	meshes map[string]*meshFile
+	falls  map[*plan.Table]int // the row at which a table that was looked through does not rise; 0 for none
 }
 
 type built struct {
@@ -30,7 +31,7 @@ type built struct {
 
 // NewShapes returns an empty store.
 func NewShapes() *Shapes {
-	return &Shapes{work: formula.NewWork(maxSteps), built: map[string]*built{}, meshes: map[string]*meshFile{}}
+	return &Shapes{work: formula.NewWork(maxSteps), built: map[string]*built{}, meshes: map[string]*meshFile{}, falls: map[*plan.Table]int{}}
 }
 
 // maxSteps bounds what the formulas of a plan repeat in all cases together: some
