@@ -47,7 +47,7 @@ func (r *Reckoning) nearestGroup(head string) string {
 }
 
 func (r *Reckoning) partMembers(a *plan.Assembly) ([]formula.Member, error) {
-	counts, err := r.contents(a)
+	counts, err := r.contentsOf(a)
 	if err != nil {
 		return nil, err
 	}
@@ -68,9 +68,15 @@ func (r *Reckoning) partMembers(a *plan.Assembly) ([]formula.Member, error) {
 	return members, nil
 }
 
-// contents is how many of each part one of an assembly holds, by id; the error is
+// contentsOf is how many of each part one of an assembly holds, by id; the error is
 // a circle: a count that depends on what is counted.
-func (r *Reckoning) contents(a *plan.Assembly) (map[string]int, error) {
+func (r *Reckoning) contentsOf(a *plan.Assembly) (map[string]int, error) {
+	if counts, known := r.contents[a.ID.Text]; known {
+		return counts, nil
+	}
+	if r.base != nil {
+		return r.base.contentsOf(a)
+	}
 	name := a.ID.Text + "." + partsOf
 	if err := r.circle(name); err != nil {
 		return nil, err
@@ -84,25 +90,10 @@ func (r *Reckoning) contents(a *plan.Assembly) (map[string]int, error) {
 		}
 	}
 	for _, use := range a.Holds {
-		if !use.Only.Fits(r.Case.Options) {
-			continue
-		}
-		first, last := r.Numbers(use)
-		if id, ok := use.Part.Pick(r.Case.Options); ok {
-			add(id.Text, last-first+1)
-			continue
-		}
-		id, _ := use.Assembly.Pick(r.Case.Options)
-		sub := r.Plan.Assembly(id.Text)
-		if sub == nil {
-			continue
-		}
-		inner, err := r.contents(sub)
-		if err != nil {
-			return nil, err
-		}
-		for id, n := range inner {
-			add(id, n*(last-first+1))
+		if use.Only.Fits(r.Case.Options) {
+			if err := r.useContents(use, add); err != nil {
+				return nil, err
+			}
 		}
 	}
 	for _, j := range a.Joints {
@@ -114,7 +105,27 @@ func (r *Reckoning) contents(a *plan.Assembly) (map[string]int, error) {
 			add(id, places)
 		}
 	}
+	r.contents[a.ID.Text] = counts
 	return counts, nil
+}
+
+// useContents adds what all instances of a use hold.
+func (r *Reckoning) useContents(use *plan.Use, add func(id string, n int)) error {
+	first, last := r.Numbers(use)
+	if id, ok := use.Part.Pick(r.Case.Options); ok {
+		add(id.Text, last-first+1)
+		return nil
+	}
+	id, _ := use.Assembly.Pick(r.Case.Options)
+	sub := r.Plan.Assembly(id.Text)
+	if sub == nil {
+		return nil
+	}
+	inner, err := r.contentsOf(sub)
+	for id, n := range inner {
+		add(id, n*(last-first+1))
+	}
+	return err
 }
 
 func (r *Reckoning) stepMembers(a *plan.Assembly) []formula.Member {

@@ -263,7 +263,8 @@ func (s calcScope) Members(group string) ([]formula.Member, error) {
 
 // Function is a function that the calculation defines.
 func (s calcScope) Function(name string) *formula.Function {
-	for _, d := range s.c.Defines {
+	for i := range s.c.Defines {
+		d := &s.c.Defines[i]
 		if d.Name.Text != name {
 			continue
 		}
@@ -271,11 +272,14 @@ func (s calcScope) Function(name string) *formula.Function {
 		if !ok || !f.Given() {
 			return nil
 		}
-		parameters := make([]string, len(d.Parameters))
-		for i, p := range d.Parameters {
-			parameters[i] = p.Text
+		if s.r.defined[d] == nil {
+			parameters := make([]string, len(d.Parameters))
+			for i, p := range d.Parameters {
+				parameters[i] = p.Text
+			}
+			s.r.defined[d] = formula.NewFunction(name, parameters, f.Expr)
 		}
-		return formula.NewFunction(name, parameters, f.Expr)
+		return s.r.defined[d]
 	}
 	return nil
 }
