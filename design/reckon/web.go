@@ -137,7 +137,7 @@ func (w *web) add(name string, depth int) int {
 func (w *web) weave(name string, f plan.Formula, c *plan.Calc, depth int) *node {
 	n := &node{name: name, formula: f, cost: costOf(f.Expr)}
 	n.scope = webScope{Scope: w.under.scopeIn(c), w: w, local: map[string]int{}}
-	for _, use := range namesWithin(c, f.Expr, w.r.Case.Options) {
+	for _, use := range f.Expr.Leans(w.r.scopeIn(c)) {
 		full := use
 		if c != nil {
 			full = w.r.NameIn(c, use)
@@ -227,47 +227,24 @@ func (w *web) addGap(name, left, right string) {
 	w.put(n)
 }
 
-// namesWithin are the names that a formula leads to, those inside of the
-// calculation's own functions included, each once.
-func namesWithin(c *plan.Calc, e *formula.Expr, options plan.Selection) []string {
-	var names []string
-	var visit func(e *formula.Expr, parameters []plan.Word, opened []string)
-	visit = func(e *formula.Expr, parameters []plan.Word, opened []string) {
-		for _, use := range e.Names() {
-			own := slices.ContainsFunc(parameters, func(p plan.Word) bool { return p.Text == use.Text })
-			if !own && !slices.Contains(names, use.Text) {
-				names = append(names, use.Text)
-			}
+// costOf is about how many places of a formula are gone through to work it out.
+func costOf(e *formula.Expr) int {
+	var count func(at *formula.Node) int
+	count = func(at *formula.Node) int {
+		n := 1
+		for _, arg := range at.Args {
+			n += count(arg)
 		}
-		if c == nil {
-			return
+		if at.Kind == formula.Solve {
+			n *= solveTries
 		}
-		for _, call := range e.Calls() {
-			for _, d := range c.Defines {
-				f, ok := d.Is.Pick(options)
-				if ok && d.Name.Text == call.Text && f.Given() && !slices.Contains(opened, call.Text) {
-					visit(f.Expr, d.Parameters, append(opened, call.Text))
-				}
-			}
-		}
+		return min(n, formula.MaxWork)
 	}
-	visit(e, nil, nil)
-	return names
+	return count(e.Root())
 }
 
-// costOf is how many places a formula has.
-func costOf(e *formula.Expr) int {
-	n := 0
-	var count func(at *formula.Node)
-	count = func(at *formula.Node) {
-		n++
-		for _, arg := range at.Args {
-			count(arg)
-		}
-	}
-	count(e.Root())
-	return n
-}
+// solveTries is about how many values an equation is tried with.
+const solveTries = 150
 
 // webScope answers a formula's names from the web as it stands now.
 type webScope struct {
