@@ -152,10 +152,18 @@ func (s *Situation) travelled(v quantity.Value) string {
 
 // othersText is where other motions stand: ", swing at 30°"; empty where all rest.
 func (s *Situation) othersText(others map[string]quantity.Value) string {
+	if len(others) == 0 {
+		return ""
+	}
+	return ", " + s.allStand(others)
+}
+
+// allStand is where motions stand: "stroke at 62 mm, swing at 30°".
+func (s *Situation) allStand(at map[string]quantity.Value) string {
 	var texts []string
-	for id, v := range others {
-		texts = append(texts, fmt.Sprintf(", %s at %s", id, s.travelled(v)))
+	for id, v := range at {
+		texts = append(texts, fmt.Sprintf("%s at %s", id, s.travelled(v)))
 	}
 	slices.Sort(texts)
-	return strings.Join(texts, "")
+	return strings.Join(texts, ", ")
 }

@@ -53,7 +53,7 @@ func TestSoundMachines(t *testing.T) {
 // standing takes the motions out of the slide: most mistakes do not need them.
 var standing = [][3]string{
 	{"plan.yaml", "motions:\n  feed: {from: 0 mm, to: 120 mm, about: carriage away from the motor}\n", ""},
-	{"assemblies/slide.yaml", ", moves: {about: axis, by: feed / lead_screw.lead * 1 turn}", ""},
+	{"assemblies/slide.yaml", ", moves: {about: axis, by: -feed / lead_screw.lead * 1 turn}", ""},
 	{"assemblies/slide.yaml", ", moves: {along: x, by: feed}", ""},
 }
 
@@ -103,6 +103,7 @@ type mistake struct {
 	edits         [][3]string
 	step, behind  string   // a step that is done after another instead
 	rules         []string // what must be found, and nothing else of weight
+	moving        bool     // the mistake is about the slide's motions, which stay
 	among         bool     // other rules speak too, and the same ones more than once: nothing of it fits
 	says          string   // what one of the messages or remedies must hold
 }
@@ -151,6 +152,14 @@ var mistakes = []mistake{
 	{name: "fasteners of 20 mm bar on 1 inch bar", machine: "shelf", edits: [][3]string{
 		{"parts/all.yaml", "ASME B18.3 1/4-20 x 3/8", "ISO 4762 M5x10 - 8.8"}, {"parts/all.yaml", "nut: 1/4-20, slot: 0.256 in, height: 0.15 in", "nut: M5, slot: 6 mm, height: 4 mm"}},
 		among: true, rules: []string{"clearance-too-large", "insert-does-not-fit"}, says: "slot of 6 mm"},
+	{name: "head on a long hole", machine: "slide", edits: [][3]string{{"parts/frame.yaml", "rail: {at: [10 mm, 10 mm], for: M5}", "rail: {at: [10 mm, 10 mm], slot: {long: 14 mm, wide: 5.5 mm, along: x}}"}},
+		rules: []string{"washer-missing"}, says: "ISO 7089 5"},
+	{name: "M6 for M5 in the nut block", machine: "slide", edits: [][3]string{{"parts/fasteners.yaml", "ISO 4762 M5x20 - 8.8", "ISO 4762 M6x20 - 8.8"}},
+		rules: []string{"thread-mismatch"}, says: "take a screw M5"},
+	{name: "screw so long that its shank reaches the thread", machine: "slide", edits: [][3]string{{"parts/fasteners.yaml", "ISO 4762 M5x20 - 8.8", "ISO 4762 M5x40 - 8.8"}},
+		rules: []string{"screw-too-long"}, says: "take ISO 4762 M5x20"},
+	{name: "bearing block rides on its rail", machine: "slide", moving: true, edits: [][3]string{{"assemblies/slide.yaml", "{part: bearing_block, at: [span - 20 mm, 65 mm, 20 mm]}", "{part: bearing_block, at: [span - 20 mm, 65 mm, 20 mm], moves: {along: x, by: feed}}"}},
+		among: true, rules: []string{"joint-moves-apart"}, says: "far_cross"},
 	{name: "M5 in a hole tapped 10-32", machine: "shelf", edits: [][3]string{{"parts/all.yaml", "ASME B18.3 10-32 x 1/2", "ISO 4762 M5x12 - 8.8"}},
 		rules: []string{"thread-mismatch"}, says: "jams"},
 }
@@ -161,7 +170,7 @@ func TestMistakes(t *testing.T) {
 	for _, m := range mistakes {
 		t.Run(m.name, func(t *testing.T) {
 			edits := m.edits
-			if m.machine == "slide" {
+			if m.machine == "slide" && !m.moving {
 				edits = append(slices.Clone(standing), edits...)
 			}
 			fsys := machine(t, m.machine, edits)

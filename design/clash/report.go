@@ -31,6 +31,7 @@ type Report struct {
 	Loose    []Loose
 	Travels  []*Travel // one for each motion that moves something, in the plan's order
 	Open     []Open
+	Guided   []Guided // running threads and sliding fits of which something is wrong
 	Unneeded []Unneeded
 	Strands  []Crossed
 	Cut      bool // more bodies than are looked at
@@ -139,6 +140,7 @@ func Of(r *reckon.Reckoning, l *layout.Layout, m *joint.Machine, store *Store) *
 	s.loose()
 	s.strands()
 	s.travels()
+	s.guides()
 	return s.report
 }
 
