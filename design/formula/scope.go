@@ -70,8 +70,8 @@ func bind(n *Node, parameters []string) *Node {
 // Head is the function with its parameters, "stiffness(e, i, l)".
 func (f *Function) Head() string { return f.Name + "(" + strings.Join(f.Parameters, ", ") + ")" }
 
-// String is the whole definition, "stiffness(e, i, l) = 3 * e * i / l^3".
-func (f *Function) String() string { return f.Head() + " = " + f.Is.String() }
+// String is the whole definition as written, "stiffness(e, i, l) = 3 * e * i / l^3".
+func (f *Function) String() string { return f.Head() + " = " + strings.TrimSpace(f.Is.Source()) }
 
 // An Arg is an argument of a call to the scope.
 type Arg struct {
