@@ -20,37 +20,46 @@ func (ev *evaluator) call(n *Node) (Result, *Error) {
 	return Result{Value: v}, failed
 }
 
-// apply works out a function written as a formula: its parameters are locals
-// that hold the arguments.
+// apply works out a function written as a formula.
 func (ev *evaluator) apply(n *Node, f *Function) (Result, *Error) {
-	if from := slices.Index(ev.inside, f.Name); from >= 0 {
-		err := &CycleError{Path: append(slices.Clone(ev.inside[from:]), f.Name), Calls: true}
-		return Result{}, fault(ev.nameOf(n), err.Error(), err)
-	}
-	if len(ev.inside) >= maxCalled {
-		return Result{}, ev.fail(n, nil, "more than %d functions call each other", maxCalled)
-	}
-	if len(n.Args) != len(f.Parameters) {
-		failed := ev.fail(n, nil, "%s takes %s, not %d", f.Name, arity{least: len(f.Parameters), most: len(f.Parameters)}.want(), len(n.Args))
-		failed.Remedy = "write " + f.Head()
+	inner, failed := ev.enter(n, f)
+	if failed != nil {
 		return Result{}, failed
 	}
-	locals := make([]local, len(n.Args))
-	for i, argument := range n.Args {
-		v, failed := ev.value(argument)
-		if failed != nil {
-			return Result{}, failed
-		}
-		locals[i] = local{name: f.Parameters[i], value: v}
-	}
-	inner := *ev
-	inner.expr, inner.locals, inner.trail = f.Is, locals, ev.follow(n, 0)
-	inner.inside = append(slices.Clone(ev.inside), f.Name)
 	result, failed := inner.eval(f.Is.root)
 	if failed != nil {
 		return Result{}, ev.insideOf(n, f, failed)
 	}
 	return result, nil
+}
+
+// enter is the evaluator within a function, whose parameters are locals that hold
+// the arguments.
+func (ev *evaluator) enter(n *Node, f *Function) (*evaluator, *Error) {
+	if from := slices.Index(ev.inside, f.Name); from >= 0 {
+		err := &CycleError{Path: append(slices.Clone(ev.inside[from:]), f.Name), Calls: true}
+		return nil, fault(ev.nameOf(n), err.Error(), err)
+	}
+	if len(ev.inside) >= maxCalled {
+		return nil, ev.fail(n, nil, "more than %d functions call each other", maxCalled)
+	}
+	if len(n.Args) != len(f.Parameters) {
+		failed := ev.fail(n, nil, "%s takes %s, not %d", f.Name, arity{least: len(f.Parameters), most: len(f.Parameters)}.want(), len(n.Args))
+		failed.Remedy = "write " + f.Head()
+		return nil, failed
+	}
+	var locals *local
+	for i, argument := range n.Args {
+		v, failed := ev.value(argument)
+		if failed != nil {
+			return nil, failed
+		}
+		locals = &local{name: f.Parameters[i], value: v, outer: locals}
+	}
+	inner := *ev
+	inner.expr, inner.locals, inner.trail = f.Is, locals, ev.follow(n, 0)
+	inner.inside = append(slices.Clone(ev.inside), f.Name)
+	return &inner, nil
 }
 
 // insideOf marks the call for what fails within a function, and shows the

@@ -78,7 +78,7 @@ type evaluator struct {
 	*pass
 	expr   *Expr
 	scope  Scope
-	locals []local
+	locals *local   // the innermost
 	inside []string // the functions being worked out, each called by the one before
 	trail  uint64   // by which calls and rounds the way led here
 	loose  bool     // on the way to a root, where signs turn as they like

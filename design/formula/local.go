@@ -14,6 +14,7 @@ type local struct {
 	member *Member        // a thing that a sum goes through
 	group  string         // that lists it
 	alias  string         // a name written out in a sum's list
+	outer  *local         // the one around it; nil for the outermost
 }
 
 // says is what a local stands for, for messages.
@@ -30,15 +31,16 @@ func (l local) says() string {
 // holding is the evaluator with one more local.
 func (ev *evaluator) holding(l local) *evaluator {
 	inner := *ev
-	inner.locals = append(ev.locals[:len(ev.locals):len(ev.locals)], l)
+	l.outer = ev.locals
+	inner.locals = &l
 	return &inner
 }
 
 // held is the innermost local of a name.
 func (ev *evaluator) held(name string) (local, bool) {
-	for i := len(ev.locals) - 1; i >= 0; i-- {
-		if ev.locals[i].name == name {
-			return ev.locals[i], true
+	for l := ev.locals; l != nil; l = l.outer {
+		if l.name == name {
+			return *l, true
 		}
 	}
 	return local{}, false

@@ -13,6 +13,7 @@ type Warning struct {
 	Offset, Length int
 	Message        string
 	Remedy         string
+	shown          bool // the message shows the function that it is about
 }
 
 // Warnings finds products in which a rotational speed meets a lead without a
@@ -20,16 +21,20 @@ type Warning struct {
 // lead in radians per second is too large by 2π. A length counts as a lead
 // when its name ends so (or in pitch, which is likewise per turn or tooth);
 // the radius in speed * radius is rightly multiplied by radians.
+//
+// The term of a sum is looked at for the first thing that it goes through, an
+// equation in the middle of its interval, a function as it is called; a warning
+// about a function marks the call.
 func (e *Expr) Warnings(scope Scope) []Warning {
-	w := warner{expr: e, ev: newEvaluator(e, scope)}
+	w := warner{ev: newEvaluator(e, scope), seen: map[string]bool{}}
 	w.visit(e.root, false)
 	return w.found
 }
 
 type warner struct {
-	expr  *Expr
 	ev    *evaluator
 	found []Warning
+	seen  map[string]bool // functions, of which the first call is looked at
 }
 
 // visit looks at each product as a whole: inside says that the node is a
@@ -39,9 +44,73 @@ func (w *warner) visit(n *Node, inside bool) {
 	if product && !inside {
 		w.look(n)
 	}
-	for _, arg := range n.Args {
-		w.visit(arg, product)
+	local, held := w.local(n)
+	for i, arg := range n.Args {
+		within := n.Kind == Solve && i == 2 || n.Kind == Sum && i > 0
+		if !within {
+			w.visit(arg, product)
+		} else if held {
+			w.in(w.ev.holding(local), func(inner *warner) { inner.visit(arg, false) })
+		}
 	}
+	if n.Kind == Call {
+		w.visitFunction(n)
+	}
+}
+
+// in has what an evaluator knows looked at.
+func (w *warner) in(ev *evaluator, look func(*warner)) {
+	inner := warner{ev: ev, seen: w.seen}
+	look(&inner)
+	w.found = append(w.found, inner.found...)
+}
+
+// local is what the local of a solve or sum stands for once.
+func (w *warner) local(n *Node) (local, bool) {
+	switch n.Kind {
+	case Sum:
+		rounds, failed := w.ev.rounds(n)
+		if failed != nil || len(rounds) == 0 {
+			return local{}, false
+		}
+		return rounds[0], true
+	case Solve:
+		from, failed := w.ev.value(n.Args[0])
+		if failed != nil {
+			return local{}, false
+		}
+		to, failed := w.ev.value(n.Args[1])
+		if failed != nil || !from.Is(to.Dim) {
+			return local{}, false
+		}
+		from.SI = (from.SI + to.SI) / 2
+		return local{name: n.Local, value: from.Nominal()}, true
+	}
+	return local{}, false
+}
+
+// visitFunction looks into a function as it is called here.
+func (w *warner) visitFunction(n *Node) {
+	f := w.ev.scope.Function(n.Text)
+	if f == nil || isBuiltin(n.Text) || w.seen[n.Text] {
+		return
+	}
+	w.seen[n.Text] = true
+	inner, failed := w.ev.enter(n, f)
+	if failed != nil {
+		return // Eval reports it
+	}
+	w.in(inner, func(in *warner) {
+		in.visit(f.Is.root, false)
+		for i := range in.found {
+			warning := &in.found[i]
+			warning.Offset, warning.Length = n.Offset, n.Length
+			if !warning.shown {
+				warning.Message += ", in " + shorten([]rune(f.String()))
+				warning.shown = true
+			}
+		}
+	})
 }
 
 func isProduct(n *Node) bool { return n.Kind == Binary && (n.Text == "*" || n.Text == "/") }
@@ -70,8 +139,8 @@ func (w *warner) look(n *Node) {
 	w.found = append(w.found, Warning{
 		Offset: n.Offset, Length: n.Length,
 		Message: fmt.Sprintf("%s multiplies the rotational speed %q by the lead %q without a turn: the result is 2π times too large",
-			w.expr.text(n), w.expr.text(spin), w.expr.text(lead)),
-		Remedy: fmt.Sprintf("write %s * %s / 1 turn", w.expr.text(spin), w.expr.text(lead)),
+			w.ev.expr.text(n), w.ev.expr.text(spin), w.ev.expr.text(lead)),
+		Remedy: fmt.Sprintf("write %s * %s / 1 turn", w.ev.expr.text(spin), w.ev.expr.text(lead)),
 	})
 }
 

@@ -8,9 +8,9 @@ import (
 const (
 	// MaxWork bounds how many steps one formula takes to work out, with all that
 	// its solves, sums and functions repeat and all inputs taken to the ends of
-	// their spreads: about a second. A formula of a real machine takes some
+	// their spreads: about half a second. A formula of a real machine takes some
 	// hundred.
-	MaxWork = 2_000_000
+	MaxWork = 1_000_000
 	// maxCalled bounds how deep functions call each other.
 	maxCalled = 32
 )
