@@ -183,7 +183,14 @@ func (b *builder) once(way []station) bool {
 			left[way[i-1].in] = true
 		}
 		if left[s.in] {
-			b.fault(Twice, s.said(b.chain), "the chain comes back to "+s.in.Path+", which it has passed", "name the features so that it passes each part once")
+			at := s.said(b.chain)
+			for _, next := range way[i:] {
+				if next.in == s.in && next.named.Known() {
+					at = next.named
+					break
+				}
+			}
+			b.fault(Twice, at, "the chain comes back to "+s.in.Path+", which it has passed", "name the features so that it passes each part once")
 			return false
 		}
 	}

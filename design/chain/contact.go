@@ -196,7 +196,7 @@ func (b *builder) limits(s station) limited {
 			return l
 		}
 	}
-	tol, says, basis := b.general(s, s.f.D, s.says(), "")
+	tol, says, basis := b.general(s, s.f.D, "diameter of "+s.spot.Feature, s.said(b.chain))
 	l.low, l.high, l.basis, l.says = s.f.D-tol-printed, s.f.D+tol-printed, basis, says
 	return l
 }

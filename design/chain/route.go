@@ -222,7 +222,7 @@ func (b *builder) way(ends [][]station) ([]station, bool) {
 			continue
 		case s.in == t.in, !direct && touches(s, t):
 		case !direct && !s.level() && !t.level():
-		case !direct && facing(s, t):
+		case i > 1 && i < len(ends)-1 && facing(s, t): // both are named as touching
 			b.fault(Apart, t.said(b.chain), fmt.Sprintf("%s lies %s from %s, and should touch it", t.full(), mm(math.Abs(t.pos-s.pos)), s.full()), "name faces that lie on each other, or move the parts until they do")
 			return nil, false
 		default:
@@ -235,7 +235,8 @@ func (b *builder) way(ends [][]station) ([]station, bool) {
 					way = append(way, f)
 				}
 			}
-			if t.same(way[len(way)-1]) {
+			if last := len(way) - 1; t.same(way[last]) {
+				way[last] = t // the plan's own name for it
 				continue
 			}
 		}

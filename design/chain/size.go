@@ -106,7 +106,7 @@ func (b *builder) direct(s, t station, size, sense float64) Contributor {
 		c.Lower, c.Upper, c.Basis, c.Says, c.At = e.lower, e.upper, Own, e.says, e.at
 		return c
 	}
-	tol, says, basis := b.general(s, size, s.says(), t.says())
+	tol, says, basis := b.general(s, size, s.says()+" to "+t.says(), c.At)
 	c.Lower, c.Upper, c.Says, c.Basis = -tol, tol, says, basis
 	return c
 }
@@ -135,8 +135,9 @@ func (b *builder) spread(q plan.Quantity) (quantity.Value, bool) {
 	return v, ok && v.Is(lengths) && v.HasSpread()
 }
 
-// general is the plan's general tolerance of a size of a part, and how it is written.
-func (b *builder) general(s station, size float64, from, to string) (mm float64, says string, basis Basis) {
+// general is the plan's general tolerance of a size of a part, and how it is written; at
+// is where a lack of one is told.
+func (b *builder) general(s station, size float64, what string, at finding.Span) (mm float64, says string, basis Basis) {
 	tol := b.r.Plan.Tolerances
 	known := false
 	switch {
@@ -152,30 +153,26 @@ func (b *builder) general(s station, size float64, from, to string) (mm float64,
 			says = "± " + quantity.Text(quantity.MM(mm), quantity.Metric)
 		}
 	}
-	what := from
-	if to != "" {
-		what += " to " + to
-	}
 	what = fmt.Sprintf("%s of %s, %s", what, s.part.Part.Title.Value, quantity.Text(quantity.MM(size), quantity.Metric))
 	key := s.part.Part.ID.Text + "|" + what
 	switch {
 	case !known:
-		b.unsaid(NoTolerance, key, s, fmt.Sprintf("nobody says how far this size may lie off: %s", what), "give the size a tolerance where it stands, or the plan a general one: tolerances: ISO 2768-m")
+		b.unsaid(NoTolerance, key, s, at, fmt.Sprintf("nobody says how far this size may lie off: %s", what), "give the size a tolerance where it stands, or the plan a general one: tolerances: ISO 2768-m")
 		return 0, says, Unknown
 	case boughtPart(s.part.Part):
-		b.unsaid(Taken, key, s, fmt.Sprintf("a bought part does not keep to the plan's general tolerance, which stands in for its own: %s", what), "give the size its spread, as its maker does: has: {width: 9 mm ± 0.1 mm}")
+		b.unsaid(Taken, key, s, at, fmt.Sprintf("a bought part does not keep to the plan's general tolerance, which stands in for its own: %s", what), "give the size its spread, as its maker does: has: {width: 9 mm ± 0.1 mm}")
 		return mm, says, Assumed
 	}
 	return mm, says, General
 }
 
 // unsaid notes a tolerance that nobody gives, once for each size.
-func (b *builder) unsaid(kind FaultKind, key string, s station, message, remedy string) {
+func (b *builder) unsaid(kind FaultKind, key string, s station, at finding.Span, message, remedy string) {
 	if b.noted[key] {
 		return
 	}
 	b.noted[key] = true
-	b.fault(kind, s.said(b.chain), message, remedy, finding.Related{At: s.part.Part.ID.At, Say: "the part"})
+	b.fault(kind, at, message, remedy, finding.Related{At: s.part.Part.ID.At, Say: "the part"})
 }
 
 func boughtPart(p *plan.Part) bool {

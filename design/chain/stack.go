@@ -5,6 +5,8 @@ import (
 	"sort"
 
 	"plansheaf/design/finding"
+	"plansheaf/design/quantity"
+	"plansheaf/design/reckon"
 )
 
 // A Kind is what sort of thing a contributor is.
@@ -92,4 +94,31 @@ func Sum(nominal float64, list []Contributor) Gap {
 	}
 	sort.SliceStable(list, func(i, j int) bool { return list[i].half() > list[j].half() })
 	return g
+}
+
+// Name says what a contributor is, in a few words: "platen.nut, bottom to end of body".
+func (c Contributor) Name() string {
+	switch c.Kind {
+	case Extra:
+		return c.From
+	case Length:
+		return c.Path + ", " + c.From + " to " + c.To
+	case Diameter:
+		return c.Path + ", diameter of " + c.From
+	}
+	return c.Path + ", play in " + c.From
+}
+
+// Measurement is what formulas learn of the gap.
+func (r *Report) Measurement() reckon.Measured {
+	if !r.Known {
+		return reckon.Measured{Lost: true}
+	}
+	const metre = 1000
+	m := reckon.Measured{Value: quantity.MM(r.Gap.Nominal)}
+	m.Value.Minus, m.Value.Plus = math.Max(0, r.Gap.Nominal-r.Gap.Low)/metre, math.Max(0, r.Gap.High-r.Gap.Nominal)/metre
+	for _, c := range r.Contributors {
+		m.By = append(m.By, reckon.Driver{Name: c.Name(), Low: c.Low() / metre, High: c.High() / metre})
+	}
+	return m
 }

@@ -6,6 +6,7 @@ import (
 
 	"plansheaf/design/bill"
 	"plansheaf/design/calc"
+	"plansheaf/design/chain"
 	"plansheaf/design/clash"
 	"plansheaf/design/finding"
 	"plansheaf/design/joint"
@@ -42,7 +43,8 @@ type Situation struct {
 	Reckoning *reckon.Reckoning
 	Layout    *layout.Layout
 	Bill      *bill.Bill
-	Calcs     []*calc.Report // those that belong to the case, in the plan's order
+	Calcs     []*calc.Report  // those that belong to the case, in the plan's order
+	Chains    []*chain.Report // the tolerance chains among them
 
 	work  *Work
 	facts facts
@@ -69,8 +71,11 @@ func Out(p *plan.Plan) *Work {
 func situation(p *plan.Plan, c reckon.Case, shapes *reckon.Shapes) *Situation {
 	r := reckon.New(p, c, shapes)
 	s := &Situation{Case: c, Says: c.Says(p), Reckoning: r}
+	s.measureChains() // before formulas are worked out that name a gap
 	r.All()
-	s.Layout = layout.Of(r)
+	if s.Layout == nil {
+		s.Layout = layout.Of(r)
+	}
 	s.Bill = bill.Of(r)
 	for _, one := range p.Calcs {
 		if report := calc.Run(r, one, System(p)); report != nil {

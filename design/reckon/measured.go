@@ -54,3 +54,30 @@ func (e *unmeasuredError) Error() string {
 func (e *unmeasuredError) Remedy() string {
 	return "give the size as it is to be, and say under require what the gap must come to"
 }
+
+// addMeasured puts what was measured into the web: a sum that leans on each of its
+// contributors, which counts as nothing where its size is the plan's. A contributor whose
+// limits both lie to one side of that reaches from it to the further one.
+func (w *web) addMeasured(name string, m Measured) int {
+	sum := &node{name: name, still: m.Value.Nominal(), cost: 1 + len(m.By)}
+	for _, by := range m.By {
+		own := sum.still
+		own.SI, own.Minus, own.Plus = 0, max(0, -min(by.Low, by.High)), max(0, by.Low, by.High)
+		if !own.HasSpread() {
+			continue
+		}
+		leaf := &node{name: by.Name, still: own.Nominal(), own: own, cost: 1}
+		sum.uses = append(sum.uses, w.put(leaf))
+	}
+	uses, nominal := sum.uses, sum.still.SI
+	if len(uses) > 0 {
+		sum.quick = func(vals []float64) float64 {
+			x := nominal
+			for _, at := range uses {
+				x += vals[at]
+			}
+			return x
+		}
+	}
+	return w.put(sum)
+}

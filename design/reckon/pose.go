@@ -11,7 +11,7 @@ import (
 // where at says instead of where they rest. It shares the solids of r.
 func (r *Reckoning) Posed(at map[string]quantity.Value) *Reckoning {
 	other := New(r.Plan, r.Case, r.shapes)
-	other.fixed = maps.Clone(at)
+	other.fixed, other.gaps = maps.Clone(at), r.gaps
 	return other
 }
 

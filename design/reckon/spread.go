@@ -182,7 +182,7 @@ func (r *Reckoning) Named(name string) (quantity.Value, error) {
 // NameIn is the dotted name by which the plan knows what a calculation calls name:
 // its own givens and results first.
 func (r *Reckoning) NameIn(c *plan.Calc, name string) string {
-	if _, local := calcQuantity(c, name); local {
+	if _, local := calcQuantity(c, name); local || isGap(c, name) {
 		return c.ID.Text + "." + name
 	}
 	return name
@@ -192,6 +192,6 @@ func (r *Reckoning) NameIn(c *plan.Calc, name string) string {
 // that follows worked out anew.
 func (r *Reckoning) Supposing(held map[string]quantity.Value) *Reckoning {
 	other := New(r.Plan, r.Case, r.shapes)
-	other.fixed = held
+	other.fixed, other.gaps = held, r.gaps
 	return other
 }

@@ -112,6 +112,9 @@ func (w *web) add(name string, depth int) int {
 		return at
 	}
 	w.index[name] = -1
+	if m, measured := w.r.gaps[name]; measured && !m.Lost && len(w.nodes) < maxNodes {
+		return w.addMeasured(name, m)
+	}
 	q, known := w.r.formulaOf(name)
 	if !known || depth > maxDepth || len(w.nodes) >= maxNodes {
 		return -1
@@ -286,8 +289,6 @@ func (w *web) again(at int, way float64) {
 	n := w.nodes[at]
 	w.left -= n.work()
 	switch {
-	case n.formula.Expr == nil:
-		w.vals[at] = w.vals[n.uses[0]] - w.vals[n.uses[1]]
 	case n.quick != nil:
 		x := n.quick(w.vals)
 		if math.IsInf(x, 0) {
@@ -296,6 +297,8 @@ func (w *web) again(at int, way float64) {
 		w.vals[at] = x
 	case len(n.uses) == 0 && !n.bad && n.own.HasSpread():
 		w.vals[at] = moved(n.own, way)
+	case n.formula.Expr == nil:
+		w.vals[at] = w.vals[n.uses[0]] - w.vals[n.uses[1]]
 	default:
 		w.vals[at] = n.evaluate(way)
 	}

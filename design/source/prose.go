@@ -113,6 +113,9 @@ func (g *reading) checkResult(t proseText, ref prose.Reference, c *plan.Calc, re
 	name, _, _ := strings.Cut(rest, ".")
 	all := ids(c.Finds, func(f plan.Find) string { return f.Name.Text })
 	all = append(all, ids(c.Givens, func(f plan.Given) string { return f.Name.Text })...)
+	if c.Chain != nil {
+		all = append(all, plan.Gap)
+	}
 	for _, known := range all {
 		if known == name {
 			return
