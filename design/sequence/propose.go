@@ -91,6 +91,27 @@ func (rec *Record) improve(b *bench) *Proposal {
 	return p
 }
 
+// CanFollow reports whether a step of an assembly may as well come after a later one of
+// it, with those between that need it, without anything more being in the way; with are
+// those that move along.
+func (rec *Record) CanFollow(step, after int) (with []int, ok bool) {
+	a := rec.Graph.Steps[step].Assembly
+	if rec.Graph.Steps[after].Assembly != a {
+		return nil, false
+	}
+	b := newBench(rec.r, rec.laid, rec.Graph, a, rec.store, rec.other)
+	if b == nil || len(b.bodies) > mostReordered || rec.store.looks > mostLooks {
+		return nil, false
+	}
+	needs, loose, first, now := b.hardNeeds(), b.hanging(), b.founding(), len(b.walk())
+	t, ok := postpone(b.order, needs, step, after)
+	if !ok {
+		return nil, false
+	}
+	b.reorder(t.order)
+	return t.With, b.hanging() <= loose && b.founding() == first && len(b.walk()) <= now
+}
+
 // walk is all that does not go in the bench's order.
 func (b *bench) walk() []Obstruction {
 	var found []Obstruction
