@@ -11,3 +11,19 @@ func TestLibraryReads(t *testing.T) {
 		t.Fatal("the library is empty")
 	}
 }
+
+// Nothing is in the library whose numbers nobody checked.
+func TestEveryCalculationIsChecked(t *testing.T) {
+	checked := map[string]bool{}
+	for _, row := range examples() {
+		checked[row.calc] = true
+	}
+	for _, row := range bent() {
+		checked[row.calc] = true
+	}
+	for _, c := range All() {
+		if !checked[c.Name] {
+			t.Errorf("%s is checked against nothing", c.Name)
+		}
+	}
+}
