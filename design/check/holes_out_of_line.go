@@ -56,7 +56,7 @@ const besideWithin = 0.05
 // besideText says by how much a shaft misses its hole, "" where it goes in.
 func (s *Situation) besideText(j *plan.Joint, at layout.Mating) string {
 	fit, ok := s.joints().FitOf(at)
-	if !ok {
+	if !ok && (j.Kind.Text != plan.Run || at.Mine.Feature.D <= 0 || at.Theirs.Feature.D <= 0) {
 		return ""
 	}
 	allowed := math.Max(fit.Most/2, 0) + joint.InLine

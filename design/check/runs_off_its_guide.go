@@ -23,6 +23,17 @@ var RunsOffItsGuide = Rule{
 			}
 			return s.runsOffText(g)
 		}, report)
+		s.eachJoint(func(a *plan.Assembly, j *plan.Joint) {
+			if j.Kind.Text != plan.Run || s.threadsStand(a, j) || len(j.Mine.Features) == 0 || len(j.Theirs.Features) == 0 {
+				return
+			}
+			mine, theirs := j.Mine.Features[0], j.Theirs.Features[0]
+			report(finding.Finding{
+				At: theirs.At, Subject: jointSubject(a, j), Also: []finding.Related{{At: mine.At, Say: "what it runs on"}},
+				Message: fmt.Sprintf("%q cannot be followed on %q: one of them has no round shape or hole where its thread is", theirs.Text, mine.Text),
+				Remedy:  "give the part a shape or a hole where its thread is, and name that in the joint",
+			})
+		})
 	},
 }
 
@@ -60,4 +71,16 @@ func (s *Situation) runsOffText(g *clash.Guided) string {
 		what = "the end of the thread"
 	}
 	return fmt.Sprintf("%s %q (%s long) hangs %s over %s %q", stands, inner, hundredths(g.InnerLong), hundredths(g.Off), what, outer)
+}
+
+// threadsStand reports whether it is known where the threads of a joint lie: in round
+// features of some length.
+func (s *Situation) threadsStand(a *plan.Assembly, j *plan.Joint) bool {
+	places := s.joints().Matings(a, j)
+	for _, at := range places {
+		if at.Mine.Feature.Depth <= 0 || at.Theirs.Feature.Depth <= 0 {
+			return false
+		}
+	}
+	return len(places) > 0
 }

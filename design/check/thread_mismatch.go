@@ -48,11 +48,14 @@ func (s *Situation) runMismatch(a *plan.Assembly, j *plan.Joint, report func(fin
 		fit, round := s.joints().FitOf(at)
 		name := fmt.Sprintf("%q turns in %q", at.Mine.Word.Text, at.Theirs.Word.Text)
 		message := ""
+		wide, narrow := math.Max(at.Mine.Feature.D, at.Theirs.Feature.D), math.Min(at.Mine.Feature.D, at.Theirs.Feature.D)
 		switch {
 		case mine > 0 && theirs > 0 && math.Abs(mine-theirs) > threadWithin:
 			message = fmt.Sprintf("%s, and their leads are %s and %s", name, hundredths(mine), hundredths(theirs))
 		case round && math.Abs(fit.Shaft.Nominal-fit.Hole.Nominal) > runWithin*fit.Shaft.Nominal:
 			message = fmt.Sprintf("%s, and their diameters are %s and %s", name, hundredths(fit.Shaft.Nominal), hundredths(fit.Hole.Nominal))
+		case !round && wide > 0 && narrow > 0 && wide-narrow > runWithin*wide:
+			message = fmt.Sprintf("%s, and their diameters are %s and %s", name, hundredths(at.Mine.Feature.D), hundredths(at.Theirs.Feature.D))
 		}
 		if message != "" {
 			report(finding.Finding{At: at.Theirs.Word.At, Subject: jointSubject(a, j), Message: message, Also: []finding.Related{{At: at.Mine.Word.At, Say: "the screw"}}})

@@ -156,7 +156,21 @@ func bodyFeature(body *solid.Solid, name string) (solid.Feature, bool) {
 			return f, true
 		}
 	}
+	if name == "thread" {
+		return threaded(body)
+	}
 	return facing(body, name)
+}
+
+// threaded is the first round feature of a body that has a thread: what "thread" means of
+// a threaded bar that has no shape of that name.
+func threaded(body *solid.Solid) (solid.Feature, bool) {
+	for _, f := range body.Features() {
+		if f.Thread != nil && (f.Kind == solid.AxisFeature || f.Kind == solid.BodyFeature || f.Kind == solid.HoleFeature) {
+			return f, true
+		}
+	}
+	return solid.Feature{}, false
 }
 
 // faceWays are the ways that the six faces look.
