@@ -189,7 +189,7 @@ func (s *Situation) followsFrom(a *plan.Assembly, p *way.Parting, stop way.Stop)
 		case at.By == stop.Unit:
 			return false // they stop each other
 		case !stopped:
-			return at.Unit != stop.Unit || s.baseStuck(a, p, at.By)
+			return at.Unit != stop.Unit || s.heldByFault(a, p, at.By)
 		case seen[at.By]:
 			return true // told of those that stop each other
 		}
@@ -197,13 +197,21 @@ func (s *Situation) followsFrom(a *plan.Assembly, p *way.Parting, stop way.Stop)
 	}
 }
 
-// baseStuck reports whether a unit is what all else was put on, and something is stuck to
-// it by a fault that other rules tell: it may be the unit's turn only after that.
-func (s *Situation) baseStuck(a *plan.Assembly, p *way.Parting, u *way.Unit) bool {
-	if len(p.Stays) == 0 || p.Stays[0] != u {
-		return false
-	}
-	return slices.ContainsFunc(p.Stopped, func(one way.Stop) bool { return one.By != nil && s.told(a, p.Pieces, one) })
+// heldByFault reports whether something sticks to a unit by a fault that other rules
+// tell: without it the unit might have come off before what it now stops.
+func (s *Situation) heldByFault(a *plan.Assembly, p *way.Parting, u *way.Unit) bool {
+	return slices.ContainsFunc(p.Stopped, func(one way.Stop) bool {
+		if one.By == nil || !s.told(a, p.Pieces, one) {
+			return false
+		}
+		return one.Unit == u || one.By == u || s.screwsGoThrough(a, one.Unit, u) || s.screwsGoThrough(a, one.By, u)
+	})
+}
+
+// screwsGoThrough reports whether one unit is a joint's screws and they go through another.
+func (s *Situation) screwsGoThrough(a *plan.Assembly, screws, u *way.Unit) bool {
+	j := a.Joint(screws.Joint)
+	return j != nil && s.binds(a, j, u, u)
 }
 
 // binds reports whether a joint's screws go through both of two units.

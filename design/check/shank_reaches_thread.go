@@ -8,7 +8,7 @@ import (
 )
 
 // ShankReachesThread finds screws whose plain shank reaches into the thread that they
-// go into.
+// go into, where the screw is not too long for its place anyway.
 var ShankReachesThread = Rule{
 	Rule: finding.Rule{
 		Name: "shank-reaches-thread", Severity: finding.Error,
@@ -18,9 +18,9 @@ var ShankReachesThread = Rule{
 	Each: aboutLength(shankText),
 }
 
-func shankText(_ *Situation, p *joint.Stack) string {
+func shankText(s *Situation, p *joint.Stack) string {
 	f := p.Screw.Fastener
-	if f == nil || p.Catch == joint.Nothing || p.Headless() || p.Wood() || f.ThreadLength >= f.Length || p.Plain() <= p.From+lengthWithin {
+	if f == nil || p.Catch == joint.Nothing || p.Headless() || p.Wood() || f.ThreadLength >= f.Length || p.Plain() <= p.From+lengthWithin || longText(s, p) != "" {
 		return ""
 	}
 	return fmt.Sprintf("of %s the last %s have thread; the shank above them reaches %s into the %s, which begins %s behind the head",
