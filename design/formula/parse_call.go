@@ -32,6 +32,10 @@ func (p *parser) plainCall(name string, start, open int) (*Node, *Error) {
 		return nil, failed
 	}
 	if known, found := builtins[name]; found && !known.allows(len(args)) {
+		if known.odd {
+			return nil, p.fail(start, p.at-start, "write if(condition, value, condition, value, otherwise)",
+				"%s takes pairs of a condition and a value, then a last value; here are %d arguments", name, len(args))
+		}
 		return nil, p.fail(start, p.at-start, "", "%s takes %s, not %d", name, known.want(), len(args))
 	}
 	switch {
@@ -240,8 +244,6 @@ func (a arity) allows(n int) bool {
 // want says how many arguments there must be.
 func (a arity) want() string {
 	switch {
-	case a.odd:
-		return "pairs of a condition and a value, and a last value"
 	case a.most == 1:
 		return "one argument"
 	case a.least == a.most:

@@ -91,6 +91,14 @@ func TestWarnings(t *testing.T) {
 		{formula: "opening / screw.lead * 1 turn"},
 		{formula: "motor.torque * speed"},
 		{formula: "speed * nothing"},
+		{formula: "sum(v, (1, 2), speed * screw.lead * v)", at: "speed * screw.lead * v"},
+		{formula: "sum(v, (screw, screw), speed * v.lead)", at: "speed * v.lead"},
+		{formula: "sum(v, (screw, screw), speed * v.lead / 1 turn)"},
+		{formula: "solve(v, 0 mm/s, 1 m/s, v = 2 * speed * screw.lead)", at: "2 * speed * screw.lead"},
+		{formula: "solve(n, 0 rpm, 100 rpm, n * screw.lead = 8 mm/s)", at: "n * screw.lead"},
+		{formula: "2 * feed(speed) + 1 mm/s + feed(speed)", at: "feed(speed)"},
+		{formula: "right(speed)"},
+		{formula: "if(1 < 2, speed * screw.lead, 1 mm/s)", at: "speed * screw.lead"},
 	}
 	for _, row := range rows {
 		t.Run(row.formula, func(t *testing.T) {
@@ -98,7 +106,8 @@ func TestWarnings(t *testing.T) {
 			if failed != nil {
 				t.Fatal(failed)
 			}
-			list := e.Warnings(testScope())
+			scope := testWorkshop(t, map[string]string{"feed(n)": "n * screw.lead", "right(n)": "n * screw.lead / 1 turn"})
+			list := e.Warnings(scope)
 			if row.at == "" {
 				if len(list) != 0 {
 					t.Errorf("warns of %+v", list)

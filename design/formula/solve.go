@@ -122,12 +122,13 @@ func (s *search) unsolved(found rootsFound) *Error {
 		failed.Remedy = "narrow the interval to the one that is meant"
 		return failed
 	}
-	message := fmt.Sprintf("%s has no root %s: %s", equation, between, strings.Join(s.ends(), "; "))
+	ends, valued := s.ends()
+	message := fmt.Sprintf("%s has no root %s: %s", equation, between, strings.Join(ends, "; "))
 	if len(found.jumps) > 0 {
 		message += fmt.Sprintf("; the sides change places without meeting at %s", s.list(found.jumps))
 	}
-	if s.undefined != nil {
-		message += fmt.Sprintf("; at %s = %s %s", n.Local, quantity.Text(s.like(s.where), quantity.Metric), s.undefined.Message)
+	if s.undefined != nil && valued {
+		message += fmt.Sprintf("; at %s = %s, %s", n.Local, quantity.Text(s.like(s.where), quantity.Metric), s.undefined.Message)
 	}
 	failed := ev.fail(n, quantity.ErrUndefined, "%s", message)
 	failed.Remedy = "widen the interval, or see whether the sides can be equal at all"
@@ -156,19 +157,30 @@ func (s *search) list(at []float64) string {
 	return s.node.Local + " = " + text
 }
 
-// ends shows both sides of the equation at both ends of the interval.
-func (s *search) ends() []string {
-	var texts []string
-	equation := s.node.Args[2]
+// ends shows what the sides of the equation come to at both ends of the interval;
+// valued is false where at one of them they come to nothing.
+func (s *search) ends() (texts []string, valued bool) {
+	valued = true
 	for _, x := range []quantity.Value{s.low, s.high} {
-		text := fmt.Sprintf("at %s = %s ", s.node.Local, quantity.Text(x, quantity.Metric))
+		text := fmt.Sprintf("at %s = %s, ", s.node.Local, quantity.Text(x, quantity.Metric))
 		left, right, failed := s.sides(x.SI)
 		if failed != nil {
-			texts = append(texts, text+"it has no value")
+			texts = append(texts, text+failed.Message)
+			valued = false
 			continue
 		}
-		texts = append(texts, fmt.Sprintf("%s%s is %s and %s is %s", text,
-			s.ev.expr.text(equation.Args[0]), quantity.Text(left, quantity.Metric), s.ev.expr.text(equation.Args[1]), quantity.Text(right, quantity.Metric)))
+		texts = append(texts, text+strings.Join(s.said(left, right), " and "))
+	}
+	return texts, valued
+}
+
+// said shows each side with its value; a literal shows itself.
+func (s *search) said(sides ...quantity.Value) []string {
+	var texts []string
+	for i, side := range s.node.Args[2].Args {
+		if text := s.ev.expr.text(side); side.Kind != Number {
+			texts = append(texts, text+" is "+quantity.Text(sides[i], quantity.Metric))
+		}
 	}
 	return texts
 }

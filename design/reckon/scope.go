@@ -238,11 +238,15 @@ func (r *Reckoning) Result(c *plan.Calc, name string) (quantity.Value, error) {
 }
 
 // Call looks a value up in a table: curve.torque(speed) is the column torque of
-// the table curve, found linearly by its first column.
+// the table curve, found by its first column.
 func (s calcScope) Call(name string, args []formula.Arg) (quantity.Value, error) {
 	table, column, dotted := strings.Cut(name, ".")
 	if !dotted {
-		return planScope{s.r}.Call(name, args)
+		var names []string
+		for _, d := range s.c.Defines {
+			names = append(names, d.Name.Text)
+		}
+		return quantity.Value{}, &formula.UnknownNameError{Name: name, Nearest: s.r.nearestTo(name, names)}
 	}
 	for _, t := range s.c.Tables {
 		if t.Name.Text == table {
