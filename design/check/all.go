@@ -44,7 +44,6 @@ func All() []Rule {
 		FitOffRecord,
 		FormingBoreWrong,
 		FuseTooLarge,
-		GapNotCertain,
 		HazardMissing,
 		HazardNotReduced,
 		HazardWithoutMeasure,
