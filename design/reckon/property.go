@@ -9,6 +9,7 @@ import (
 	"plansheaf/design/formula"
 	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
+	"plansheaf/design/solid"
 	"plansheaf/design/standards"
 )
 
@@ -86,6 +87,9 @@ func (r *Reckoning) ownProperty(id, name string) (quantity.Value, error) {
 				return quantity.Value{}, r.unshaped(id)
 			}
 			return r.materialProperty(p.Material, id, rest)
+		}
+		if v, err, found := r.sectionProperty(source, head, rest); found {
+			return v, err
 		}
 		return r.holeProperty(source, head, rest, unknown)
 	}
@@ -334,6 +338,9 @@ func (r *Reckoning) stockProperty(id, name string) (quantity.Value, error) {
 		}
 		if rest, found := strings.CutPrefix(name, "material."); found {
 			return r.materialProperty(r.Material(s.Material.Text), id, rest)
+		}
+		if rest, found := strings.CutPrefix(name, "section."); found && s.Section != nil {
+			return r.stockSection(s, solid.AxisX, id, rest)
 		}
 		near := r.nearestTo(name, append(slices.Collect(maps.Keys(fields)), namesOf(s.Has)...))
 		if near != "" {

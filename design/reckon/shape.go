@@ -19,6 +19,7 @@ type Shapes struct {
 	mu     sync.Mutex
 	built  map[string]*built
 	meshes map[string]*meshFile
+	cuts   map[cutKey]*cut
 	falls  map[*plan.Table]int // the row at which a table that was looked through does not rise; 0 for none
 }
 
@@ -31,7 +32,7 @@ type built struct {
 
 // NewShapes returns an empty store.
 func NewShapes() *Shapes {
-	return &Shapes{work: formula.NewWork(maxSteps), built: map[string]*built{}, meshes: map[string]*meshFile{}, falls: map[*plan.Table]int{}}
+	return &Shapes{work: formula.NewWork(maxSteps), built: map[string]*built{}, meshes: map[string]*meshFile{}, cuts: map[cutKey]*cut{}, falls: map[*plan.Table]int{}}
 }
 
 // maxSteps bounds what the formulas of a plan repeat in all cases together: some
