@@ -72,11 +72,7 @@ func (s *Situation) followsOn(o sequence.Obstruction) bool {
 	if o.Blocks.Of != nil && s.crooked(o.Blocks.Owner, o.Blocks.Of.ID.Text) {
 		return true
 	}
-	mine := s.piecesOf(o)
-	if o.Joint == nil && s.stuck(mine) {
-		return true
-	}
-	return s.jammed(mine, o.Blocks.Piece)
+	return s.jammed(s.piecesOf(o), o.Blocks.Piece)
 }
 
 // shutOut reports whether an obstruction is about turning a screw that cannot even be
@@ -149,7 +145,7 @@ func (s *Situation) told(a *plan.Assembly, pieces []layout.Piece, stop way.Stop)
 			return true
 		}
 	}
-	return stop.Unit.Joint == "" && s.stuck(mine)
+	return false
 }
 
 // oversized reports whether the screws of a joint have another thread than they turn
