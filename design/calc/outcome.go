@@ -20,6 +20,8 @@ type Outcome struct {
 	Sides       bool
 	Left, Right quantity.Value
 	Op          string
+	Between     quantity.Value  // Left less Right, with its worst case, an input on both sides counted once
+	Drivers     []reckon.Driver // of Between, the strongest first
 	// Margin is how far the condition holds, as a share of the limit: 0.25 is a
 	// quarter to spare, negative is missed by so much. NaN where it has no meaning.
 	Margin float64
@@ -69,6 +71,7 @@ func outcome(r *reckon.Reckoning, c *plan.Calc, q plan.Require, system quantity.
 func (o *Outcome) sides(gap reckon.Gap) {
 	l, r := gap.Left.Value, gap.Right.Value
 	o.Sides, o.Left, o.Op, o.Right = true, l, gap.Op, r
+	o.Between, o.Drivers = gap.Between.Value, gap.Between.Drivers
 	if r.SI == 0 {
 		return
 	}

@@ -165,11 +165,19 @@ func (m *mentions) word(w plan.Word, in setting, field string) {
 		m.choices[w.Text] = true
 	case "Where", "Ref":
 		m.name(in, w.Text)
+	case "From":
+		if in.calc != nil && w.Text != in.calc.ID.Text {
+			m.calcs[w.Text] = true
+		}
 	}
 }
 
-// text keeps what is prose of a text.
+// text keeps what is prose of a text. What a calculation took over from another one is
+// looked at where it was written.
 func (m *mentions) text(t plan.Text, in setting) {
+	if in.calc != nil && t.At == in.calc.From.At {
+		return
+	}
 	doc, _ := prose.Parse(t.Value)
 	m.passages = append(m.passages, passage{setting: in, text: t, doc: doc, plain: blanked(t.Value)})
 }

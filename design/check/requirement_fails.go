@@ -3,6 +3,7 @@ package check
 import (
 	"fmt"
 
+	"plansheaf/design/calc"
 	"plansheaf/design/finding"
 	"plansheaf/design/quantity"
 )
@@ -24,7 +25,10 @@ var RequirementFails = Rule{
 				message := fmt.Sprintf("%s does not hold", o.Source)
 				if o.Sides {
 					system := System(s.Reckoning.Plan)
-					message += fmt.Sprintf(": %s against %s", quantity.Text(o.Left, system), quantity.Text(o.Right, system))
+					message += fmt.Sprintf(": %s against %s", quantity.Text(o.Left.Nominal(), system), quantity.Text(o.Right.Nominal(), system))
+				}
+				if o.By != calc.ByNothing && o.By != calc.ByWorstCase {
+					message += fmt.Sprintf("; with the inputs' spreads it holds with a certainty of %s", Percent(o.Certainty))
 				}
 				if o.Require.Because.Given() {
 					message += fmt.Sprintf("; the plan requires it because: %s", o.Require.Because.Value)

@@ -9,6 +9,7 @@ type Calc struct {
 	About    Text
 	Only     Only
 	From     Word // the ready calculation, or the plan's own, that this one is made from; may be empty
+	Ready    bool // From leads, at last, to a ready calculation
 	Assumes  []Text
 	Tables   []TableFile
 	Defines  []Definition
@@ -75,7 +76,13 @@ type Given struct {
 	Is      Quantity
 	Because Text
 	About   Text
-	At      finding.Span
+	// Of an input of what the calculation is made from: Must where it needs the kind of
+	// quantity that Unit measures (none: a plain number), or Like, the input of the plan's
+	// own calculation whose kind it needs.
+	Must bool
+	Unit string
+	Like string
+	At   finding.Span
 }
 
 // A Find is a result: its name and formula.
@@ -83,6 +90,7 @@ type Find struct {
 	Name  Word
 	Is    Quantity
 	About Text
+	Made  bool // taken over from what the calculation is made from
 }
 
 // A Require is a condition that must hold.

@@ -2,6 +2,7 @@ package reckon
 
 import (
 	"fmt"
+	"slices"
 
 	"plansheaf/design/finding"
 	"plansheaf/design/plan"
@@ -167,7 +168,7 @@ func (r *Reckoning) calculation(c *plan.Calc) {
 	for _, f := range c.Finds {
 		scope.Lookup(f.Name.Text)
 	}
-	for _, q := range c.Requires {
+	for _, q := range append(slices.Clone(c.Requires), c.Limits...) {
 		f, ok := q.That.Pick(r.Case.Options)
 		if !ok || !f.Given() {
 			continue

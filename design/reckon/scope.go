@@ -185,7 +185,7 @@ func (s calcScope) Lookup(name string) (quantity.Value, error) {
 	}
 	if !strings.Contains(name, ".") {
 		if q, found := calcQuantity(s.c, name); found {
-			return s.r.named(s.c.ID.Text+"."+name, func() (quantity.Value, error) { return s.r.evaluate(q, s) })
+			return s.r.named(s.c.ID.Text+"."+name, func() (quantity.Value, error) { return s.r.calcValue(s.c, name, q) })
 		}
 	}
 	v, err := planScope{s.r}.Lookup(name)
@@ -234,7 +234,7 @@ func (r *Reckoning) Result(c *plan.Calc, name string) (quantity.Value, error) {
 		}
 		return quantity.Value{}, &formula.UnknownNameError{Name: c.ID.Text + "." + name, Nearest: r.nearestTo(c.ID.Text+"."+name, names)}
 	}
-	return r.named(c.ID.Text+"."+name, func() (quantity.Value, error) { return r.evaluate(q, calcScope{r, c}) })
+	return r.named(c.ID.Text+"."+name, func() (quantity.Value, error) { return r.calcValue(c, name, q) })
 }
 
 // Call looks a value up in a table: curve.torque(speed) is the column torque of

@@ -16,6 +16,7 @@ func (g *reading) finish(t *tree) {
 	g.ownSales()
 	g.clashes()
 	g.readTables()
+	g.calls()
 	g.checkChoices()
 	g.resolve()
 	g.cycles()
@@ -175,6 +176,13 @@ func (g *reading) cycles() {
 		}
 		return nil
 	}, "is made of itself")
+	g.circles("calculation", ids(g.plan.Calcs, func(c *plan.Calc) string { return c.ID.Text }), func(id string) []need {
+		from := g.plan.Calc(id).From
+		if g.plan.Calc(from.Text) == nil || g.plan.Calc(id).Ready && from.Text == id {
+			return nil
+		}
+		return []need{{id: from.Text, at: from.At}}
+	}, "is made from itself")
 	g.stepCircles()
 }
 

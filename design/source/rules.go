@@ -6,7 +6,7 @@ import "plansheaf/design/finding"
 func Rules() []finding.Rule {
 	return []finding.Rule{
 		badChoice, badFormula, badID, badTable, badText, badValue, duplicateKey, emptyValue, fileUnread,
-		idClash, invalidEncoding, keysThatExclude, missingField, missingFile, optionMissing, quoteThis, referenceCycle, saleToldTwice, symlink, tooDeep,
+		idClash, inputMissing, inputSuperfluous, invalidEncoding, keysThatExclude, missingField, missingFile, nothingFound, optionMissing, quoteThis, referenceCycle, saleToldTwice, symlink, tooDeep,
 		tooLarge, tooManyFiles, tooManyFindings, unknownKey, unknownReference, unknownWord, unreadableFile,
 		unsafeLink, wrongKind, yamlFeature, yamlSyntax,
 	}
@@ -66,6 +66,16 @@ var (
 		Reason: "Parts, assemblies, stock, calculations and values are named plainly everywhere; one name must mean one thing.",
 		Remedy: "rename one of the two",
 	}
+	inputMissing = finding.Rule{
+		Name: "input-missing", Severity: finding.Error,
+		Reason: "The calculation that this one is made from cannot be worked out without the input.",
+		Remedy: "give the input, by the name that it has there",
+	}
+	inputSuperfluous = finding.Rule{
+		Name: "input-superfluous", Severity: finding.Error,
+		Reason: "The author means it to count, and nothing takes it in: the result is another one than is believed.",
+		Remedy: "give it the name of an input, name it in a formula, or take it out",
+	}
 	invalidEncoding = finding.Rule{
 		Name: "invalid-encoding", Severity: finding.Error,
 		Reason: "Bytes that are no UTF-8 text, and characters that cannot be seen, are shown in a different way by each program.",
@@ -85,6 +95,11 @@ var (
 		Name: "missing-file", Severity: finding.Error,
 		Reason: "A builder would meet an empty frame or a dead link.",
 		Remedy: "put the file under files/, or name another",
+	}
+	nothingFound = finding.Rule{
+		Name: "nothing-found", Severity: finding.Error,
+		Reason: "A calculation without a result tells nobody anything.",
+		Remedy: "say under find what comes out, or from what calculation it is made: from: power_screw",
 	}
 	optionMissing = finding.Rule{
 		Name: "option-missing", Severity: finding.Error,
