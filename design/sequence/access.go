@@ -130,8 +130,18 @@ func (d *deal) tighten(screw int, there []int) outcome {
 		return outcome{ok: true}
 	}
 	list := wrenches(*f, d.b.store.balls)
-	if len(list) == 0 {
+	if len(list) == 0 || d.setBefore(screw) {
 		return outcome{ok: true}
+	}
+	if f.Kind == standards.Ring { // from either side
+		frame := axisFrame(d.b.at[screw])
+		one := d.try(frame, list, there)
+		if !one.ok {
+			if other := d.try(solid.FrameAlong(frame.Point(0, 0, d.b.meshes[screw].box.Max.Z), frame.Z.Mul(-1)), list, there); other.ok {
+				return other
+			}
+		}
+		return one
 	}
 	nut, nutList := d.held(screw, there)
 	frame := d.driveFrame(screw, *f)
@@ -173,7 +183,7 @@ func still(list []wrench) []wrench {
 // socket, the underside of a hexagon.
 func (d *deal) driveFrame(screw int, f standards.Fastener) solid.Frame {
 	frame := axisFrame(d.b.at[screw])
-	if f.Drive.Kind == standards.HexSocket || f.Drive.Kind == standards.CrossRecess || f.Kind == standards.Rivet {
+	if f.Drive.Kind == standards.HexSocket || f.Drive.ByDriver() || f.Kind == standards.Rivet || f.Kind == standards.Pin || f.Kind == standards.SpringPin {
 		frame.O = frame.O.Add(frame.Z.Mul(d.b.meshes[screw].box.Max.Z))
 	}
 	return frame

@@ -225,9 +225,9 @@ func (rec *Record) handled(step int, w plan.Word, fastens bool) (work Work, ok b
 		if t, known := joint.ToolOf(work.Screw); known {
 			work.Tools = []Wrench{{t.Kind, t.Size}}
 		}
-		if f := work.Screw.Fastener; f != nil && (f.Kind == standards.Pin || f.Kind == standards.SpringPin) {
-			work.Tools = append(work.Tools, Wrench{Kind: "hammer"})
-		}
+	}
+	if f := work.Screw.Fastener; f != nil && (f.Kind == standards.Pin || f.Kind == standards.SpringPin) {
+		work.Tools = append(slices.Clip(work.Tools), Wrench{Kind: "hammer"})
 	}
 	if nut := joint.NutOf(rec.r, j); nut != nil && len(done.tools) == 0 {
 		if t, known := joint.ToolOf(nut); known {

@@ -41,8 +41,14 @@ func (d *deal) putBefore(screw int) bool {
 	if f == nil {
 		return false
 	}
-	if f.Kind == standards.Ring {
-		return true
+	return f.Kind == standards.Ring || d.setBefore(screw)
+}
+
+// setBefore reports whether a joint's pin stands in one part before the other comes.
+func (d *deal) setBefore(screw int) bool {
+	f := d.b.bodies[screw].Part.Fastener
+	if f == nil {
+		return false
 	}
 	place := d.b.bodies[screw].Place
 	list := d.b.laid.Fastenings(d.owner, d.joint)

@@ -41,16 +41,21 @@ const (
 // wrenches are the tools that turn a screw, the usual one first; nil where the tables
 // name no drive. Ball ends are tried where the plan says that they are at hand.
 func wrenches(f standards.Fastener, balls bool) []wrench {
-	switch f.Drive.Kind {
-	case standards.HexSocket:
+	switch {
+	case f.Drive.Kind == standards.HexSocket:
 		return socketKeys(f, balls)
-	case standards.ExternalHex:
+	case f.Drive.Kind == standards.ExternalHex:
 		return hexagonTools(f.Flats, f.Drive.Text, f.Head.Height, 0)
-	case standards.CrossRecess:
+	case f.Drive.ByDriver():
 		return screwdrivers(f)
 	}
-	if f.Kind == standards.Rivet {
+	switch f.Kind {
+	case standards.Rivet:
 		return []wrench{rivetPliers(f)}
+	case standards.Ring:
+		return []wrench{ringPliers(f)}
+	case standards.Pin, standards.SpringPin:
+		return []wrench{pinPunch(f)}
 	}
 	return nil
 }
@@ -61,7 +66,60 @@ const (
 	gripHalf, longGrip, shortGrip    = 16.0, 110.0, 55.0
 	noseHalf, noseLong               = 6.0, 20.0 // the nose of rivet pliers
 	jawHalf, jawLong, pliersLong     = 15.0, 60.0, 250.0
+	tipHalf, tipLong                 = 2.5, 25.0 // the tips of ring pliers
+	legHalf, legLong                 = 12.0, 150.0
+	beside                           = 0.5                // from the shaft to ring pliers
+	punchLong, hammerHalf, hammered  = 100.0, 15.0, 150.0 // a pin punch, a hammer's head and how high it is swung
 )
+
+// Room for hands, mm: common practice, no source. A key is pushed by a finger at its
+// outer end, from a side or from above; the head of a ratchet is held down by the
+// fingers; the ends of spanners and of a ratchet's handle lie in a hand, and so does a
+// screwdriver's handle, the end of it in the palm.
+const (
+	finger, fingered = 15.0, 30.0  // how thick fingers are, and how much of a key they take
+	hand, handed     = 20.0, 100.0 // how far a hand stands out round what it holds, and how much of it it takes
+)
+
+// pushed adds the finger that pushes a key's arm.
+func pushed(a arm) []arm {
+	return []arm{a, {From: a.From, To: a.To + finger, Half: a.Half + finger, Inner: math.Max(a.Reach/2, a.Reach-fingered), Reach: a.Reach}}
+}
+
+// held adds the hand that holds a handle at its end, above it and beside it.
+func held(a arm) []arm {
+	return []arm{a, {From: a.From, To: a.To + hand, Half: a.Half + hand, Inner: math.Max(a.Reach/2, a.Reach-handed), Reach: a.Reach}}
+}
+
+// gripped are the stems of a driver's handle from a height on with the hand round it.
+func gripped(from, long, half float64) []stem {
+	return []stem{{from, from + long, half + hand}, {from + long, from + long + hand, half + hand}}
+}
+
+// ringPliers set a retaining ring: along the shaft from either end, their tips in the
+// ring's holes; outside of the shaft's ring, inside of the bore's.
+func ringPliers(f standards.Fastener) wrench {
+	w := wrench{Wrench: Wrench{"retaining ring pliers", f.Groove.Pliers}, says: "retaining ring pliers " + f.Groove.Pliers, raise: f.Groove.Thick}
+	if f.Groove.Inside {
+		w.stems = []stem{{f.Groove.Thick, tipLong, math.Min(legHalf, f.Groove.Seat/2-tipHalf)}, {tipLong, tipLong + legLong, legHalf}}
+		return w
+	}
+	edge := f.Groove.Seat/2 + beside
+	w.arms = []arm{
+		{From: f.Groove.Thick, To: tipLong, Half: tipHalf, Inner: edge, Reach: edge + 2*tipHalf},
+		{From: tipLong, To: tipLong + legLong, Half: legHalf, Inner: edge, Reach: edge + 2*legHalf},
+	}
+	return w
+}
+
+// pinPunch drives a pin in, flush with its first layer, under a hammer.
+func pinPunch(f standards.Fastener) wrench {
+	size := f.Size + " mm"
+	return wrench{
+		Wrench: Wrench{"pin punch", size}, says: "a pin punch " + size,
+		stems: []stem{{0, punchLong, f.PinDiameter / 2}, {punchLong, punchLong + hammered, hammerHalf}},
+	}
+}
 
 // screwdrivers are a long and a stubby one; their size is that of the recess, or what
 // the plan says turns the screw.
@@ -76,7 +134,7 @@ func screwdrivers(f standards.Fastener) []wrench {
 	driver := func(says string, blade, grip float64) wrench {
 		return wrench{
 			Wrench: named, says: says, raise: f.Head.Height,
-			stems: []stem{{0, blade, bladeHalf}, {blade, blade + grip, gripHalf}},
+			stems: append([]stem{{0, blade, bladeHalf}}, gripped(blade, grip, gripHalf)...),
 		}
 	}
 	return []wrench{driver("a screwdriver "+named.Size, longBlade, longGrip), driver("a stubby screwdriver "+named.Size, shortBlade, shortGrip)}
@@ -88,7 +146,7 @@ func rivetPliers(f standards.Fastener) wrench {
 	return wrench{
 		Wrench: Wrench{"rivet pliers", size}, says: "rivet pliers for " + size, raise: noseLong,
 		stems: []stem{{0, noseLong, noseHalf}, {noseLong, noseLong + jawLong, jawHalf}},
-		arms:  []arm{{From: noseLong, To: noseLong + jawLong, Half: jawHalf, Reach: pliersLong}},
+		arms:  held(arm{From: noseLong, To: noseLong + jawLong, Half: jawHalf, Reach: pliersLong}),
 	}
 }
 
@@ -119,7 +177,7 @@ func socketKeys(f standards.Fastener, balls bool) []wrench {
 		top := down - depth
 		return wrench{
 			Wrench: named, says: says, turn: turnOf("hex key"), raise: depth,
-			stems: []stem{{0, top, thick / 2}}, arms: []arm{{From: top - thick, To: top, Half: thick / 2, Reach: across - thick/2}},
+			stems: []stem{{0, top, thick / 2}}, arms: pushed(arm{From: top - thick, To: top, Half: thick / 2, Reach: across - thick/2}),
 		}
 	}
 	if key.ShortArm > 0 {
@@ -137,7 +195,7 @@ func socketKeys(f standards.Fastener, balls bool) []wrench {
 		blade := d.Blade - depth
 		out = append(out, wrench{
 			Wrench: Wrench{"hex driver", key.Text}, says: fmt.Sprintf("a %s hex driver", key.Text), raise: depth,
-			stems: []stem{{0, blade, thick / 2}, {blade, blade + d.GripLength, d.Grip / 2}},
+			stems: append([]stem{{0, blade, thick / 2}}, gripped(blade, d.GripLength, d.Grip/2)...),
 		})
 	}
 	for _, b := range standards.HexBitsFor(key.Size) {
@@ -161,7 +219,7 @@ func hexagonTools(flats float64, text string, high, bolt float64) []wrench {
 		to := from + s.HeadThick
 		return wrench{
 			Wrench: named, says: says, turn: turnOf("open-ended spanner"), raise: 0,
-			stems: []stem{{from, to, s.HeadWidth() / 2}}, arms: []arm{{From: from, To: to, Half: half, Reach: s.Length}},
+			stems: []stem{{from, to, s.HeadWidth() / 2}}, arms: held(arm{From: from, To: to, Half: half, Reach: s.Length}),
 		}
 	}
 	out = append(out, open(fromPlane, fmt.Sprintf("the open end of a %s spanner", text)))
@@ -170,7 +228,7 @@ func hexagonTools(flats float64, text string, high, bolt float64) []wrench {
 	}
 	out = append(out, wrench{
 		Wrench: named, says: fmt.Sprintf("the ring of a %s spanner", text), turn: turnOf("ring spanner"), raise: high + bolt,
-		stems: []stem{{fromPlane, s.RingThick, s.RingWidth / 2}}, arms: []arm{{From: fromPlane, To: s.RingThick, Half: half, Reach: s.Length}},
+		stems: []stem{{fromPlane, s.RingThick, s.RingWidth / 2}}, arms: held(arm{From: fromPlane, To: s.RingThick, Half: half, Reach: s.Length}),
 	})
 	for _, one := range standards.SocketsFor(flats) {
 		long, says := one.Length, fmt.Sprintf("a %s socket", text)
@@ -205,10 +263,10 @@ func ratcheted(named Wrench, says, drive string, on []stem, raise float64) []wre
 			words += fmt.Sprintf(" with an extension of %g mm", long)
 		}
 		at := top + long
-		stems = append(stems, stem{at, at + r.Height, r.Head / 2})
+		stems = append(stems, stem{at, at + r.Height + finger, r.Head / 2})
 		out = append(out, wrench{
 			Wrench: named, says: words, turn: turnOf("ratchet"), raise: raise,
-			stems: stems, arms: []arm{{From: at, To: at + r.Height, Half: ratchetHalf, Reach: r.Length}},
+			stems: stems, arms: held(arm{From: at, To: at + r.Height, Half: ratchetHalf, Reach: r.Length}),
 		})
 	}
 	return out

@@ -83,8 +83,8 @@ type screwed struct {
 	started bool
 }
 
-// screws is the table of the joints with screws that a step makes or tightens; nil for
-// none.
+// screws is the table of the joints that a step makes or tightens with screws and other
+// fasteners, or by a clamp's own screw; nil for none.
 func (c *composer) screws(a *plan.Assembly, list cards) *page.Table {
 	t := &page.Table{Columns: []page.Column{
 		{Head: c.said("Joint")}, {Head: c.said("Count"), Align: page.Right}, {Head: c.said("Screw")}, {Head: c.said("With"), Wide: true},
@@ -97,7 +97,7 @@ func (c *composer) screws(a *plan.Assembly, list cards) *page.Table {
 		}
 		for _, w := range list[s].Joints {
 			key := screwed{w.Joint, w.Started}
-			if !w.Joint.Fastener.Given() || seen[key] {
+			if !w.Joint.Fastener.Given() && len(w.Tools) == 0 || seen[key] {
 				continue
 			}
 			seen[key] = true
