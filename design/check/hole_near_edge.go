@@ -7,6 +7,7 @@ import (
 	"plansheaf/design/joint"
 	"plansheaf/design/layout"
 	"plansheaf/design/plan"
+	"plansheaf/design/standards"
 )
 
 // leastWall is how much material a hole must have beside it, in diameters of its
@@ -16,9 +17,13 @@ import (
 const (
 	leastWall    = 0.5
 	leastWallSet = 0.25
+	// rivetEdge is how far from an edge the middle of a blind rivet's hole lies at least, in
+	// diameters of the rivet: common practice in sheet metal; EN 1999-1-1, table 8.2, has 2
+	// and 1.5 holes as regular and 1.2 as the least (from memory).
+	rivetEdge = 2.0
 )
 
-// HoleNearEdge finds screw holes with too little material beside them.
+// HoleNearEdge finds holes for screws and rivets with too little material beside them.
 var HoleNearEdge = Rule{
 	Rule: finding.Rule{
 		Name: "hole-near-edge", Severity: finding.Warning,
@@ -44,7 +49,34 @@ var HoleNearEdge = Rule{
 				})
 			}
 		})
+		s.eachFastening(plan.Rivet, func(a *plan.Assembly, j *plan.Joint, f standards.Fastener, places []layout.Fastening) {
+			said := map[finding.Span]bool{}
+			for i := range places {
+				for k := range places[i].Crossings {
+					c := &places[i].Crossings[k]
+					text := rivetEdgeText(f, c)
+					if text == "" || said[c.Word.At] {
+						continue
+					}
+					said[c.Word.At] = true
+					report(aboutLayer(a, j, c, text, "move the hole inward, make the part wider, or take a thinner rivet"))
+				}
+			}
+		})
 	},
+}
+
+// rivetEdgeText says how near to an edge a rivet's hole lies, "" where it is far enough.
+func rivetEdgeText(f standards.Fastener, c *layout.Crossing) string {
+	if c.Part.Part.Made.Text == plan.Bought {
+		return ""
+	}
+	wall, ok := joint.Wall(c, c.Feature.Depth/2)
+	least := rivetEdge * f.PinDiameter
+	if !ok || wall+c.Feature.D/2 >= least-lengthWithin {
+		return ""
+	}
+	return fmt.Sprintf("the middle of %q lies %s from the edge or the next hole, a rivet of %s wants %s", c.Word.Text, hundredths(wall+c.Feature.D/2), mm(f.PinDiameter), hundredths(least))
 }
 
 // wallText says how thin the wall beside a hole is, "" where it is thick enough. What

@@ -55,7 +55,24 @@ var WasherMissing = Rule{
 				})
 			}
 		})
+		s.eachFastening(plan.Rivet, func(a *plan.Assembly, j *plan.Joint, f standards.Fastener, places []layout.Fastening) {
+			first, last := &places[0].Crossings[0], &places[0].Crossings[len(places[0].Crossings)-1]
+			if !soft(last.Part.Material) {
+				return
+			}
+			remedy := "let a thin washer of metal be the last layer"
+			if !soft(first.Part.Material) {
+				remedy = "put the rivet in from the other side, so that its own head lies there, or " + remedy
+			}
+			report(aboutLayer(a, j, last, fmt.Sprintf("the rivet's closing head, little wider than its hole, forms on %q, which is %s", last.Word.Text, last.Part.Material.Title), remedy))
+		})
 	},
+}
+
+// soft reports whether a rivet's closing head is drawn into a material: blind rivets close
+// on the harder side, as their makers say.
+func soft(m standards.Material) bool {
+	return m.Family == "wood" || m.Family == "plastic" || m.Family == "rubber"
 }
 
 // bareOverLong reports whether a head or nut bears without a washer on the two sides of
