@@ -2,6 +2,7 @@ package formula
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"plansheaf/design/quantity"
@@ -15,11 +16,15 @@ func FuzzParse(f *testing.F) {
 		"opening ± 1 mm", "rods.1 H7", "curve.torque(speed / 2)", "diagonal(left_post, right_post)", "not (1<2) and 3 >= 2",
 		"-2^2", "(-5 degC) - 3 K", "x ± (gap ± 1 %)", "round(12.3 mm, 0.5 mm)", "1 9/16 in + 2 ft 6 in", "12 W/(m*K)*(2)", "3/8 in/2",
 		"1 ≤ 2 or 2 × 3 ≠ 6", "a.b.1.c", "2 +/- 0.1", "12 EUR/m * 3 m", "sqrt(gap - 1.8 mm)", "curve.torque()", "1 ≤ ≠",
+		"if(ratio < 1, 1 mm, ratio < 2, 2 mm, 3 mm)", "solve(x, 0 mm, 40 mm, stiff * x = load)", "sum(p, press.parts, p.mass * p.count, has(p.power))", "sum(v, (gap, 1 mm, v), v)",
+		"solve(x, 0, 1, solve(y, 0, 1, y = x / 2) = sum(z, (x, x), z / 3))", "four(opening) + weights(friction ± 0.1)", "sum(s, press.steps, s.time * s.people)", "root_of(2 ± 1)", "loop(1)", "solve(x, 0, 10, if(x < 5, 1 / x, sqrt(x - 5)) = 0.5 ± 0.1)",
 	} {
 		f.Add(text)
 	}
-	scope := testScope()
+	shop := testWorkshop(f, testDefines)
 	f.Fuzz(func(t *testing.T, text string) {
+		scope := shop
+		scope.work = NewWork(20_000)
 		e, failed := Parse(text)
 		if failed != nil {
 			inText(t, text, failed)
@@ -30,17 +35,21 @@ func FuzzParse(f *testing.F) {
 			inText(t, text, failed)
 		}
 		e.Worked(scope, quantity.Inch)
-		e.Warnings(scope)
+		for _, w := range e.Warnings(scope) {
+			inText(t, text, &Error{Offset: w.Offset, Length: w.Length, Message: w.Message})
+		}
+		e.Leans(scope)
 		if _, bad := e.Margins(scope); bad != nil {
 			inText(t, text, bad)
 		}
 		again, bad := Parse(e.String())
 		if bad != nil {
-			if e.fits(t) {
+			if e.fits(bad) {
 				t.Fatalf("%q prints as %q, which does not read: %v", text, e, bad)
 			}
 			return
 		}
+		scope.work = NewWork(20_000)
 		second, other := again.Eval(scope)
 		if (failed == nil) != (other == nil) {
 			t.Fatalf("%q prints as %q; errors %v and %v", text, e, failed, other)
@@ -51,11 +60,49 @@ func FuzzParse(f *testing.F) {
 	})
 }
 
-// fits reports whether the printed form keeps the limits of a formula: blanks
-// and brackets that printing adds may exceed them.
-func (e *Expr) fits(t *testing.T) bool {
-	t.Helper()
-	return len([]rune(e.String())) <= MaxLength
+// FuzzFunction: a function of any formula, called by any other, comes to a value or
+// to an error in the caller's text, within its steps.
+func FuzzFunction(f *testing.F) {
+	for _, seed := range [][2]string{
+		{"3 * x / y^3", "fn(opening, gap) + 1 N/mm"}, {"fn(x, y)", "fn(1, 2)"}, {"sum(p, (x, y), p + x)", "fn(fn(1, 2), 3)"},
+		{"solve(z, 0, 10, z * x = y)", "solve(x, 0, 4, fn(x + 1, 3) = 2)"}, {"solve(x, y, x, x = 1)", "fn(3, 0)"}, {"if(x > y, x, y) ± 1 %", "fn(gap, opening)"}, {"x.mass * y", "sum(p, press.parts, fn(p, p.count))"},
+	} {
+		f.Add(seed[0], seed[1])
+	}
+	shop := testWorkshop(f, nil)
+	f.Fuzz(func(t *testing.T, body, text string) {
+		is, failed := Parse(body)
+		if failed != nil {
+			return
+		}
+		e, failed := Parse(text)
+		if failed != nil {
+			return
+		}
+		scope := shop
+		scope.functions = map[string]*Function{"fn": NewFunction("fn", []string{"x", "y"}, is)}
+		scope.work = NewWork(20_000)
+		result, failed := e.Eval(scope)
+		if failed != nil {
+			inText(t, text, failed)
+		} else if !result.Value.Finite() {
+			t.Fatalf("%q with %q comes to %v", text, body, result.Value)
+		}
+		e.Worked(scope, quantity.Metric)
+		for _, w := range e.Warnings(scope) {
+			inText(t, text, &Error{Offset: w.Offset, Length: w.Length, Message: w.Message})
+		}
+		e.Leans(scope)
+		if done := scope.work.Done(); done > 3*MaxWork {
+			t.Fatalf("%d steps", done)
+		}
+	})
+}
+
+// fits reports whether a printed form that does not read keeps the limits of a
+// formula, which blanks and brackets that printing adds may exceed.
+func (e *Expr) fits(bad *Error) bool {
+	return len([]rune(e.String())) <= MaxLength && !strings.Contains(bad.Message, "nests deeper")
 }
 
 func alike(x, y float64) bool {
