@@ -7,6 +7,7 @@ type atom struct {
 	height float64
 	before float64 // space above; the larger of it and the neighbour's after counts
 	after  float64 // space below
+	base   float64 // of the one line that it holds, from its top; 0 where that does not matter
 	stay   stay    // how bad a leaf's end after this atom would be
 	marks  []mark
 	frames []*frame // what is drawn around it, outermost first

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"plansheaf/publish/inspect"
+	"plansheaf/publish/notation"
 	"plansheaf/publish/page"
 	"plansheaf/publish/picture"
 )
@@ -18,12 +19,13 @@ func hostile(s string, data []byte) *page.Document {
 	cells := page.Table{ID: s, Caption: w, Columns: []page.Column{{Head: w, Width: math.NaN()}, {Head: w}}, Rows: []page.Row{{ID: s, Cells: []page.Cell{{Words: w}, {Words: w}, {Words: w}}}, {Section: true}, {}}, Foot: []page.Row{{Cells: []page.Cell{{Words: w}}}}}
 	odd := &picture.Picture{Name: s, Title: s, Width: 50, Height: math.Inf(1)}
 	good := plate(s, s, 60, 40)
+	strange := notation.Equation(notation.Name(s), notation.Beside(notation.Name(s+"."+s), s))
 	image := &page.Image{Path: s, Alt: s, Data: data}
 	step := page.Step{ID: s, Anchor: s, Number: page.Words(s), Title: s, Tick: s, Figure: &page.Figure{Image: image, Caption: w}, Bag: &cells, Screws: &cells,
 		Facts: []page.Fact{{Label: s, Words: w}}, Text: []page.Block{page.Code{Text: s}}, Cautions: []page.CautionBox{{Signal: page.Signal(s), Sign: s, Title: w}}}
 	blocks := []page.Block{page.Heading{Level: len(s), ID: s, Words: w}, page.Paragraph{Words: w}, page.List{Start: -7, Ordered: true, Items: []page.Item{{}, {Tick: s, Blocks: []page.Block{page.Paragraph{Words: w}}}}},
 		page.Quote{}, page.Quote{Blocks: []page.Block{page.Code{Text: s}}}, page.Footnotes{}, page.Footnotes{Notes: []page.Footnote{{Number: len(s)}}}, cells, page.Table{}, page.Figure{}, page.Figure{Picture: odd}, page.Figure{Small: true, Image: image},
-		page.Paragraph{}, page.Figure{Picture: good, Caption: w}, page.Facts{}, step, page.Step{}, page.Equation{Name: s, About: w, Source: s, Worked: s, Result: w}, page.Equation{},
+		page.Paragraph{}, page.Figure{Picture: good, Caption: w}, page.Facts{}, step, page.Step{}, page.Equation{ID: s, Name: strange, About: w, Is: strange, Worked: []page.Worked{{Is: strange}}, Result: append([]page.Inline{page.Formula{Is: strange}}, w...), Facts: []page.Fact{{Label: s, Words: w}}}, page.Equation{},
 		page.Cards{Cards: []page.Card{{Target: page.Target{Page: s}, Title: s, Note: w, Picture: odd}}}, page.Cards{}, nil, &cells, page.CautionBox{}}
 	return &page.Document{Title: s, Summary: s, Revision: s, Date: s, Authors: []string{s, s}, License: s, Language: s, Sheet: s, Machine: s,
 		Choices: []page.Choice{{ID: s, Title: s, Options: []page.Option{{ID: s, Title: s}}}},

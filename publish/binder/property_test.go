@@ -8,6 +8,7 @@ import (
 	"sync"
 	"testing"
 
+	"plansheaf/publish/notation"
 	"plansheaf/publish/page"
 	"plansheaf/publish/picture"
 )
@@ -139,7 +140,8 @@ func (g *generator) block(depth int) page.Block {
 		}
 		return s
 	case 11:
-		return page.Equation{Name: "force", About: g.words(9), Source: plain(g.words(40), nil), Worked: plain(g.words(40), nil), Result: g.words(3)}
+		is := notation.Beside(notation.Name(plain(g.words(40), nil)), plain(g.words(40), nil))
+		return page.Equation{Name: notation.Name("force"), About: g.words(9), Is: is, Worked: []page.Worked{{Is: is}}, Result: g.words(3), Facts: g.facts()}
 	case 12:
 		var cards []page.Card
 		for range g.IntN(7) {

@@ -137,38 +137,3 @@ func (c *composer) footnotes(f page.Footnotes, col column) []atom {
 	atoms[len(atoms)-1].stay = free
 	return atoms
 }
-
-// equation composes a formula as written, with values put in, and its result.
-func (c *composer) equation(e page.Equation, col column) []atom {
-	const pad, lead = 2.4, 6.0
-	inner := col
-	inner.x, inner.width = col.x+pad, col.width-2*pad
-	atoms := []atom{gap(pad)}
-	if len(e.About) > 0 {
-		about := inner
-		about.size = tableSize
-		atoms = append(atoms, c.set(c.runs(e.About, style{italic, tableSize, faintInk}, false), about)...)
-	}
-	formula := func(text string, st style, col column) {
-		w := &writer{composer: c}
-		w.text(text, st, linkMark{})
-		atoms = append(atoms, c.set(w.out, col)...)
-	}
-	name, result := "", column{inner.x + lead, inner.width - lead, bodySize, col.depth}
-	if e.Name != "" {
-		name = e.Name + " = "
-	}
-	inner.size = 9
-	formula(name+e.Source, style{mono, 9, ink}, inner)
-	if e.Worked != "" {
-		formula("= "+e.Worked, style{mono, 9, ink}, column{inner.x + lead, inner.width - lead, 9, col.depth})
-	}
-	if len(e.Result) > 0 {
-		runs := append([]run{{words: "= ", style: style{bold, bodySize, accentInk}}},
-			c.runs(e.Result, style{bold, bodySize, ink}, false)...)
-		atoms = append(atoms, c.set(runs, result)...)
-	}
-	atoms = closed(together(atoms, c.paper.room()/2), pad)
-	edge := hairInk
-	return spaced(framed(atoms, panel(col, white, &edge)), 3)
-}

@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"plansheaf/publish/inspect"
+	"plansheaf/publish/notation"
 	"plansheaf/publish/page"
 )
 
@@ -117,6 +118,21 @@ func TestAttachmentsComeBack(t *testing.T) {
 }
 
 // wordsOf are the words of all that a document's pages say under choices.
+// letters are the words within a formula, one after the other.
+func letters(n *notation.Node) string {
+	if n == nil {
+		return ""
+	}
+	words := n.Text
+	if n.Kind == notation.Operator || n.Kind == notation.Fence {
+		words = "" // signs, and brackets that may be drawn
+	}
+	for _, inner := range append(append([]*notation.Node(nil), n.Args...), n.Sub, n.Sup) {
+		words += " " + letters(inner)
+	}
+	return words
+}
+
 func wordsOf(doc *page.Document, c page.Combination) []string {
 	var b strings.Builder
 	var blocks func([]page.Block)
@@ -190,8 +206,12 @@ func wordsOf(doc *page.Document, c page.Combination) []string {
 				blocks([]page.Block{page.List{Items: v.Measures}})
 			case page.Equation:
 				say(v.About)
-				b.WriteString(v.Name + " " + v.Source + " " + v.Worked + "\n")
+				if v.Name != nil {
+					b.WriteString(letters(v.Name) + "\n")
+				}
+				b.WriteString(letters(v.Is) + "\n")
 				say(v.Result)
+				facts(v.Facts)
 			case page.Cards:
 				for _, card := range v.Cards {
 					if card.Only.Fits(c) {

@@ -8,6 +8,8 @@ import (
 	"image/jpeg"
 	"image/png"
 
+	"plansheaf/design/formula"
+	"plansheaf/publish/notation"
 	"plansheaf/publish/page"
 	"plansheaf/publish/picture"
 )
@@ -216,10 +218,20 @@ func stepBlocks(count int) []page.Block {
 	return blocks
 }
 
+// set is a formula as it is shown.
+func set(text string) *notation.Node {
+	e, failed := formula.Parse(text)
+	if failed != nil {
+		panic(failed)
+	}
+	return notation.Setting{Tongue: notation.English}.Of(e.Root())
+}
+
 func calcBlocks() []page.Block {
 	return []page.Block{
 		page.Paragraph{Words: text("The force that the screw gives at the torque of the drive.")},
-		page.Equation{Name: "force", About: text("Force along the screw"), Source: "2 * pi * efficiency * torque / lead", Worked: "2 π × 0.36 × 9.3 N m / 5 mm", Result: []page.Inline{page.Measure{First: "4.21 kN", Second: "946 lbf"}}},
-		page.Equation{Name: "efficiency", Source: "tan(lead_angle) / tan(lead_angle + friction_angle)", Worked: "tan(5.7°) / tan(5.7° + 8.5°)", Result: text("0.36")},
+		page.Equation{Name: notation.Name("force"), About: text("Force along the screw"), Is: set("2 * pi * efficiency * torque / lead"), Worked: []page.Worked{{Is: set("2 * pi * 0.36 * 9.3 N*m / (5 mm)")}}, Result: []page.Inline{page.Measure{First: "4.21 kN", Second: "946 lbf"}},
+			Facts: []page.Fact{{Label: "Worst case", Words: text("± 0.4 kN")}}},
+		page.Equation{Name: notation.Name("efficiency"), Is: set("tan(lead_angle) / tan(lead_angle + friction_angle)"), Result: text("0.36")},
 	}
 }

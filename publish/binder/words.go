@@ -4,6 +4,7 @@ import (
 	"strings"
 	"unicode"
 
+	"plansheaf/publish/notation"
 	"plansheaf/publish/page"
 	"plansheaf/publish/picture"
 )
@@ -73,6 +74,8 @@ func (w *writer) inline(word page.Inline, st style, link linkMark, depth int) {
 	case page.Verbatim:
 		st.face, st.size = fixedly[st.face], st.size*monoScale
 		w.text(string(word), st, link)
+	case page.Formula:
+		w.formula(word.Is, st, link)
 	case page.Measure:
 		w.measure(word, st, link)
 	case page.Varies:
@@ -170,6 +173,8 @@ func plainInto(b *strings.Builder, words []page.Inline, c page.Combination, dept
 			plainInto(b, word.Words, c, depth+1)
 		case page.Varies:
 			plainInto(b, word.Pick(c), c, depth+1)
+		case page.Formula:
+			b.WriteString(notation.Words(word.Is))
 		case page.Measure:
 			b.WriteString(word.First)
 			if word.Second != "" {

@@ -16,8 +16,29 @@ var English = Tongue{And: "and", Or: "or", Not: "not", If: "if", Otherwise: "oth
 // A Setting is how formulas are set: the system that literals are printed in, and the
 // words between their parts.
 type Setting struct {
-	System quantity.System
-	Tongue Tongue
+	System  quantity.System
+	Tongue  Tongue
+	Symbols map[string]string // by name without a dot: "F", "d_m"; a name that is not there is its own symbol
+}
+
+// Name is a plan's name as a symbol.
+func (s Setting) Name(name string) *Node {
+	if symbol, found := s.Symbols[name]; found && symbol != "" {
+		return Name(symbol)
+	}
+	return Name(name)
+}
+
+// Function is a function with its parameters: f(x, y).
+func (s Setting) Function(name string, parameters []string) *Node {
+	var nodes []*Node
+	for i, p := range parameters {
+		if i > 0 {
+			nodes = append(nodes, operator(",", Comma))
+		}
+		nodes = append(nodes, s.Name(p))
+	}
+	return row(whole, s.Name(name), fence("(", row(looseOr, nodes...)))
 }
 
 // Of is a formula as written, every name a symbol.
@@ -53,7 +74,7 @@ func (b builder) node(n *formula.Node) *Node {
 		if n.Bound {
 			return local(n.Text)
 		}
-		return Name(n.Text)
+		return b.Name(n.Text)
 	case formula.Call:
 		return b.call(n)
 	case formula.Cases:

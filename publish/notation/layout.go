@@ -41,7 +41,7 @@ const (
 	xHeight     = 0.547 // of a letter without ascender
 	thickness   = 0.05  // of rules
 	scriptScale = 0.72  // of an index against what it stands at
-	nestedScale = 0.82 // of a fraction within a fraction
+	nestedScale = 0.82  // of a fraction within a fraction
 	leastScale  = 0.55  // no letters are set smaller
 	fallback    = 0.6   // ink of a character that no face has
 	growth      = 1.2   // ems that a bracket of the face's own height encloses

@@ -78,6 +78,9 @@ func Equation(name, right *Node) *Node {
 	return row(looseRelation, name, operator("=", Relation), right)
 }
 
+// Sign is an operator alone.
+func Sign(text string) *Node { return operator(text, Relation) }
+
 // row puts nodes beside each other; rows among them without brackets melt into it.
 func row(level int, nodes ...*Node) *Node {
 	r := &Node{Kind: Row, level: level}
@@ -121,4 +124,14 @@ func (n *Node) GoString() string {
 		return "nil"
 	}
 	return strconv.Quote(Words(n))
+}
+
+// Beside is a node with words behind it, such as a unit in brackets.
+func Beside(n *Node, words string) *Node {
+	return row(looseOr, n, &Node{Kind: Unit, Text: words})
+}
+
+// Limit is a comparison sign with what stands to its right.
+func Limit(sign string, right *Node) *Node {
+	return row(looseRelation, operator(sign, Relation), right)
 }

@@ -1,6 +1,9 @@
 package page
 
-import "plansheaf/publish/picture"
+import (
+	"plansheaf/publish/notation"
+	"plansheaf/publish/picture"
+)
 
 // A Block is a vertical piece of a page.
 type Block interface{ block() }
@@ -173,13 +176,23 @@ type Step struct {
 	Tick     string // id of the step's "done" box
 }
 
-// Equation is a formula shown worked.
+// Equation is a formula shown worked: as it is, with values put in, and its result,
+// one below the other behind their equals signs.
 type Equation struct {
-	Name   string   // the symbol that it gives
-	About  []Inline // what it is
-	Source string   // as written by the author
-	Worked string   // with values put in
+	ID     string         // anchor; may be empty
+	About  []Inline       // what it is
+	Name   *notation.Node // the symbol that it gives
+	Is     *notation.Node // the formula
+	Worked []Worked       // the formula with values put in; empty where that says nothing new
 	Result []Inline
+	Facts  []Fact // what else is known of the result: its spread, its record
+}
+
+// Worked is a formula with values put in, and when they are these. Those of one
+// Equation cover every combination under which it has any.
+type Worked struct {
+	When Only
+	Is   *notation.Node
 }
 
 // Cards is a grid of links with pictures: parts, drawings.

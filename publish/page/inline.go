@@ -1,5 +1,7 @@
 package page
 
+import "plansheaf/publish/notation"
+
 // An Inline is a piece of running text.
 type Inline interface{ inline() }
 
@@ -12,6 +14,9 @@ type (
 	Emphasis struct{ Words []Inline }
 	Verbatim string
 )
+
+// Formula is a symbol or a formula set on a line of text.
+type Formula struct{ Is *notation.Node }
 
 // Measure is a printed quantity in the plan's own system and, where that differs
 // and makes sense, in the other.
@@ -67,6 +72,7 @@ func (Text) inline()     {}
 func (Strong) inline()   {}
 func (Emphasis) inline() {}
 func (Verbatim) inline() {}
+func (Formula) inline()  {}
 func (Measure) inline()  {}
 func (Varies) inline()   {}
 func (Link) inline()     {}

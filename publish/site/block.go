@@ -56,10 +56,7 @@ func (w *pageWriter) block(block page.Block) (template.HTML, error) {
 	case page.Step:
 		return w.step(block)
 	case page.Equation:
-		return w.run("equation", equationView{
-			Name: block.Name, About: w.words(block.About), Source: block.Source,
-			Worked: block.Worked, Result: w.words(block.Result),
-		})
+		return w.run("equation", w.equation(block))
 	case page.Cards:
 		return w.cards(block)
 	}
@@ -273,13 +270,6 @@ func (w *pageWriter) facts(facts []page.Fact, o only) factsView {
 		view.Facts = append(view.Facts, factView{fact.Label, w.words(fact.Words), w.only(fact.Only)})
 	}
 	return view
-}
-
-type equationView struct {
-	Name           string
-	About          template.HTML
-	Source, Worked string
-	Result         template.HTML
 }
 
 type cardView struct {

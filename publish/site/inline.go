@@ -34,6 +34,8 @@ func (w *pageWriter) write(b *strings.Builder, words []page.Inline) {
 			wrap("em", word.Words)
 		case page.Verbatim:
 			b.WriteString("<code>" + breakable.Replace(escape(string(word))) + "</code>")
+		case page.Formula:
+			writeFormula(b, word.Is)
 		case page.Measure:
 			writeMeasure(b, word)
 		case page.Varies:

@@ -3,6 +3,8 @@ package site
 import (
 	"fmt"
 
+	"plansheaf/design/formula"
+	"plansheaf/publish/notation"
 	"plansheaf/publish/page"
 	"plansheaf/publish/picture"
 )
@@ -279,12 +281,25 @@ func sampleCalcs() *page.Page {
 	return &page.Page{ID: "calcs", Title: "Calculations", Kind: page.Calculations, Blocks: []page.Block{para("Every claim of the front page is worked out here.")}}
 }
 
+// set is a formula as it is shown.
+func set(text string) *notation.Node {
+	e, failed := formula.Parse(text)
+	if failed != nil {
+		panic(failed)
+	}
+	return notation.Setting{Tongue: notation.English}.Of(e.Root())
+}
+
 func sampleForce() *page.Page {
 	return &page.Page{ID: "calcs/press_force", Title: "Pressing force of the platen", Kind: page.Calculation, Parent: "calcs", Only: motor(), Blocks: []page.Block{
 		page.Heading{Level: 2, ID: "force", Words: page.Words("Force")},
-		page.Equation{Name: "force", About: page.Words("at the platen"), Source: "2 * pi * torque * ratio * efficiency / lead_screw.lead",
-			Worked: "2 · π · 1.2 N·m · 2 · 0.286 / 1 mm", Result: []page.Inline{mm("4.31 kN", "969 lbf"), page.Text(" ± 1 %")}},
-		page.Equation{Name: "lead", Source: "1 mm", Worked: "1 mm", Result: page.Words("1 mm")},
+		page.Equation{ID: "result-force", Name: notation.Name("force"), About: page.Words("at the platen"), Is: set("2 * pi * torque * ratio * efficiency / lead_screw.lead"),
+			Worked: []page.Worked{{Is: set("2 * pi * 1.2 N*m * 2 * 0.286 / (1 mm)")}}, Result: []page.Inline{mm("4.31 kN", "969 lbf"), page.Text(" ± 1 %")},
+			Facts: []page.Fact{{Label: "Worst case", Words: page.Words("± 0.4 kN")}}},
+		page.Equation{Name: notation.Name("lead"), Is: set("1 mm"), Result: page.Words("1 mm")},
+		page.Equation{Name: notation.Name("critical_load"), Is: set("if(slenderness > limit, pi ^ 2 * lead_screw.material.modulus * section / slenderness ^ 2, section * lead_screw.material.yield * (1 - lead_screw.material.yield * slenderness ^ 2 / (4 * pi ^ 2 * lead_screw.material.modulus)))"), Result: page.Words("28.4 kN")},
+		page.Table{Columns: []page.Column{{Head: page.Words("Must hold")}, {Head: page.Words("Values")}}, Rows: []page.Row{{Cells: []page.Cell{
+			{Words: []page.Inline{page.Formula{Is: set("stripping <= 0.577 * post.material.yield / 2 and abs(length - belt.length) <= 0.3 mm")}}}, {Words: page.Words("yes")}}}}},
 	}}
 }
 

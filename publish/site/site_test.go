@@ -13,6 +13,7 @@ import (
 
 	"golang.org/x/net/html"
 
+	"plansheaf/publish/notation"
 	"plansheaf/publish/page"
 	"plansheaf/publish/picture"
 )
@@ -215,6 +216,7 @@ func TestHostileTextStaysText(t *testing.T) {
 func hostileDocument() *page.Document {
 	words := page.Words(hostile)
 	only := page.Only{{Choice: hostile, Options: []string{hostile}}}
+	hostileNode := notation.Equation(notation.Name(hostile), notation.Beside(notation.Name(hostile+"."+hostile), hostile))
 	step := page.Step{ID: hostile, Anchor: `a"><script>`, Number: page.Words(hostile), Title: hostile, Only: only, Tick: hostile,
 		Facts: []page.Fact{{Label: hostile, Words: words}}, Measures: []page.Item{{Tick: hostile + "2", Blocks: []page.Block{para(hostile)}}}}
 	return &page.Document{
@@ -233,7 +235,7 @@ func hostileDocument() *page.Document {
 			}},
 			page.Table{ID: `t"><script>`, Caption: words, Columns: []page.Column{{Head: words}, {Head: words}, {Head: words}, {Head: words}},
 				Rows: []page.Row{{Tick: hostile + "3", Cells: []page.Cell{{Words: words}, {Words: words}}, Only: only}}},
-			page.Equation{Name: hostile, About: words, Source: hostile, Worked: hostile + "!", Result: words},
+			page.Equation{ID: `q"><script>`, Name: hostileNode, About: words, Is: hostileNode, Worked: []page.Worked{{When: only, Is: hostileNode}}, Result: append([]page.Inline{page.Formula{Is: hostileNode}}, words...), Facts: []page.Fact{{Label: hostile, Words: words}}},
 			page.Figure{Picture: &picture.Picture{Name: "p", Title: hostile, Description: hostile, Width: 10, Height: 10}, Caption: words},
 			page.Figure{Image: &page.Image{Path: `files/"onerror="alert(1).png`, Alt: hostile}},
 			page.CautionBox{Signal: page.Danger, Sign: hostile, Title: words, Blocks: []page.Block{para(hostile)}},

@@ -87,7 +87,10 @@ func wordsOf(block page.Block) [][]page.Inline {
 			add(page.Words(fact.Label), fact.Words)
 		}
 	case page.Equation:
-		add(page.Words(block.Name), block.About, page.Words(block.Source), block.Result)
+		add(page.Words(saidFormula(block.Name)), block.About, page.Words(saidFormula(block.Is)), block.Result)
+		for _, fact := range block.Facts {
+			add(page.Words(fact.Label), fact.Words)
+		}
 	case page.Cards:
 		for _, card := range block.Cards {
 			add(page.Words(card.Title), card.Note)
@@ -109,6 +112,8 @@ func plain(words []page.Inline) string {
 			b.WriteString(plain(word.Words))
 		case page.Verbatim:
 			b.WriteString(string(word))
+		case page.Formula:
+			b.WriteString(saidFormula(word.Is))
 		case page.Measure:
 			b.WriteString(word.First)
 			if word.Second != "" {
