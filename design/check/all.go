@@ -129,6 +129,7 @@ func All() []Rule {
 		StepsWaitForEachOther,
 		StockNeverUsed,
 		StockWithoutSupplier,
+		StrandDrawnThrough,
 		StrandRunsThrough,
 		StrandTooShort,
 		TelescopeDrawnOtherwise,

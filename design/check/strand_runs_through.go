@@ -3,6 +3,7 @@ package check
 import (
 	"fmt"
 
+	"plansheaf/design/clash"
 	"plansheaf/design/finding"
 )
 
@@ -20,16 +21,23 @@ var StrandRunsThrough = Rule{
 			if c.Strand.Stated <= 0 || spare < 0 || spare >= c.Around {
 				continue // one that is too short for the straight way is found by its own rule
 			}
-			subject, also := instanceSubject(c.Strand.Instance)
-			text := fmt.Sprintf("%q is drawn straight through %q, from %s of the machine on", c.Strand.Instance.Path, c.Body.Name(), placeText(c.At))
-			if c.Through > 1 {
-				text += fmt.Sprintf(", and through %s other things", number(c.Through-1))
-			}
-			f := finding.Finding{At: also.At, Subject: subject, Message: fmt.Sprintf("%s; around takes %s more at least, and it has %s to spare", text, hundredths(c.Around), hundredths(spare))}
-			if b := c.Body.In; b.Use != nil {
-				f.Also = append(f.Also, finding.Related{At: b.Use.ID.At, Say: "what it goes through"})
-			}
+			f := strandFinding(c)
+			f.Message += fmt.Sprintf("; around takes %s more at least, and it has %s to spare", hundredths(c.Around), hundredths(spare))
 			report(f)
 		}
 	},
+}
+
+// strandFinding is a finding about a strand that goes straight through something.
+func strandFinding(c clash.Crossed) finding.Finding {
+	subject, also := instanceSubject(c.Strand.Instance)
+	text := fmt.Sprintf("%q is drawn straight through %q, from %s of the machine on", c.Strand.Instance.Path, c.Body.Name(), placeText(c.At))
+	if c.Through > 1 {
+		text += fmt.Sprintf(", and through %s other things", number(c.Through-1))
+	}
+	f := finding.Finding{At: also.At, Subject: subject, Message: text}
+	if b := c.Body.In; b.Use != nil {
+		f.Also = append(f.Also, finding.Related{At: b.Use.ID.At, Say: "what it goes through"})
+	}
+	return f
 }
