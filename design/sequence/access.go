@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
@@ -53,7 +54,7 @@ func (d *deal) paths(features []plan.Word) map[string]bool {
 	for _, f := range features {
 		for _, spot := range d.b.r.Spots(d.owner, f) {
 			for _, i := range d.bodies {
-				path := spot.Path
+				path := strings.TrimPrefix(spot.Path, d.b.guestOf[d.joint])
 				if prefix := d.b.bodies[i].Path; prefix != "" {
 					path = prefix + "." + path
 				}

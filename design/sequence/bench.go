@@ -25,6 +25,8 @@ type bench struct {
 	turns map[int]int // graph step -> its place in order
 
 	bodies    []Body
+	own       int                    // how many of them are the assembly's; the others are guests
+	guestOf   map[*plan.Joint]string // what leads here from the owner of a joint with guests, with its dot
 	meshes    []mesh
 	at        []solid.Placement // where each stands in the pose looked at
 	boxes     []solid.Box
@@ -52,7 +54,7 @@ type pose struct {
 
 // newBench prepares an assembly; nil for one without steps or bodies.
 func newBench(r *reckon.Reckoning, l *layout.Layout, g *Graph, a *plan.Assembly, store *Store, other *elsewhere) *bench {
-	b := &bench{r: r, g: g, a: a, store: store, turns: map[int]int{}, laid: l, elsewhere: other, rests: a.Rests(r.Case.Options)}
+	b := &bench{r: r, g: g, a: a, store: store, turns: map[int]int{}, laid: l, elsewhere: other, rests: a.Rests(r.Case.Options), guestOf: map[*plan.Joint]string{}}
 	b.order = workingOrder(g, a)
 	for i, k := range b.order {
 		b.turns[k] = i
@@ -64,6 +66,8 @@ func newBench(r *reckon.Reckoning, l *layout.Layout, g *Graph, a *plan.Assembly,
 	if len(b.bodies) == 0 {
 		return nil
 	}
+	b.own = len(b.bodies)
+	b.guests()
 	solids := make([]*solid.Solid, len(b.bodies))
 	for i := range b.bodies {
 		solids[i] = b.bodies[i].Solid
@@ -118,6 +122,10 @@ func (b *bench) arrive() {
 	for i := range b.bodies {
 		body := &b.bodies[i]
 		b.since[i] = absent
+		if i >= b.own {
+			b.guestComes(i)
+			continue
+		}
 		if body.Of != nil && b.deeds(i) {
 			continue
 		}

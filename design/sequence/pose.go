@@ -80,11 +80,12 @@ func (b *bench) otherPoses() []*pose {
 	b.posed = true
 	for _, l := range b.elsewhere.all() {
 		bodies := Bodies(b.r, l, b.a)
-		if len(bodies) != len(b.bodies) {
+		if len(bodies) != b.own {
 			continue
 		}
 		p := &pose{}
 		moved := false
+		bodies = append(bodies, b.bodies[b.own:]...) // guests lie in parts that do not move
 		for i := range bodies {
 			if bodies[i].Path != b.bodies[i].Path || bodies[i].Solid != b.bodies[i].Solid && !b.soft(i) {
 				p = nil

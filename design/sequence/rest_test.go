@@ -105,3 +105,35 @@ steps:
 		})
 	}
 }
+
+// A nut for a joint of the machine is slid into the frame's rail while the frame is built:
+// once both cheeks close the rail's ends, it cannot come in any more.
+func TestNutsForAnotherAssembly(t *testing.T) {
+	rig := func(first, then string) trial.Files {
+		return trial.Files{
+			"plan.yaml":  "title: Rig\nmachine: rig\nrevision: A\n",
+			"stock.yaml": "bar: {title: Slotted bar, section: {slotted: {size: [30 mm, 30 mm], slot: 8 mm, lip: 2 mm, depth: 9.2 mm, pocket: 16 mm}}, material: steel_s235}\n",
+			"parts/p.yaml": `cap: {standard: ISO 4762 M6x16 - 8.8}
+nut: {title: Slot nut, made: bought, fastener: {nut: M6, slot: 8 mm, height: 6 mm, goes_in: end}}
+rail: {title: Rail, made: cut, stock: bar, length: 200 mm}
+cheek: {title: Cheek, made: bought, shape: [{box: [9 mm, 30 mm, 30 mm]}]}
+lid: {title: Lid, made: bought, shape: [{box: [100 mm, 30 mm, 8 mm]}], holes: {h: {at: [50 mm, 15 mm], for: M6}}}
+`,
+			"assemblies/frame.yaml": `title: Frame
+holds: {rail: {part: rail, at: [9 mm, 0 mm, 0 mm]}, left: {part: cheek, at: [0 mm, 0 mm, 0 mm]}, right: {part: cheek, at: [209 mm, 0 mm, 0 mm]}}
+steps:
+  lay: {title: Lay, adds: [rail` + first + `], text: T}
+  slide: {title: Slide, slides_in: [rig.hold], text: T}
+  last: {title: Last, adds: [` + then + `], text: T}
+`,
+			"assemblies/rig.yaml": `title: Rig
+holds: {frame: {assembly: frame, at: [0 mm, 0 mm, 0 mm], turn: z 90 deg}, lid: {part: lid, at: [-30 mm, 60 mm, 30 mm], turn: z 90 deg}}
+joints: {hold: {screw: cap, through: [lid.h, frame.rail.slot_top], into: nut}}
+steps:
+  place: {title: Place, adds: [frame, lid], fastens: [hold], text: T}
+`,
+		}
+	}
+	expect(t, record(t, rig(", left", "right")))
+	expect(t, record(t, rig(", left, right", "")), "5 hold in frame.slide by right since frame.lay")
+}
