@@ -52,6 +52,9 @@ func (s planScope) Lookup(name string) (quantity.Value, error) {
 		return s.r.stockProperty(head, rest)
 	case p.Assembly(head) != nil:
 		if step, property := stepNamed(p.Assembly(head), rest); step != nil {
+			if !step.Only.Fits(s.r.Case.Options) {
+				return quantity.Value{}, &AbsentError{Name: head + "." + step.ID.Text, Only: step.Only}
+			}
 			return s.r.stepProperty(p.Assembly(head), step, property)
 		}
 		return s.r.assemblyProperty(head, rest)
