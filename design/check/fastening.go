@@ -7,7 +7,6 @@ import (
 	"plansheaf/design/joint"
 	"plansheaf/design/layout"
 	"plansheaf/design/plan"
-	"plansheaf/design/solid"
 	"plansheaf/design/standards"
 )
 
@@ -41,16 +40,14 @@ func (s *Situation) eachBore(places []layout.Fastening, visit func(c *layout.Cro
 	for i := range places {
 		for k := range places[i].Crossings {
 			c := &places[i].Crossings[k]
-			if c.Feature.Kind != solid.HoleFeature || c.Spot.Hole == nil || seen[c.Spot.Hole.ID.At] {
-				continue
+			at := c.Word.At
+			if c.Spot.Hole != nil {
+				at = c.Spot.Hole.ID.At
 			}
-			seen[c.Spot.Hole.ID.At] = true
-			bore, known := s.joints().SizeOf(layout.Mate{Word: c.Word, Spot: c.Spot, Part: c.Part, Feature: c.Feature})
-			if !known { // a clearance hole, a long one
-				d := c.Feature.D - s.joints().Allowance(c.Part)
-				bore = joint.Size{Nominal: c.Feature.D, Low: d, High: d, Hole: true, Text: mm(c.Feature.D)}
+			if bore, ok := s.joints().BoreOf(c); ok && !seen[at] {
+				seen[at] = true
+				visit(c, bore)
 			}
-			visit(c, bore)
 		}
 	}
 }

@@ -68,9 +68,9 @@ func pinLimits(f standards.Fastener) (pin standards.Range, least, most float64, 
 		_, upper, _ := standards.Limits(d, "H12")
 		return standards.Range{Least: d, Most: d}, -springDrill, upper, "H12"
 	}
-	lower, upper, _ := standards.Limits(d, f.PinTolerance)
+	size := joint.PinSize(f)
 	least, most, _ = joint.Bounds(plan.Push, d)
-	return standards.Range{Least: d + lower, Most: d + upper}, least, most, "H7"
+	return standards.Range{Least: size.Low, Most: size.High}, least, most, "H7"
 }
 
 // captured reports whether a pin cannot leave its holes at either end, however loose

@@ -37,7 +37,7 @@ var RivetDoesNotFit = Rule{
 			said := map[string]bool{}
 			for i := range places {
 				p := &places[i]
-				thick := s.gripped(p)
+				thick := s.joints().Thick(p)
 				text := gripText(p, f, thick)
 				if text == "" || said[text] {
 					continue
@@ -56,15 +56,6 @@ const (
 	rivetNarrow = 0.05
 	rivetWide   = 0.1
 )
-
-// gripped is how thick a rivet's layers are together with the washers under its head.
-func (s *Situation) gripped(p *layout.Fastening) float64 {
-	thick := p.Crossings[len(p.Crossings)-1].Leave
-	for _, w := range p.UnderHead {
-		thick += s.Layout.Thickness(w)
-	}
-	return thick
-}
 
 // gripText says how a rivet's length misses its layers, "" where it holds them.
 func gripText(p *layout.Fastening, f standards.Fastener, thick float64) string {

@@ -28,6 +28,9 @@ func (s *Situation) Stacks(a *plan.Assembly, j *plan.Joint) []joint.Stack {
 	return s.joints().Stacks(a, j)
 }
 
+// Holds measures every place of a joint with a pin, a rivet or a retaining ring.
+func (s *Situation) Holds(a *plan.Assembly, j *plan.Joint) []joint.Hold { return s.joints().Holds(a, j) }
+
 // Fits are the places of a joint where a shaft is in a hole, the shaft's side as Mine,
 // with their fits; equal ones once.
 func (s *Situation) Fits(a *plan.Assembly, j *plan.Joint) (at []layout.Mating, fits []joint.Fit) {

@@ -85,7 +85,7 @@ func (m *Machine) FitOf(at layout.Mating) (Fit, bool) {
 	if mine.Hole {
 		mine, theirs = theirs, mine
 	}
-	return Fit{Shaft: mine, Hole: theirs, Most: theirs.High - mine.Low, Least: theirs.Low - mine.High}, true
+	return FitIn(mine, theirs), true
 }
 
 // fitWithin (mm) is what limits may miss by: a rounding of tables, far below what is
