@@ -1,6 +1,7 @@
 package formula
 
 import (
+	"slices"
 	"sort"
 
 	"github.com/agnivade/levenshtein"
@@ -28,6 +29,12 @@ var builtins = map[string]arity{
 func isBuiltin(name string) bool {
 	_, found := builtins[name]
 	return found
+}
+
+// IsWord reports whether a name is a word of the language, a function's or another,
+// and so stands for nothing else.
+func IsWord(name string) bool {
+	return isBuiltin(name) || slices.Contains([]string{"pi", "π", "not", "and", "or"}, name)
 }
 
 // Functions returns the names of the language's functions, sorted.

@@ -205,7 +205,7 @@ func (p *parser) local(start int, form string) (string, *Error) {
 	switch {
 	case strings.Contains(name, "."):
 		return "", p.fail(from, length, "write "+form, "%s is no plain name", name)
-	case isBuiltin(name) || slices.Contains([]string{"pi", "π", "not", "and", "or"}, name):
+	case IsWord(name):
 		return "", p.fail(from, length, "", "%s is a word of the language, not a name", name)
 	case slices.Contains(p.locals, name):
 		return "", p.fail(from, length, "give it another name", "%s is the name of another thing around it already", name)
