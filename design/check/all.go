@@ -142,6 +142,7 @@ func All() []Rule {
 		TooHeavyToLift,
 		TooManyCases,
 		ToolHasNoWay,
+		ToolUnknown,
 		ToolUsedOnce,
 		TranslationBehind,
 		TurnsAndTravelDiffer,

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"plansheaf/design/joint"
 	"plansheaf/design/layout"
 	"plansheaf/design/plan"
 	"plansheaf/design/reckon"
@@ -37,7 +38,8 @@ type bench struct {
 	laid      *layout.Layout
 	elsewhere *elsewhere
 	poses     []*pose
-	posed     bool // the poses were worked out
+	posed     bool           // the poses were worked out
+	measured  *joint.Machine // laid out when first asked for
 	running   map[[2]string]bool
 	rests     map[*plan.Step]plan.Rest
 	tryOn     string                          // a face that is tried instead of what the plan says; "" for none

@@ -137,3 +137,29 @@ steps:
 	expect(t, record(t, rig(", left", "right")))
 	expect(t, record(t, rig(", left, right", "")), "5 hold in frame.slide by right since frame.lay")
 }
+
+// The screw of a clamping collar is turned with a 3 mm key from its hole's mouth: its short
+// arm and the way off its socket take 20 mm (ISO 2936), which a wall in front must leave.
+func TestClampBeforeAWall(t *testing.T) {
+	rig := func(wall float64) trial.Files {
+		return trial.Files{
+			"parts/p.yaml": `shaft: {title: Shaft, made: bought, shape: [{cylinder: {d: 12 mm h9, l: 60 mm}, name: body}]}
+collar: {title: Clamping collar, made: bought, shape: [{cylinder: {d: 28 mm, l: 11 mm}}], holes: {bore: {at: [14 mm, 14 mm], bore: 12 mm}, pinch: {face: front, at: [14 mm, 5.5 mm], bore: 4 mm}}, fastener: {clamp: 12 mm, closes: 0.4 mm, tool: hex key 3 mm, driven_at: pinch}}
+wall: {title: Wall, made: bought, shape: [{box: [400 mm, 10 mm, 400 mm]}]}
+`,
+			"assemblies/rig.yaml": fmt.Sprintf(`title: Rig
+holds: {shaft: {part: shaft, at: [8 mm, 8 mm, -20 mm]}, collar: {part: collar, at: [0 mm, 0 mm, 0 mm]}, wall: {part: wall, at: [-200 mm, -%g mm, -200 mm]}}
+joints: {stop: {grip: shaft.body, by: collar.bore}}
+steps:
+  put: {title: Put, adds: [wall, shaft, collar], text: T}
+  fix: {title: Fix, fastens: [stop], text: T}
+`, wall+10),
+		}
+	}
+	expect(t, record(t, rig(60)))
+	expect(t, record(t, rig(8)), "0 stop in rig.fix by wall since rig.put")
+	tools := record(t, rig(60)).Card(1).Joints[0].Tools
+	if len(tools) != 1 || tools[0] != (sequence.Wrench{Kind: "hex key", Size: "3 mm"}) {
+		t.Errorf("tools %v", tools)
+	}
+}

@@ -98,6 +98,9 @@ func (b *bench) joints(turn int) (out jointsDone) {
 	}
 	for n, w := range step.Fastens {
 		d := b.deal(turn, w, afterParts+n)
+		if d != nil && len(d.bodies) == 0 && b.clampOf(w) && !b.leftLoose(step, d.joint) {
+			b.clamped(&out, d)
+		}
 		if d == nil || len(d.bodies) == 0 {
 			continue
 		}
@@ -110,11 +113,15 @@ func (b *bench) joints(turn int) (out jointsDone) {
 	}
 	for _, w := range step.Tightens {
 		d := b.deal(turn, w, math.MaxInt)
-		if d == nil || len(d.bodies) == 0 {
+		if d == nil {
 			continue
 		}
 		d.strict = true
-		b.tightened(&out, d)
+		if len(d.bodies) > 0 {
+			b.tightened(&out, d)
+		} else if b.clampOf(w) {
+			b.clamped(&out, d)
+		}
 	}
 	return out
 }
@@ -123,6 +130,14 @@ func (b *bench) tightened(out *jointsDone, d *deal) {
 	done := d.tight()
 	out.found = append(out.found, done.found...)
 	out.tools[d.joint] = done
+}
+
+func (b *bench) clamped(out *jointsDone, d *deal) {
+	done := d.clamped()
+	out.found = append(out.found, done.found...)
+	if len(done.tools) > 0 {
+		out.tools[d.joint] = done
+	}
 }
 
 // leftLoose reports whether a step only starts a joint.
