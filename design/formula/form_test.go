@@ -234,6 +234,19 @@ func TestLeans(t *testing.T) {
 	}
 }
 
+func TestSpreadsIn(t *testing.T) {
+	w := testWorkshop(t, map[string]string{"about(v)": "v * (1 ± 0.1)", "by(v)": "2 * about(v)", "twice(v)": "2 * v", "loop(v)": "loop(v)"})
+	for text, want := range map[string]bool{"gap": false, "gap ± 1 mm": true, "by(gap)": true, "twice(gap)": false, "twice(1 ± 0.1)": true, "loop(1)": false} {
+		e, failed := Parse(text)
+		if failed != nil {
+			t.Fatal(failed)
+		}
+		if got := e.SpreadsIn(w); got != want {
+			t.Errorf("%s: got %v", text, got)
+		}
+	}
+}
+
 func TestLocalsAreNoNames(t *testing.T) {
 	e, failed := Parse("solve(x, a, b, x = sum(p, q.parts, p.mass * x) + sum(r, (s, 2), r)) + x")
 	if failed != nil {

@@ -96,3 +96,25 @@ func (l *leaning) things(over *Node, stands map[string][]string) []string {
 	}
 	return things
 }
+
+// SpreadsIn reports whether a spread is written in the formula itself or in one of
+// the scope's functions that it calls. What the scope's values carry is not counted.
+func (e *Expr) SpreadsIn(scope Scope) bool {
+	seen := map[string]bool{}
+	var spreads func(e *Expr) bool
+	spreads = func(e *Expr) bool {
+		if e.HasSpread() {
+			return true
+		}
+		for _, use := range e.Calls() {
+			if f := scope.Function(use.Text); f != nil && !seen[use.Text] {
+				seen[use.Text] = true
+				if spreads(f.Is) {
+					return true
+				}
+			}
+		}
+		return false
+	}
+	return spreads(e)
+}
