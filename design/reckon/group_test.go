@@ -25,6 +25,7 @@ tables: {curve: files/curve.csv, smooth: {file: files/curve.csv, between: smooth
 define:
   weighed(p_mass, g): p_mass * g
   stiffness(e, i, l): 3 * e * i / l^3
+  about(v): v * (1 ± 0.1)
 given:
   g: {is: 9.81 m/s^2}
   torque: {is: 1.5 N*m ± 0.05 N*m}
@@ -33,6 +34,7 @@ find:
   man_time: sum(s, rack.steps, s.time * s.people, has(s.time))
   speed: solve(n, 0 rpm, 3000 rpm, curve.torque(n) = torque)
   smooth_speed: solve(n, 0 rpm, 3000 rpm, smooth.torque(n) = torque)
+  rough: about(torque)
   outer: solve(n, 0 rpm, 9000 rpm, curve.torque(n) = torque)
 `,
 }
@@ -105,6 +107,11 @@ func TestSpreadsThroughForms(t *testing.T) {
 	smooth, _, err := r.Drivers("sums.smooth_speed")
 	if err != nil || !smooth.HasSpread() || math.Abs(smooth.SI/v.SI-1) > 0.05 || smooth.SI == v.SI {
 		t.Errorf("along the curve: %+v, %v; on lines %+v", smooth, err, v)
+	}
+	// A spread in a function adds to that of what it is called with.
+	rough, err := r.Show("sums.rough")
+	if want := 1.5*0.1 + 0.05*1.1; err != nil || math.Abs(rough.Plus-want) > 0.006 {
+		t.Errorf("got %+v, %v; want a spread of %g", rough, err, want)
 	}
 	trial.Clean(t, r.Findings())
 }

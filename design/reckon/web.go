@@ -101,6 +101,17 @@ func (r *Reckoning) spreading() *web {
 			}
 		}
 	}
+	for _, v := range r.Plan.Values {
+		w.add(v.ID.Text, 0)
+	}
+	for _, p := range r.Plan.Parts {
+		if p.Length.Given() {
+			w.add(p.ID.Text+".length", 0)
+		}
+		for _, h := range p.Has {
+			w.add(p.ID.Text+"."+h.Name.Text, 0)
+		}
+	}
 	w.follow(0)
 	return w
 }
@@ -128,7 +139,7 @@ func (w *web) add(name string, depth int) int {
 	var err error
 	if n.still, err = w.r.Named(name); err != nil {
 		n.bad = true
-	} else if f.Expr.HasSpread() {
+	} else if f.Expr.SpreadsIn(w.r.scopeIn(c)) {
 		result, err := w.r.Evaluate(f, w.r.scopeOf(name))
 		n.bad = err != nil
 		n.own = result.Value
