@@ -85,10 +85,12 @@ func (c *composer) jointsOf(a *plan.Assembly, only page.Only) *page.Page {
 	c = c.within(nil).under(only)
 	pg := &page.Page{ID: "joints/" + a.ID.Text, Title: c.say("Joints: %s|of an assembly", a.Title.Value), Kind: page.Joints, Parent: "joints", Only: only}
 	pg.Blocks = []page.Block{page.Paragraph{Words: c.told("Where they are made: %s.", []page.Inline{c.linkTo(assemblyTarget(a), a.Title.Value)})}}
-	var screwed, others []page.Row
+	var screwed, held, others []page.Row
 	for _, j := range a.Joints {
-		if slices.ContainsFunc(c.among(j.Only.Fits).all, func(s *check.Situation) bool { return joint.Screw(s.Reckoning, j) != nil }) {
-			screwed = append(screwed, c.jointRows(a, j)...)
+		if holding(j) {
+			held = append(held, c.jointRows(a, j, len(c.holdColumns()), c.holdCells)...)
+		} else if slices.ContainsFunc(c.among(j.Only.Fits).all, func(s *check.Situation) bool { return joint.Screw(s.Reckoning, j) != nil }) {
+			screwed = append(screwed, c.jointRows(a, j, screwCells, c.placeRows)...)
 		} else {
 			others = append(others, c.among(j.Only.Fits).fitRows(a, j)...)
 		}
@@ -97,6 +99,7 @@ func (c *composer) jointsOf(a *plan.Assembly, only page.Only) *page.Page {
 		{Head: c.said("Places|of joints")}, {Head: c.said("From the head on"), Wide: true}, {Head: c.said("Clamped"), Align: page.Right},
 		{Head: c.said("Thread filled"), Wide: true}, {Head: c.said("Lengths that serve"), Wide: true},
 	}}, screwed)...)
+	pg.Blocks = append(pg.Blocks, tables(page.Table{Columns: c.holdColumns()}, held)...)
 	pg.Blocks = append(pg.Blocks, tables(page.Table{Columns: []page.Column{
 		{Head: c.said("Joint")}, {Head: c.said("How it holds")}, {Head: c.said("Shaft and hole"), Wide: true}, {Head: c.said("Play"), Wide: true},
 	}}, others)...)
@@ -122,13 +125,17 @@ func tables(like page.Table, rows []page.Row) (out []page.Block) {
 	return out
 }
 
-// jointRows are a joint's head and a row for each group of places that come out alike.
-func (c *composer) jointRows(a *plan.Assembly, j *plan.Joint) []page.Row {
+// screwCells is how many cells a place of a joint with a screw has.
+const screwCells = 5
+
+// jointRows are a joint's head and a row of so many cells for each group of places that
+// come out alike.
+func (c *composer) jointRows(a *plan.Assembly, j *plan.Joint, wide int, cellsOf func(*check.Situation, *plan.Assembly, *plan.Joint) [][]page.Cell) []page.Row {
 	c = c.among(j.Only.Fits)
 	of := make(map[*check.Situation][][]page.Cell, len(c.all))
 	most := 0
 	for _, s := range c.all {
-		of[s] = c.placeRows(s, a, j)
+		of[s] = cellsOf(s, a, j)
 		most = max(most, len(of[s]))
 	}
 	rows := []page.Row{{ID: j.ID.Text, Section: true, Only: onlyOf(j.Only), Cells: cells(c.vary(func(s *check.Situation) []page.Inline { return c.jointHead(s, a, j) }))}}
@@ -136,7 +143,7 @@ func (c *composer) jointRows(a *plan.Assembly, j *plan.Joint) []page.Row {
 		only, _ := c.only(func(s *check.Situation) bool { return n < len(of[s]) })
 		some := c.under(only)
 		row := page.Row{Only: append(onlyOf(j.Only), only...)}
-		for i := range 5 {
+		for i := range wide {
 			row.Cells = append(row.Cells, page.Cell{Words: some.vary(func(s *check.Situation) []page.Inline {
 				if n < len(of[s]) {
 					return of[s][n][i].Words
