@@ -150,6 +150,8 @@ func TestTravels(t *testing.T) {
 		{name: "just not", files: files(rig(onBase, stud, fmt.Sprintf(slide, "0 mm"))).moving("  travel: {from: 0 mm, to: 59.5 mm, about: to and fro}\n"), first: math.NaN(), gap: 0.5, from: 0.0595, to: 0.0595},
 		{name: "past it", files: files(rig(onBase, stud, fmt.Sprintf(slide, "20.4 mm"))).moving("  travel: {from: 0 mm, to: 150 mm, about: to and fro}\n"), first: math.NaN(), gap: 0.4, from: 0.065, to: 0.085},
 		{name: "the other way from rest", files: files(rig(onBase, stud, "slide: {part: slide, at: [120 mm, 0 mm, 10 mm], moves: {along: x, by: travel}}")).moving("  travel: {from: -100 mm, to: 40 mm, about: to and fro}\n"), first: -0.030, passes: true, gap: math.NaN()},
+		// The head of the screw is 10 wide about 180, 30.
+		{name: "into a screw's head", files: files(rig(onBase, "slide: {part: slide, at: [100 mm, 20 mm, 11 mm], moves: {along: x, by: travel}}", "post: {part: base, at: [0 mm, 60 mm, 0 mm]}\njoints:\n  fit: {screw: screw, through: [base.tapped]}")).moving("  travel: {from: 0 mm, to: 75 mm, about: to and fro}\n"), first: 0.055, gap: math.NaN()},
 		{name: "unevenly", files: files(rig(onBase, stud, "slide: {part: slide, at: [0 mm, 0 mm, 10 mm], moves: {along: x, by: 150 mm * sin(swing)}}")).moving("  swing: {from: 0 deg, to: 90 deg, about: a crank}\n"), first: math.Asin(60.0 / 150), passes: true, gap: math.NaN(), sampled: true},
 		// An arm 45 mm long from its axis, 10 wide, about (100, 30); the stud's middle at
 		// 131, 30 and then a quarter turn further.
@@ -183,6 +185,28 @@ func TestTravels(t *testing.T) {
 				t.Errorf("least %+v, want %g", l, c.gap)
 			}
 		})
+	}
+}
+
+// Everywhere that two bodies are as near as any come is told, from where to where.
+func TestPlacesOfLeastClearance(t *testing.T) {
+	f := files(rig(onBase, "low: {part: stud, at: [60 mm, 20.4 mm, 10 mm]}", "other: {part: stud, at: [120 mm, 20.4 mm, 10 mm]}", "far: {part: stud, at: [90 mm, 21 mm, 10 mm]}",
+		"slide: {part: slide, at: [0 mm, 0 mm, 10 mm], moves: {along: x, by: travel}}")).moving("  travel: {from: 0 mm, to: 170 mm, about: to and fro}\n")
+	tr := look(t, f).Travels[0]
+	got := ""
+	for _, p := range tr.Places {
+		got += fmt.Sprintf("%s %s %.2f ", p.A.Name(), p.B.Name(), p.Gap)
+	}
+	if got != "slide low 0.40 slide other 0.40 " {
+		t.Fatalf("%q", got)
+	}
+	// The middles of the studs pass the slide's face from 45 to 65, and 60 further on; a
+	// twentieth more than the gap is left 0.7 further.
+	for i, want := range [][2]float64{{45, 65}, {105, 125}} {
+		more := math.Sqrt(5.05*5.05 - 5*5)
+		if p := tr.Places[i]; math.Abs(p.From.SI*1000-want[0]+more) > 0.6 || math.Abs(p.To.SI*1000-want[1]-more) > 0.6 {
+			t.Errorf("from %g to %g, want %v", p.From.SI*1000, p.To.SI*1000, want)
+		}
 	}
 }
 

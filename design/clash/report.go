@@ -71,7 +71,10 @@ type Travel struct {
 	// Least is where two bodies that move to each other, and do not touch at rest, come
 	// nearest; nil where none comes nearer than [Looked].
 	Least *Clearance
-	Pairs int // that were followed
+	// Places are everywhere on the way where two bodies are as near as that, to within
+	// [Close], and how far the motion goes with them so near.
+	Places []Place
+	Pairs  int // that were followed
 	// Sampled tells that something moves so that its way had to be put together from
 	// samples.
 	Sampled bool
@@ -107,10 +110,20 @@ type Clash struct {
 type Clearance struct {
 	A, B    *Body
 	Gap     float64 // mm; 0 where they touch
+	Within  float64 // by how much less it may be, mm: nowhere on the way do they come nearer than Gap less that
 	AtLeast bool    // one of them turns, and what it sweeps was measured: they may come no nearer than that
 	Stands  quantity.Value
 	Others  map[string]quantity.Value
 	At      solid.Vec
+}
+
+// A Place is a part of a motion's way on which two bodies are as near as any come.
+type Place struct {
+	A, B     *Body
+	Gap      float64 // the least of them, mm
+	AtLeast  bool    // as of a Clearance
+	From, To quantity.Value
+	Others   map[string]quantity.Value
 }
 
 // An Unneeded is an overlap that the plan states and that is not there.

@@ -229,6 +229,7 @@ var steps = []float64{Looked / 20, Looked / 5, Looked}
 
 // nearest finds where of some passes two bodies come nearest.
 func (j *journey) nearest(list []*pass, found []*followed) {
+	known := j.t.Least
 	for _, step := range steps {
 		for i, p := range list {
 			limit := step
@@ -240,14 +241,41 @@ func (j *journey) nearest(list []*pass, found []*followed) {
 				continue
 			}
 			if p.least(limit, f); f.gap < limit {
-				j.t.Least = &Clearance{A: p.a, B: p.b, Gap: f.gap, AtLeast: f.envelope, Stands: j.m.at(f.nearest), Others: j.others, At: p.cb.over(f.nearest).Point(p.place(f.nearest).Point(f.place))}
+				j.t.Least = &Clearance{A: p.a, B: p.b, Gap: f.gap, AtLeast: f.envelope, Within: f.within, Stands: j.m.at(f.nearest), Others: j.others, At: p.cb.over(f.nearest).Point(p.place(f.nearest).Point(f.place))}
 			}
 		}
 		if j.t.Least != nil {
-			return
+			break
+		}
+	}
+	if j.t.Least != nil && j.t.Least != known {
+		j.places(list, found)
+	}
+}
+
+// places notes everywhere on the way where two bodies are as near to each other as any
+// come.
+func (j *journey) places(list []*pass, found []*followed) {
+	j.t.Places = nil
+	limit := j.t.Least.Gap + Close
+	for i, p := range list {
+		f := found[i]
+		if p.apart >= limit {
+			continue
+		}
+		if p.least(limit, f); f.gap >= limit {
+			continue
+		}
+		for _, s := range p.stretches(limit) {
+			if len(j.t.Places) < mostPlaces {
+				j.t.Places = append(j.t.Places, Place{A: p.a, B: p.b, Gap: f.gap, AtLeast: f.envelope, From: j.m.at(s.from), To: j.m.at(s.to), Others: j.others})
+			}
 		}
 	}
 }
+
+// mostPlaces bounds how many places of least clearance are told of a motion.
+const mostPlaces = 20
 
 // shareOf is the share of the range, from rest, at which the motion stands somewhere.
 func (j *journey) shareOf(v quantity.Value) float64 {

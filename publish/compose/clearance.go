@@ -51,7 +51,7 @@ func (c *composer) clearances(a *plan.Assembly) []page.Block {
 			nearest(func(n *clash.Clearance) []page.Inline {
 				return c.told("%s and %s|two bodies", []page.Inline{page.Verbatim(n.A.Name())}, []page.Inline{page.Verbatim(n.B.Name())})
 			}),
-			nearest(func(n *clash.Clearance) []page.Inline { return c.measured(stands(n.Stands)) }),
+			of(c.standsWords),
 		)})
 	}
 	if len(t.Rows) == 0 {
@@ -90,6 +90,36 @@ func (c *composer) roomWords(t *clash.Travel) []page.Inline {
 	}
 	return c.length(t.Least.Gap)
 }
+
+// standsWords say where a motion stands with the two bodies that come nearest as near as
+// they come: a place, or from where to where.
+func (c *composer) standsWords(t *clash.Travel) []page.Inline {
+	if t.Least == nil {
+		return nil
+	}
+	var out []page.Inline
+	for _, p := range t.Places {
+		if p.A.Name() != t.Least.A.Name() || p.B.Name() != t.Least.B.Name() {
+			continue
+		}
+		from, to := stands(p.From), stands(p.To)
+		words := c.measured(from)
+		if math.Abs(to.SI-from.SI) > stretched*math.Abs(t.To.SI-t.From.SI) {
+			words = c.told("%s to %s|a way", c.measured(from), c.measured(to))
+		}
+		if len(out) > 0 {
+			out = append(out, page.Text("; "))
+		}
+		out = append(out, words...)
+	}
+	if len(out) == 0 {
+		return c.measured(stands(t.Least.Stands))
+	}
+	return out
+}
+
+// stretched is the share of a motion's range from which on a place is told as a way.
+const stretched = 0.02
 
 // stands is where a motion stands, to a tenth of a millimetre or of its unit.
 func stands(v quantity.Value) quantity.Value {
