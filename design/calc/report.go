@@ -55,16 +55,6 @@ type Sample struct {
 	Lost  int // of them, how many had no value: outside of a table, a root of a negative number
 }
 
-// A Record is a result against what was recorded of it.
-type Record struct {
-	Name  string
-	Said  plan.Record
-	Was   quantity.Value // its spread is the tolerance
-	Is    quantity.Value
-	Known bool
-	Holds bool
-}
-
 // Run runs the calculation; nil when it does not belong to the reckoning's case.
 func Run(r *reckon.Reckoning, c *plan.Calc, system quantity.System) *Report {
 	if !c.Only.Fits(r.Case.Options) {
@@ -138,33 +128,3 @@ func sampled(r *reckon.Reckoning, c *plan.Calc, name string, first reckon.Spread
 	v.SI, v.Minus, v.Plus = drawn.Mean, drawnReach, drawnReach
 	return &Sample{Value: v, Draws: drawn.Draws, Lost: drawn.Lost}
 }
-
-// record compares a result with what was recorded; without a tolerance they must
-// agree to one part in a thousand, since a recorded value is rounded.
-func record(r *reckon.Reckoning, c *plan.Calc, rec plan.Record) Record {
-	out := Record{Name: rec.Name.Text, Said: rec}
-	f, ok := rec.Is.Pick(r.Case.Options)
-	if !ok || !f.Given() {
-		return out
-	}
-	was, err := r.Evaluate(f, r.CalcScope(c))
-	if err != nil {
-		return out
-	}
-	is, err := r.Show(c.ID.Text + "." + rec.Name.Text)
-	if err != nil || !is.Is(was.Value.Dim) {
-		return out
-	}
-	out.Was, out.Is, out.Known = was.Value, is, true
-	low, high := was.Value.Low(), was.Value.High()
-	if !was.Value.HasSpread() {
-		slack := math.Abs(was.Value.SI) * recordedWithin
-		low, high = low-slack, high+slack
-	}
-	out.Holds = is.SI >= low && is.SI <= high
-	return out
-}
-
-// recordedWithin is the share by which a result may leave a record without a
-// tolerance of its own.
-const recordedWithin = 1e-3

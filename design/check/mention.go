@@ -13,7 +13,9 @@ import (
 
 // A setting is what a text or formula stands in; fields that do not apply are nil.
 type setting struct {
+	claim    *plan.Claim
 	assembly *plan.Assembly
+	joint    *plan.Joint
 	step     *plan.Step
 	part     *plan.Part
 	calc     *plan.Calc
@@ -133,8 +135,12 @@ func (m *mentions) visit(v reflect.Value, in setting, field string) {
 		return
 	case *plan.Entry, *plan.File, *plan.Table, *finding.Span:
 		return
+	case *plan.Claim:
+		in.claim = x
 	case *plan.Assembly:
 		in.assembly = x
+	case *plan.Joint:
+		in.joint = x
 	case *plan.Step:
 		in.step = x
 	case *plan.Part:
