@@ -1,4 +1,4 @@
-package ready
+package ready_test
 
 import "maps"
 

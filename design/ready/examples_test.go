@@ -1,4 +1,4 @@
-package ready
+package ready_test
 
 // examples are published examples, subject by subject.
 func examples() []published {

@@ -1,14 +1,16 @@
-package ready
+package ready_test
 
 import (
 	"math"
 	"testing"
+
+	"plansheaf/design/ready"
 )
 
 // The table of the resting plate against the double sine series of Navier, of which
 // the table prints three figures.
 func TestRestingPlateAgainstSeries(t *testing.T) {
-	c, _ := Named("rectangular_plate_resting")
+	c, _ := ready.Named("rectangular_plate_resting")
 	for _, row := range c.Tables[0].Data.Rows {
 		deflection, moment := navier(row[0])
 		if math.Abs(row[1]/deflection-1) > 0.005 || math.Abs(row[2]/moment-1) > 0.005 {
@@ -38,7 +40,7 @@ func navier(long float64) (deflection, moment float64) {
 // A long plate that is held bends in its middle as a beam held at both ends does, a
 // square one as Ritz' and other methods have it: 0.00126 and 0.0513.
 func TestHeldPlateTable(t *testing.T) {
-	c, _ := Named("rectangular_plate_held")
+	c, _ := ready.Named("rectangular_plate_held")
 	rows := c.Tables[0].Data.Rows
 	beam := []float64{1. / 384, 1. / 12}
 	for column := 1; column <= 2; column++ {

@@ -1,12 +1,15 @@
-package ready
+package ready_test
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
 	"testing"
 
 	"plansheaf/design/quantity"
+	"plansheaf/design/ready"
+	"plansheaf/design/trial"
 )
 
 // How a published number is known.
@@ -43,7 +46,7 @@ func TestPublishedValues(t *testing.T) {
 	count, books := 0, map[string]bool{}
 	for _, row := range examples() {
 		t.Run(row.name, func(t *testing.T) {
-			c, found := Named(row.calc)
+			c, found := ready.Named(row.calc)
 			if !found {
 				t.Fatalf("no calculation is named %q", row.calc)
 			}
@@ -71,6 +74,36 @@ func TestPublishedValues(t *testing.T) {
 		t.Errorf("%d published values from %d books or standards; forty from eight are wanted", count, len(books))
 	}
 	t.Logf("%d published values from %d books and standards", count, len(books))
+}
+
+// The same examples as a plan writes them, one calculation each, read, worked out and
+// asked for by name.
+func TestPublishedValuesInAPlan(t *testing.T) {
+	files := trial.Files{
+		"plan.yaml":            "title: Examples\nmachine: none\nrevision: A\n",
+		"assemblies/none.yaml": "title: None\nholds: {}\n",
+	}
+	for i, row := range examples() {
+		var b strings.Builder
+		fmt.Fprintf(&b, "title: Example %d\nfrom: %s\ngiven:\n", i, row.calc)
+		for name, text := range row.given {
+			fmt.Fprintf(&b, "  %s: {is: \"%s\"}\n", name, text)
+		}
+		files[fmt.Sprintf("calcs/e%d.yaml", i)] = b.String()
+	}
+	r := trial.Reckoning(t, files)
+	for i, row := range examples() {
+		t.Run(row.name, func(t *testing.T) {
+			for name, printed := range row.want {
+				got, err := r.Scope().Lookup(fmt.Sprintf("e%d.%s", i, name))
+				if err != nil {
+					t.Errorf("%s: %v", name, err)
+					continue
+				}
+				compare(t, name, got, printed, row.within)
+			}
+		})
+	}
 }
 
 // compare checks a value against a printed number with its unit.

@@ -1,4 +1,4 @@
-package ready
+package ready_test
 
 import (
 	"fmt"
@@ -8,11 +8,12 @@ import (
 	"plansheaf/design/formula"
 	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
+	"plansheaf/design/ready"
 )
 
 // work runs a ready calculation by itself with inputs as a plan would write them, and
 // returns all its results.
-func work(t *testing.T, c *Calc, given map[string]string) map[string]quantity.Value {
+func work(t *testing.T, c *ready.Calc, given map[string]string) map[string]quantity.Value {
 	t.Helper()
 	scope := bench{Values: formula.Values{}, c: c}
 	for name, text := range given {
@@ -59,7 +60,7 @@ func work(t *testing.T, c *Calc, given map[string]string) map[string]quantity.Va
 // bench answers a calculation's names: what is given, defaults, results, tables.
 type bench struct {
 	formula.Values // what has been worked out
-	c              *Calc
+	c              *ready.Calc
 }
 
 // Lookup works a name out, once.
