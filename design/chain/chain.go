@@ -217,6 +217,9 @@ func (b *builder) walk(way []station) {
 	}
 	b.report.Measured = way[len(way)-1].pos - way[0].pos
 	nominal := at + b.extras()
+	for i := range b.list {
+		b.list[i].Number = i + 1
+	}
 	b.report.Gap = Sum(nominal, b.list)
 	b.report.Contributors = b.list
 	b.report.Known = ok

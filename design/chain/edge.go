@@ -1,6 +1,7 @@
 package chain
 
 import (
+	"fmt"
 	"math"
 	"sort"
 	"strings"
@@ -101,7 +102,7 @@ func (b *builder) drawn(p *reckon.Part) []edge {
 			case dim.Depth.Given():
 				if f, ok := layout.FeatureOf(p.Solid, dim.Depth.Text); ok && f.Kind == solid.HoleFeature && !f.Through {
 					if k := ownAxis(f.Dir); k >= 0 {
-						e := edge{k: k, from: coordinate(f.At, k), start: dim.Depth.Text, end: "floor of " + dim.Depth.Text, at: dim.At}
+						e := edge{k: k, from: coordinate(f.At, k), start: dim.Depth.Text, end: fmt.Sprintf(FloorOf, dim.Depth.Text), at: dim.At}
 						e.to = e.from + f.Depth*coordinate(f.Dir, k)
 						out = append(out, b.toleranced(e, dim))
 					}
@@ -364,7 +365,7 @@ func (g *stater) hole(h *plan.Hole) {
 	for i, f := range list {
 		if v, ok := g.b.spread(h.Depth); ok {
 			from := coordinate(f.At, deep)
-			g.list = append(g.list, edge{k: deep, from: from, to: from + f.Depth*coordinate(f.Dir, deep), start: f.Name, end: "floor of " + f.Name,
+			g.list = append(g.list, edge{k: deep, from: from, to: from + f.Depth*coordinate(f.Dir, deep), start: f.Name, end: fmt.Sprintf(FloorOf, f.Name),
 				lower: -v.Minus * 1000, upper: v.Plus * 1000, basis: Own, says: quantity.Text(v, quantity.Metric), at: h.Depth.At})
 		}
 		at := h.Pattern.Point

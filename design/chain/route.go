@@ -168,6 +168,12 @@ func (b *builder) axes(g *graph, in *reckon.Instance, mine, theirs reckon.Spot, 
 		if b.place(&s) != "" {
 			return
 		}
+		if s.f.Kind == solid.FlatFace { // a joint may name a shaft by its end
+			s.spot.Feature = "body"
+			if b.place(&s) != "" {
+				return
+			}
+		}
 		list, _ := s.read(0)
 		if len(list) != 1 || list[0].level() {
 			return

@@ -97,7 +97,7 @@ func (b *builder) sized(s, t station, k int, from, to, way float64) []Contributo
 // direct is a size as a dimension of its own between two features.
 func (b *builder) direct(s, t station, size, sense float64) Contributor {
 	c := Contributor{
-		Kind: Length, Path: s.in.Path, Title: s.part.Part.Title.Value, From: s.says(), To: t.says(), Size: size, Sense: sense, At: t.said(b.chain),
+		Kind: Length, Path: s.in.Path, Title: s.part.Part.Title.Value, From: s.sizedTo(), To: t.sizedTo(), Size: size, Sense: sense, At: t.said(b.chain),
 	}
 	if !t.named.Known() {
 		c.At = s.said(b.chain)
@@ -106,7 +106,7 @@ func (b *builder) direct(s, t station, size, sense float64) Contributor {
 		c.Lower, c.Upper, c.Basis, c.Says, c.At = e.lower, e.upper, Own, e.says, e.at
 		return c
 	}
-	tol, says, basis := b.general(s, size, s.says()+" to "+t.says(), c.At)
+	tol, says, basis := b.general(s, size, c.From+" to "+c.To, c.At)
 	c.Lower, c.Upper, c.Says, c.Basis = -tol, tol, says, basis
 	return c
 }

@@ -47,6 +47,7 @@ type Contributor struct {
 	Says     string       // the tolerance as written: "ISO 2768-m", "H7", "± 0.05 mm"
 	At       finding.Span // where it stands; of general tolerances the chain's feature
 	Link     int          // the link that it belongs to, from 0; -1 for extras
+	Number   int          // its place along the chain, from 1, extras last
 
 	Worst    float64 // its share of the worst case, 0 to 1
 	Variance float64 // its share of the statistical variance, 0 to 1

@@ -52,13 +52,28 @@ func (s station) same(t station) bool {
 func (s station) says() string {
 	switch {
 	case s.deep:
-		return "floor of " + s.spot.Feature
+		return fmt.Sprintf(FloorOf, s.spot.Feature)
 	case s.wall != 0:
-		return "wall of " + s.spot.Feature
+		return fmt.Sprintf(WallOf, s.spot.Feature)
 	case s.end:
-		return "end of " + s.spot.Feature
+		return fmt.Sprintf(EndOf, s.spot.Feature)
 	}
 	return s.spot.Feature
+}
+
+// What stands before a feature's name where a place at it is meant.
+const (
+	FloorOf = "floor of %s" // of a hole or counterbore
+	WallOf  = "wall of %s"  // of a hole or shaft
+	EndOf   = "end of %s"   // of a named shape
+)
+
+// sizedTo names what a size of the part is taken to: of a wall its axis.
+func (s station) sizedTo() string {
+	if s.wall != 0 {
+		return s.spot.Feature
+	}
+	return s.says()
 }
 
 // level reports whether the station is a place along the chain as such, and not an axis.

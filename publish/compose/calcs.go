@@ -94,6 +94,7 @@ func (c *composer) calculation(k *plan.Calc, s *check.Situation, report *calc.Re
 	if method := c.method(k); len(method) > 0 {
 		pg.Blocks = append(pg.Blocks, page.Paragraph{Words: method})
 	}
+	section("chain", c.said("Tolerance chain"), c.chains(k)...)
 	section("assumed", c.said("Assumed"), c.assumptions(k)...)
 	section("given", c.said("Given"), c.givens(k, report)...)
 	section("worked", c.said("Worked out"), c.workedOut(k, report)...)

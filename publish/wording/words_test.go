@@ -32,7 +32,7 @@ func used(t *testing.T) map[string]string {
 	for _, tool := range []string{"hex key", "hex driver", "hex bit", "spanner", "socket", "saw", "drill", "tap"} {
 		phrases[tool] = "design/sequence"
 	}
-	for _, folder := range []string{"..", "../compose", "../site", "../binder"} {
+	for _, folder := range []string{"..", "../compose", "../site", "../binder", "../stackup"} {
 		names, err := filepath.Glob(filepath.Join(folder, "*.go"))
 		if err != nil || len(names) == 0 {
 			t.Fatalf("no source in %s: %v", folder, err)
