@@ -17,7 +17,7 @@ func FuzzParse(f *testing.F) {
 		"-2^2", "(-5 degC) - 3 K", "x ± (gap ± 1 %)", "round(12.3 mm, 0.5 mm)", "1 9/16 in + 2 ft 6 in", "12 W/(m*K)*(2)", "3/8 in/2",
 		"1 ≤ 2 or 2 × 3 ≠ 6", "a.b.1.c", "2 +/- 0.1", "12 EUR/m * 3 m", "sqrt(gap - 1.8 mm)", "curve.torque()", "1 ≤ ≠",
 		"if(ratio < 1, 1 mm, ratio < 2, 2 mm, 3 mm)", "solve(x, 0 mm, 40 mm, stiff * x = load)", "sum(p, press.parts, p.mass * p.count, has(p.power))", "sum(v, (gap, 1 mm, v), v)",
-		"solve(x, 0, 1, solve(y, 0, 1, y = x / 2) = sum(z, (x, x), z / 3))", "four(opening) + weights(friction ± 0.1)", "sum(s, press.steps, s.time * s.people)", "root_of(2 ± 1)", "loop(1)", "solve(x, 0, 10, if(x < 5, 1 / x, sqrt(x - 5)) = 0.5 ± 0.1)",
+		"solve(x, 0, 1, solve(y, 0, 1, y = x / 2) = sum(z, (x, x), z / 3))", "four(opening) + weights(friction ± 0.1)", "sum(s, press.steps, s.time * s.people)", "root_of(2 ± 1)", "loop(1)", "r" + strings.Repeat("+", 34) + "w", "solve(x, 0, 10, if(x < 5, 1 / x, sqrt(x - 5)) = 0.5 ± 0.1)",
 	} {
 		f.Add(text)
 	}

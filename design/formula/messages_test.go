@@ -56,7 +56,7 @@ var messages = []struct {
 	{about: "too large", formulas: []string{"10^10^10", "exp(1000 * ratio)", "10^ratio^ratio^ratio", "(r / 1 mm)^opening^0 * 1e300 * 1e300", "r^200", "(1 mm)^60 * (1 mm)^60"}},
 	{about: "at the end of a spread", formulas: []string{"1 / slow", "sqrt(gap - 1.8 mm)", "ln(gap / 1 mm - 1.6)", "curve.torque(speed / (gap - 1.5 mm) * 1 mm)"}},
 	{about: "roots", formulas: []string{
-		"solve(x, 0 mm, 40 mm, stiff * x = 200 N)", "solve(x, -5 mm, 5 mm, x^2 = 4 mm^2)", "solve(x, 0 mm, 40 mm, x = x)", "solve(x, 0 mm, 40 mm, sin(x * 1 rad / 1 mm) = 0)",
+		"solve(x, 0 mm, 40 mm, stiff * x = 200 N)", "solve(x, -5 mm, 5 mm, x^2 = 4 mm^2)", "solve(x, 0 mm, 40 mm, x = x)", "solve(x, 0 mm, 40 mm, max(x, r) = r)", "solve(x, 0 mm, 40 mm, sin(x * 1 rad / 1 mm) = 0)",
 		"solve(x, 0, 3, 1 / (x - 1) = 0.1 * x - 0.1 - 0.05)", "solve(x, 0 mm, 40 mm, x = force)", "solve(x, 0 mm, 40 N, x = r)", "solve(x, 40 mm, 0 mm, x = r)", "solve(x, r, r, x = r)", "solve(x, 0, 10, sqrt(x - 20) = 1)",
 		"solve(x, 0, 10, if(x < 5, -1, 1) = 0)", "solve(x, 0, 10, x)", "solve(x, 0, x = 1)", "solve(x.y, 0, 1, x = 1)", "solve(3, 0, 1, x = 1)", "solve(pi, 0, 1, pi = 1)", "solve(x, 0, 1, solve(x, 0, 1, x = 0.5) = x)", "solve(x, 0, 1, unknown = x)", "solve(x, 0, 1, x.y = x)",
 		"solve(n, 0 rpm, 200 rpm, curve.torque(n) = 3 N*m)",

@@ -124,10 +124,19 @@ func (p *parser) solve(start, open int) (*Node, *Error) {
 	if equation := args[2]; equation.Kind != Binary || equation.Text != "=" {
 		return nil, p.fail(equation.Offset, equation.Length, "write "+solveForm, "solve needs an equation here, two sides with = between them")
 	}
+	return p.form(Solve, local, start, open, args)
+}
+
+// form closes the brackets of a solve or sum and makes its node.
+func (p *parser) form(kind Kind, local string, start, open int, args []*Node) (*Node, *Error) {
 	if failed := p.close(open); failed != nil {
 		return nil, failed
 	}
-	n, failed := p.node(Solve, "solve", start, args...)
+	word := "solve"
+	if kind == Sum {
+		word = "sum"
+	}
+	n, failed := p.node(kind, word, start, args...)
 	if failed == nil {
 		n.Local = local
 	}
@@ -161,14 +170,7 @@ func (p *parser) sum(start, open int) (*Node, *Error) {
 	if len(args) < 2 {
 		return nil, p.incomplete(start, open, sumForm)
 	}
-	if failed := p.close(open); failed != nil {
-		return nil, failed
-	}
-	n, failed := p.node(Sum, "sum", start, args...)
-	if failed == nil {
-		n.Local = local
-	}
-	return n, failed
+	return p.form(Sum, local, start, open, args)
 }
 
 // over reads what a sum goes through: a group's name, or a list in brackets.

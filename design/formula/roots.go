@@ -11,6 +11,7 @@ type gapAt func(x float64) (gap, size float64, ok bool)
 
 const (
 	evenParts   = 128   // parts of equal length that an interval is searched in
+	endParts    = 6     // halvings of the first and last part
 	rationParts = 64    // parts of equal ratio beside them, where the ends' ratio is large
 	largeRatio  = 8     // from where on it is
 	borders     = 8     // borders of where the function is defined that are looked for
@@ -19,14 +20,15 @@ const (
 	touching    = 1e-10 // of its surroundings: a turning point as low as this touches zero
 	flat        = 1e-6  // of its surroundings: what crosses zero higher than this jumps across
 	mostRoots   = 64
+	longRow     = 4 // parts all along which the sides are equal: no single root
 )
 
 // rootsFound are the places where a function is zero.
 type rootsFound struct {
-	at         []float64 // rising
-	jumps      []float64 // where it changes sign without being zero: a pole, a step
-	everywhere bool
-	more       bool // than were counted
+	at    []float64    // rising
+	jumps []float64    // where it changes sign without being zero: a pole, a step
+	along [][2]float64 // stretches all along which it is zero
+	more  bool         // than were counted
 }
 
 // A probe is the function at one place.
@@ -42,13 +44,8 @@ type probe struct {
 func roots(f gapAt, low, high float64) rootsFound {
 	probes := probeAll(f, places(low, high))
 	var found rootsFound
-	zeros := 0
 	for i, p := range probes {
-		if p.zero {
-			zeros++
-			found.at = append(found.at, p.x)
-		}
-		if i == 0 {
+		if i == 0 || p.zero {
 			continue
 		}
 		if crosses(probes[i-1], p) {
@@ -56,14 +53,44 @@ func roots(f gapAt, low, high float64) rootsFound {
 		} else if i+1 < len(probes) && dips(probes[i-1], p, probes[i+1]) {
 			found.turn(f, probes[i-1], p, probes[i+1])
 		}
-		if len(found.at) > mostRoots && 2*zeros <= len(probes) {
+		if len(found.at) > mostRoots {
 			found.more = true
 			break
 		}
 	}
-	found.everywhere = 2*zeros > len(probes)
-	found.sort((high - low) / evenParts)
+	part := (high - low) / evenParts
+	found.rows(f, probes, part)
+	found.sort(part)
 	return found
+}
+
+// rows takes up places where the sides are equal: a few in a row are one root about
+// which the function is flat, many are a stretch.
+func (found *rootsFound) rows(f gapAt, probes []probe, part float64) {
+	for i := 0; i < len(probes); {
+		end := i
+		best := probes[i]
+		for end < len(probes) && probes[end].zero {
+			if math.Abs(probes[end].y) < math.Abs(best.y) {
+				best = probes[end]
+			}
+			end++
+		}
+		switch {
+		case end == i:
+			end++
+		case probes[end-1].x-probes[i].x >= longRow*part:
+			found.along = append(found.along, [2]float64{probes[i].x, probes[end-1].x})
+		default:
+			if i > 0 && end < len(probes) && crosses(probes[i-1], probes[end]) {
+				if x, _, ok := between(f, probes[i-1], probes[end]); ok {
+					best.x = x // nearer than where the sides first count as equal
+				}
+			}
+			found.at = append(found.at, best.x)
+		}
+		i = end
+	}
 }
 
 // places are where a search probes an interval, rising.
@@ -73,6 +100,10 @@ func places(low, high float64) []float64 {
 		at = append(at, low+(high-low)*float64(i)/evenParts)
 	}
 	at[evenParts] = high
+	for i := 1; i <= endParts; i++ { // what turns round next to an end
+		step := math.Ldexp((high-low)/evenParts, -i)
+		at = append(at, low+step, high-step)
+	}
 	if ratio := high / low; low > 0 && ratio > largeRatio {
 		for i := 1; i < rationParts; i++ {
 			at = append(at, low*math.Pow(ratio, float64(i)/rationParts))

@@ -41,7 +41,7 @@ func (ev *evaluator) solve(n *Node) (quantity.Value, *Error) {
 	if s.failed != nil {
 		return from, s.failed
 	}
-	if len(found.at) != 1 || found.everywhere {
+	if len(found.at) != 1 || len(found.along) > 0 {
 		return from, s.unsolved(found)
 	}
 	if ev.watch != nil && !ev.loose {
@@ -113,9 +113,13 @@ func (s *search) unsolved(found rootsFound) *Error {
 	equation := ev.expr.text(n.Args[2])
 	between := fmt.Sprintf("between %s and %s", quantity.Text(s.low, quantity.Metric), quantity.Text(s.high, quantity.Metric))
 	switch {
-	case found.everywhere:
+	case len(found.along) > 0:
+		along := found.along[0]
+		if along[0] > s.low.SI || along[1] < s.high.SI {
+			between = fmt.Sprintf("from %s to about %s", quantity.Text(s.like(along[0]), quantity.Metric), quantity.Text(s.like(along[1]), quantity.Metric))
+		}
 		failed := ev.fail(n, quantity.ErrUndefined, "%s holds for every %s %s", equation, n.Local, between)
-		failed.Remedy = "let " + n.Local + " stand on one side only, or in another way on the other"
+		failed.Remedy = "narrow the interval, or ask in a way that one value alone answers"
 		return failed
 	case len(found.at) > 1:
 		failed := ev.fail(n, quantity.ErrUndefined, "%s has %s %s: %s", equation, count(found), between, s.list(found.at))
