@@ -51,7 +51,9 @@ func (b *Bill) buy(r *reckon.Reckoning) {
 		}
 	}
 	for _, c := range b.Cuts {
-		b.add(c.purchase(r))
+		for _, p := range c.purchases(r) {
+			b.add(p)
+		}
 	}
 }
 

@@ -11,18 +11,78 @@ import (
 	"plansheaf/design/reckon"
 )
 
-// A CutPlan says how the parts of one stock are cut from what is sold.
+// A CutPlan says how the parts of one stock are cut from what can be had.
 type CutPlan struct {
 	Stock  *plan.Stock
 	Pieces []Piece // longest or largest first
-	Pieced []Stick // the bars or sheets to buy, each with what is cut from it
-	Bound  int     // no plan can do with fewer bars or sheets of this size
-	Size   [2]float64
-	Sold   *plan.Sold // nil when the stock does not say how it is sold
-	Kerf   float64    // mm
-	Trim   float64    // mm at either end of a bar, along every side of a sheet
-	TooBig []Piece    // pieces that no bar or sheet as sold can give
-	Unlaid int        // pieces beyond the maxSticks bars or sheets that a plan may have
+	Ways   []Way   // the bars or sheets that can be had
+	Pieced []Stick // those to take, each with what is cut from it
+	// ToLength is set where the stock is bought cut to length: nothing is laid out.
+	ToLength *plan.Sold
+	CutCost  Price   // what it costs so, where it is sold so
+	Cost     Price   // of the bars or sheets to buy
+	Counted  bool    // bars or sheets are spared, not money: the plan says so or lacks a price
+	Bound    Money   // no plan costs less; where they are counted it is Fewest that counts
+	Fewest   int     // no plan takes fewer bars or sheets; 0 where cost is spared
+	Kerf     float64 // mm
+	Trim     float64 // mm at either end of a bar, along every side of a sheet
+	TooBig   []Piece // pieces that no bar or sheet that can be had can give
+	Unlaid   int     // pieces beyond the maxSticks bars or sheets that a plan may have
+}
+
+// A Price is money, if it is known.
+type Price struct {
+	Money Money
+	Known bool
+}
+
+// A Way is a size of bar or sheet that can be had: as sold, or an offcut on hand.
+type Way struct {
+	Sold   *plan.Sold // nil: on hand
+	OnHand int
+	Size   [2]float64 // mm: length, of sheets also width
+	Price  Price      // of one; nothing for an offcut
+}
+
+// Proven reports whether no plan can be better.
+func (c CutPlan) Proven() bool {
+	if c.Counted {
+		return c.bought() == c.Fewest
+	}
+	return c.Cost.Money == c.Bound
+}
+
+// Largest is the size of the largest bar or sheet that can be had, zeros for none.
+func (c CutPlan) Largest() (size [2]float64) {
+	for _, w := range c.Ways {
+		if w.Size[0] > size[0] || w.Size[0] == size[0] && w.Size[1] > size[1] {
+			size = w.Size
+		}
+	}
+	return size
+}
+
+// Size is that of a stick.
+func (c CutPlan) Size(s Stick) [2]float64 { return c.Ways[s.Way].Size }
+
+// Taken is how many bars or sheets of each way the plan takes.
+func (c CutPlan) Taken() []int {
+	taken := make([]int, len(c.Ways))
+	for _, s := range c.Pieced {
+		taken[s.Way]++
+	}
+	return taken
+}
+
+// bought is how many bars or sheets are to be bought.
+func (c CutPlan) bought() int {
+	n := 0
+	for way, taken := range c.Taken() {
+		if c.Ways[way].Sold != nil {
+			n += taken
+		}
+	}
+	return n
 }
 
 // A Piece is a part to cut: its length, or length and width, in millimetres.
@@ -35,6 +95,7 @@ type Piece struct {
 
 // A Stick is one bar or sheet with its cuts.
 type Stick struct {
+	Way  int // index in the plan's ways
 	Cuts []Cut
 	Left float64 // bars: mm over after trims and cuts
 }
@@ -101,83 +162,112 @@ func pieceOf(r *reckon.Reckoning, line Line) (Piece, bool) {
 	return p, true
 }
 
-// best lays the pieces out on each size as sold and keeps the plan that leaves out
-// the fewest pieces; of those the cheapest, of equal price the first. Stock sold
-// only to length, or not said how, needs none.
+// best lays the pieces out on what can be had, and takes them cut to length where
+// that is sold and costs less.
 func best(r *reckon.Reckoning, c CutPlan) CutPlan {
-	kept := c
-	price := math.Inf(1)
+	c.Ways = ways(r, c.Stock)
+	c.Counted = c.Stock.Aim.Text == "bars"
+	for _, w := range c.Ways {
+		c.Counted = c.Counted || !w.Price.Known
+	}
+	if len(c.Ways) > 0 {
+		if c.Bars() {
+			c.bars(r)
+		} else {
+			c.sheets()
+		}
+		c.price()
+	}
 	for i := range c.Stock.Sold {
 		sold := &c.Stock.Sold[i]
-		try := c
-		try.Sold = sold
-		var ok bool
-		switch {
-		case sold.Cut:
-			ok = true
-		case c.Bars():
-			if try.Size[0], ok = r.Length(sold.Length); ok {
-				try.bars()
-			}
-		default:
-			if try.Size, ok = sheetSize(r, sold); ok {
-				try.sheets()
-			}
-		}
-		if !ok {
+		if !sold.Cut {
 			continue
 		}
-		cost := try.cost(r)
-		fewer := len(try.TooBig) - len(kept.TooBig)
-		if kept.Sold == nil || fewer < 0 || fewer == 0 && cost < price {
-			kept, price = try, cost
+		c.CutCost = c.toLength(r, sold)
+		laid := len(c.Ways) > 0 && len(c.TooBig) == 0 && c.Unlaid == 0
+		if !laid || c.CutCost.Known && c.Cost.Known && c.CutCost.Money < c.Cost.Money {
+			c.ToLength, c.Pieced, c.TooBig, c.Unlaid = sold, nil, nil, 0
+		}
+		break
+	}
+	return c
+}
+
+// ways are what can be had of a stock, in the plan's order, what is on hand last.
+func ways(r *reckon.Reckoning, s *plan.Stock) []Way {
+	var out []Way
+	add := func(w Way, length plan.Quantity, size []plan.Quantity) {
+		var ok bool
+		if s.Section != nil {
+			w.Size[0], ok = r.Length(length)
+		} else if len(size) == 2 {
+			w.Size[0], ok = r.Length(size[0])
+			if ok {
+				w.Size[1], ok = r.Length(size[1])
+			}
+		}
+		if ok && w.Size[0] > 0 && (s.Section != nil || w.Size[1] > 0) {
+			out = append(out, w)
 		}
 	}
-	return kept
-}
-
-func sheetSize(r *reckon.Reckoning, sold *plan.Sold) (size [2]float64, ok bool) {
-	if len(sold.Size) != 2 {
-		return size, false
+	for i := range s.Sold {
+		sold := &s.Sold[i]
+		if sold.Cut {
+			continue
+		}
+		v, known := r.QuantityIn(sold.Price, quantity.Money)
+		add(Way{Sold: sold, Price: Price{Money: Rounded(v.SI), Known: known}}, sold.Length, sold.Size)
 	}
-	w, okW := r.Length(sold.Size[0])
-	h, okH := r.Length(sold.Size[1])
-	return [2]float64{w, h}, okW && okH
+	for _, o := range s.Offcuts {
+		w := Way{OnHand: 1, Price: Price{Known: true}}
+		if o.Count.Given() {
+			if n, ok := r.Whole(o.Count); ok {
+				w.OnHand = n
+			}
+		}
+		if w.OnHand > 0 {
+			add(w, o.Length, o.Size)
+		}
+	}
+	return out
 }
 
-// cost is what the plan's bars or sheets cost; unknown prices count as dear so
-// that a priced way is preferred.
-func (c CutPlan) cost(r *reckon.Reckoning) float64 {
-	v, ok := r.Quantity(c.Sold.Price)
+// price adds up what the plan's bars or sheets cost.
+func (c *CutPlan) price() {
+	c.Cost = Price{Known: true}
+	for way, n := range c.Taken() {
+		w := c.Ways[way]
+		c.Cost.Known = c.Cost.Known && (w.Price.Known || n == 0)
+		c.Cost.Money += w.Price.Money.Times(n)
+	}
+}
+
+// toLength is what the pieces cost bought cut to length.
+func (c CutPlan) toLength(r *reckon.Reckoning, sold *plan.Sold) Price {
+	v, ok := r.Quantity(sold.Price)
 	if !ok {
-		return math.MaxFloat64
+		return Price{}
 	}
-	if !c.Sold.Cut {
-		return v.SI * float64(len(c.Pieced))
-	}
-	var total float64
 	perCut := 0.0
-	if c.Sold.PerCut.Given() {
-		cut, _ := r.Quantity(c.Sold.PerCut)
+	if sold.PerCut.Given() {
+		cut, _ := r.Quantity(sold.PerCut)
 		perCut = cut.SI
 	}
+	total := 0.0
 	for _, p := range c.Pieces {
 		total += float64(p.Count) * (v.SI*p.Length/1000 + perCut)
 	}
-	return total
+	return Price{Money: Rounded(total), Known: true}
 }
 
-// purchase is what to buy for the plan. Pieces that could not be laid out leave it
-// without a price.
-func (c CutPlan) purchase(r *reckon.Reckoning) Purchase {
+// purchases are what to buy for the plan: a line for each size. Pieces that could
+// not be laid out leave it without a price.
+func (c CutPlan) purchases(r *reckon.Reckoning) []Purchase {
 	p := Purchase{ID: c.Stock.ID.Text, Title: c.Stock.Title.Value, Pack: 1}
 	if buy := c.Stock.Buy; buy != nil {
 		p.Supplier, p.AskFor, p.Code, p.Checked = r.Plan.Supplier(buy.From.Text), buy.AskFor.Value, buy.Code.Value, buy.Checked.Text
 	}
-	if c.Sold == nil {
-		return p
-	}
-	if c.Sold.Cut {
+	if c.ToLength != nil {
 		var sizes []string
 		for _, piece := range c.Pieces {
 			p.Need += piece.Count
@@ -185,25 +275,29 @@ func (c CutPlan) purchase(r *reckon.Reckoning) Purchase {
 		}
 		p.Packs = p.Need
 		p.Size = "cut to length: " + strings.Join(sizes, ", ")
-	} else {
-		p.Need = len(c.Pieced)
-		p.Spare = share(r, p.Need, func(kind string) bool { return kind == "stock" })
-		p.Packs = p.Need + p.Spare
-		p.Left = p.Spare
-		p.Size = millimetres(c.Size[0])
-		if !c.Bars() {
-			p.Size = fmt.Sprintf("%s × %s", strings.TrimSuffix(millimetres(c.Size[0]), " mm"), millimetres(c.Size[1]))
-		}
-		if v, ok := r.QuantityIn(c.Sold.Price, quantity.Money); ok {
-			p.Each = Rounded(v.SI)
-			p.Price, p.Priced = p.Each.Times(p.Packs), c.Unlaid == 0
-		}
-		return p
+		p.Price, p.Priced = c.CutCost.Money, c.CutCost.Known
+		return []Purchase{p}
 	}
-	if _, ok := r.Quantity(c.Sold.Price); ok {
-		p.Price, p.Priced = Rounded(c.cost(r)), true
+	var out []Purchase
+	for way, n := range c.Taken() {
+		w := c.Ways[way]
+		if n == 0 || w.Sold == nil {
+			continue
+		}
+		one := p
+		one.Need = n
+		one.Spare = share(r, n, func(kind string) bool { return kind == "stock" })
+		one.Packs, one.Left = n+one.Spare, one.Spare
+		if one.Size = millimetres(w.Size[0]); !c.Bars() {
+			one.Size = fmt.Sprintf("%s × %s", strings.TrimSuffix(millimetres(w.Size[0]), " mm"), millimetres(w.Size[1]))
+		}
+		one.Each, one.Price, one.Priced = w.Price.Money, w.Price.Money.Times(one.Packs), w.Price.Known && c.Unlaid == 0
+		out = append(out, one)
 	}
-	return p
+	if len(out) == 0 && (len(c.Ways) == 0 || len(c.TooBig) > 0) {
+		out = append(out, p)
+	}
+	return out
 }
 
 func millimetres(mm float64) string { return quantity.Text(quantity.MM(mm), quantity.Metric) }

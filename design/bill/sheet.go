@@ -26,8 +26,30 @@ type lying struct {
 // saw needs it. A kerf goes between pieces and between shelves; the cuts that trim
 // a sheet's edges lie within the trim. Stock with a grain lets pieces turn by half
 // turns only.
+//
+// Each size is tried alone; the plan that leaves out the fewest pieces is kept, of
+// those the cheapest, of equal price the first.
 func (c *CutPlan) sheets() {
-	room := [2]float64{c.Size[0] - 2*c.Trim, c.Size[1] - 2*c.Trim}
+	kept, first := *c, true
+	for way, w := range c.Ways {
+		if w.Sold == nil {
+			continue
+		}
+		try := *c
+		try.sheetsOf(way)
+		try.price()
+		fewer := len(try.TooBig) - len(kept.TooBig)
+		cheaper := try.Cost.Known && (!kept.Cost.Known || try.Cost.Money < kept.Cost.Money)
+		if first || fewer < 0 || fewer == 0 && cheaper {
+			kept, first = try, false
+		}
+	}
+	*c = kept
+}
+
+func (c *CutPlan) sheetsOf(way int) {
+	size := c.Ways[way].Size
+	room := [2]float64{size[0] - 2*c.Trim, size[1] - 2*c.Trim}
 	mayTurn := c.Stock.Grain.Text == "" || c.Stock.Grain.Text == "none"
 	var pieces []lying
 	var area float64
@@ -41,11 +63,12 @@ func (c *CutPlan) sheets() {
 		area += float64(p.Count) * p.Length * p.Width
 	}
 	sort.SliceStable(pieces, func(i, j int) bool { return pieces[i].width > pieces[j].width })
-	s := &shelving{plan: c, room: room}
+	s := &shelving{plan: c, way: way, room: room}
 	for _, p := range pieces {
 		c.Unlaid += p.Count - s.put(p)
 	}
-	c.Bound = least(area, room[0]*room[1])
+	c.Fewest = least(area, room[0]*room[1])
+	c.Bound = c.Ways[way].Price.Money.Times(c.Fewest)
 }
 
 // lie is how a piece lies on the sheet: as drawn if it fits, else turned.
@@ -63,6 +86,7 @@ func lie(p Piece, room [2]float64, mayTurn bool) (l lying, fits bool) {
 // A shelving is a cut plan of sheets in the making.
 type shelving struct {
 	plan    *CutPlan
+	way     int
 	room    [2]float64 // mm within the trim
 	shelves []shelf
 	used    []float64 // height of each sheet that its shelves take
@@ -104,7 +128,7 @@ func (s shelf) holds(p lying) bool {
 func (s *shelving) open(sheet int, high float64) {
 	y := 0.0
 	if sheet == len(s.used) {
-		s.plan.Pieced = append(s.plan.Pieced, Stick{})
+		s.plan.Pieced = append(s.plan.Pieced, Stick{Way: s.way})
 		s.used = append(s.used, 0)
 	} else {
 		y = s.used[sheet] + s.plan.Kerf

@@ -38,10 +38,11 @@ var PieceLargerThanStock = Rule{
 
 // roomOn is what a bar or sheet gives within its trim, in words.
 func roomOn(c *bill.CutPlan, system quantity.System) string {
+	size := c.Largest()
 	if c.Bars() {
-		return inWords(system, c.Size[0]-2*c.Trim)
+		return inWords(system, size[0]-2*c.Trim)
 	}
-	return inWords(system, c.Size[0]-2*c.Trim, c.Size[1]-2*c.Trim)
+	return inWords(system, size[0]-2*c.Trim, size[1]-2*c.Trim)
 }
 
 // inWords are lengths in millimetres in words: "1220 mm × 610 mm".

@@ -26,8 +26,9 @@ type search struct {
 // mostNodes is how many branches are looked at before the gap is stated instead.
 const mostNodes = 1500
 
-// mostTried is how many steps of knapsacks are taken before that.
-const mostTried = 30_000_000
+// mostTried is how many steps, a few nanoseconds each, are taken before that: some
+// seconds.
+const mostTried = 400_000_000
 
 func newSearch(p *Problem) *search {
 	s := &search{problem: p, nodes: mostNodes, cost: math.MaxInt64, open: math.MaxInt64}

@@ -28,6 +28,9 @@ type item struct {
 // knapsackSteps is how many tries one search may take.
 const knapsackSteps = 30_000
 
+// stepCost is what a step of a knapsack takes beside one of a pivot.
+const stepCost = 10
+
 // fill returns the pattern worth more than above that is worth most, nil when there
 // is none, and the most that any allowed pattern may be worth: above when nothing is
 // worth more, unless the search had to give up.
@@ -52,7 +55,7 @@ func (s *search) fill(bar int, values []float64, demand []int, above float64, ba
 		left = int(k.room) // a piece is no shorter than a micrometre
 	}
 	k.try(0, k.room, left, 0)
-	s.tried += knapsackSteps - k.steps
+	s.tried += stepCost * (knapsackSteps - k.steps)
 	if k.steps < 0 && len(barred) == 0 {
 		if best, value, ok := k.table(left); ok {
 			if value > above {

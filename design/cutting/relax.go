@@ -65,7 +65,9 @@ func (s *search) relax(n *node) relaxed {
 	over := make([]float64, len(s.problem.Bars)) // the most that a bar may be worth
 	var y []float64
 	for {
+		before := lp.pivots
 		y = lp.solve(scale)
+		s.tried += (1 + lp.pivots - before) * (len(lp.need)*len(lp.need) + 4*len(lp.columns))
 		values := rows.values(y, len(n.demand))
 		found := false
 		for b := range s.problem.Bars {
@@ -82,7 +84,7 @@ func (s *search) relax(n *node) relaxed {
 				found = true
 			}
 		}
-		if !found || lp.pivots > mostPivots {
+		if !found || lp.pivots > mostPivots || s.tried > 2*mostTried {
 			break
 		}
 	}

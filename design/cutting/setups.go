@@ -9,11 +9,11 @@ func (s *search) simplify() {
 	}
 }
 
-// splitSteps bounds the search for two patterns in place of three.
-const splitSteps = 20_000
+// splitSteps bounds the search for one pattern fewer.
+const splitSteps = 500_000
 
 func (s *search) fewer() bool {
-	steps := splitSteps * 20
+	steps := splitSteps
 	for i := range s.best {
 		for j := i + 1; j < len(s.best); j++ {
 			if s.best[i].Bar != s.best[j].Bar {
@@ -21,6 +21,9 @@ func (s *search) fewer() bool {
 			}
 			if s.replace(&steps, i, j) {
 				return true
+			}
+			if steps < 0 {
+				return false
 			}
 			for k := j + 1; k < len(s.best); k++ {
 				if s.best[k].Bar == s.best[i].Bar && s.replace(&steps, i, j, k) {
@@ -35,6 +38,9 @@ func (s *search) fewer() bool {
 // replace puts one pattern fewer in the place of those named, if that can be done
 // with as many bars.
 func (s *search) replace(steps *int, which ...int) bool {
+	if *steps -= len(s.problem.Pieces); *steps < 0 {
+		return false
+	}
 	demand, bars := make([]int, len(s.problem.Pieces)), 0
 	for _, w := range which {
 		bars += s.best[w].Times

@@ -12,8 +12,12 @@ type Stock struct {
 	Mass     Quantity // per length or per area; not given: computed
 	Grain    Word     // along, across or none
 	Sold     []Sold
+	Offcuts  []Offcut
 	Kerf     Quantity
 	Trim     Quantity
+	Most     Quantity // pieces a bar, at most
+	Aim      Word     // cost or bars; not given: cost
+	CutBy    Word     // sheets: saw or router; not given: saw
 	Buy      *Buy
 	Has      []Named
 	At       finding.Span
@@ -140,4 +144,12 @@ func (t *Tool) Spares(kind, size string) bool {
 		return false
 	}
 	return t.Kind.Given() && !t.Size.Given() || t.Size.Given() && t.Size.Text == size
+}
+
+// An Offcut is a rest of stock that is on hand.
+type Offcut struct {
+	Length Quantity   // of a bar
+	Size   []Quantity // of a sheet
+	Count  Quantity   // not given: one
+	At     finding.Span
 }

@@ -13,8 +13,12 @@ var stockForm = object("a map that describes stock", func(s *plan.Stock) *findin
 	key("mass", quantity, func(s *plan.Stock) *plan.Quantity { return &s.Mass }, "by length or area, where it beats the computed one: 0.85 kg/m"),
 	key("grain", oneWord("along", "across", "none"), func(s *plan.Stock) *plan.Word { return &s.Grain }, "which way a sheet's grain runs; parts may then be turned by half turns only"),
 	key("sold", list("a list of sizes", soldForm), func(s *plan.Stock) *[]plan.Sold { return &s.Sold }, "lengths or sizes as sold, each with its price"),
+	key("offcuts", list("a list of offcuts", offcutForm), func(s *plan.Stock) *[]plan.Offcut { return &s.Offcuts }, "rests on hand, used before any is bought: [{length: 640 mm, count: 2}]"),
 	key("kerf", quantity, func(s *plan.Stock) *plan.Quantity { return &s.Kerf }, "what a cut takes away: 3 mm"),
 	key("trim", quantity, func(s *plan.Stock) *plan.Quantity { return &s.Trim }, "what is cut off each end first"),
+	key("most_pieces", quantity, func(s *plan.Stock) *plan.Quantity { return &s.Most }, "pieces that a bar may be cut into, at most"),
+	key("aim", oneWord("cost", "bars"), func(s *plan.Stock) *plan.Word { return &s.Aim }, "what a cut plan spares: cost (default), or bars, however long"),
+	key("cut_by", oneWord("saw", "router"), func(s *plan.Stock) *plan.Word { return &s.CutBy }, "how a sheet is cut: by a saw, from edge to edge (default), or by a router or laser, around each piece"),
 	key("buy", pointer(buyForm), func(s *plan.Stock) **plan.Buy { return &s.Buy }, "who sells it: {from: general}, or any"),
 	has(func(s *plan.Stock) *[]plan.Named { return &s.Has }),
 }, exactlyOne("section", "sheet"))
@@ -30,6 +34,12 @@ var soldForm = object("a map that describes how it is sold", func(s *plan.Sold) 
 	must(key("price", quantity, func(s *plan.Sold) *plan.Quantity { return &s.Price }, "its price: 9.80 EUR, cut to length 14 EUR/m")),
 	key("per_cut", quantity, func(s *plan.Sold) *plan.Quantity { return &s.PerCut }, "what each cut costs"),
 }, exactlyOne("length", "size", "cut"), onlyBeside("per_cut", "cut"))
+
+var offcutForm = object("a map that describes an offcut", func(o *plan.Offcut) *finding.Span { return &o.At }, []field[plan.Offcut]{
+	key("length", quantity, func(o *plan.Offcut) *plan.Quantity { return &o.Length }, "a bar's length"),
+	key("size", listOf("a list of 2 quantities", 2, 2, quantity), func(o *plan.Offcut) *[]plan.Quantity { return &o.Size }, "a sheet's length and width"),
+	key("count", quantity, func(o *plan.Offcut) *plan.Quantity { return &o.Count }, "how many there are"),
+}, exactlyOne("length", "size"))
 
 // sectionKind is one way to say a section: what stands behind its key fills in the
 // same section.

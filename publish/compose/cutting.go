@@ -15,7 +15,7 @@ func (c *composer) cutting() *page.Page {
 	pg := &page.Page{
 		ID: "cutting", Title: c.say("Cutting|to size"), Kind: page.Cutting,
 		Summary: c.say("Bars and sheets, the pieces cut from them, and a layout that fits."),
-		Blocks:  []page.Block{c.paragraph("Lengths are finished lengths; the saw's kerf and the trim at the ends are on top and counted. The layouts place the longest piece first and are not proven best; beside each stands how few bars or sheets any layout could do with.")},
+		Blocks:  []page.Block{c.paragraph("Lengths are finished lengths; the saw's kerf and the trim at the ends are on top and counted. Beside each layout stands whether it is proven that none is better, or how far from that it may be.")},
 	}
 	for _, stock := range c.plan.Stock {
 		id := stock.ID.Text
@@ -69,21 +69,16 @@ func (c *composer) cutFacts(id string, only page.Only) page.Facts {
 	}
 	stock := c.plan.StockOf(id)
 	facts := page.Facts{Only: only, Facts: []page.Fact{
-		fact(c.say("Buy"), func(k *bill.CutPlan) []page.Inline {
+		fact(c.say("Take"), func(k *bill.CutPlan) []page.Inline {
 			switch {
-			case k.Sold == nil:
+			case k.ToLength != nil:
+				return c.said("buy it cut to length")
+			case len(k.Ways) == 0:
 				return c.said("the plan does not say how it is sold")
-			case k.Sold.Cut:
-				return c.said("cut to length")
 			}
-			return c.bought(k)
+			return c.barsTaken(k)
 		}),
-		fact(c.say("At least"), func(k *bill.CutPlan) []page.Inline {
-			if k.Sold == nil || k.Sold.Cut {
-				return page.Words("–")
-			}
-			return number(k.Bound)
-		}),
+		fact(c.say("Best|of a cut plan"), func(k *bill.CutPlan) []page.Inline { return c.best(k) }),
 	}}
 	if stock.Kerf.Given() {
 		facts.Facts = append(facts.Facts, page.Fact{Label: c.say("Kerf"), Words: c.quantityWords(stock.Kerf)})
@@ -100,12 +95,55 @@ func (c *composer) cutFacts(id string, only page.Only) page.Facts {
 	return facts
 }
 
-func (c *composer) bought(k *bill.CutPlan) []page.Inline {
-	n := page.Text(fmt.Sprintf("%d × ", len(k.Pieced)))
-	if k.Bars() {
-		return []page.Inline{n, c.measure(quantity.MM(k.Size[0]))}
+// barsTaken are the bars or sheets that a cut plan takes, of each size how many.
+func (c *composer) barsTaken(k *bill.CutPlan) []page.Inline {
+	var items [][]page.Inline
+	for way, n := range k.Taken() {
+		if n == 0 {
+			continue
+		}
+		w := k.Ways[way]
+		item := append([]page.Inline{page.Text(fmt.Sprintf("%d × ", n))}, c.stockSize(k, w.Size)...)
+		if w.Sold == nil {
+			item = append(item, page.Text(" "+c.say("on hand")))
+		}
+		items = append(items, item)
 	}
-	return append([]page.Inline{n}, c.told("%s by %s|width and length", c.measured(quantity.MM(k.Size[0])), c.measured(quantity.MM(k.Size[1])))...)
+	return joined(items)
+}
+
+func (c *composer) stockSize(k *bill.CutPlan, size [2]float64) []page.Inline {
+	if k.Bars() {
+		return []page.Inline{c.measure(quantity.MM(size[0]))}
+	}
+	return c.told("%s by %s|width and length", c.measured(quantity.MM(size[0])), c.measured(quantity.MM(size[1])))
+}
+
+// best says how good a cut plan is known to be, and what the stock costs cut to
+// length where it is sold both ways.
+func (c *composer) best(k *bill.CutPlan) []page.Inline {
+	var items [][]page.Inline
+	switch money := func(m bill.Money) string { return m.Text(c.plan.Currency.Text) }; {
+	case len(k.Pieced) == 0:
+	case k.Counted && k.Proven():
+		items = append(items, c.said("no plan takes fewer"))
+	case k.Counted:
+		items = append(items, c.said("no plan takes fewer than %d", k.Fewest))
+	case k.Proven():
+		items = append(items, c.said("%s; no plan costs less", money(k.Cost.Money)))
+	default:
+		items = append(items, c.said("%s; no plan costs less than %s", money(k.Cost.Money), money(k.Bound)))
+	}
+	if k.CutCost.Known && k.ToLength == nil {
+		items = append(items, c.said("bought cut to length it costs %s", k.CutCost.Money.Text(c.plan.Currency.Text)))
+	}
+	if k.ToLength != nil && k.Cost.Known && len(k.Ways) > 0 {
+		items = append(items, c.said("whole bars would cost %s", k.Cost.Money.Text(c.plan.Currency.Text)))
+	}
+	if len(items) == 0 {
+		return page.Words("–")
+	}
+	return joined(items)
 }
 
 // pieces is the list of what is cut from one stock.

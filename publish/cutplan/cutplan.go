@@ -34,12 +34,17 @@ type Drawing struct {
 // printed.
 func Draw(c *bill.CutPlan, system quantity.System) Drawing {
 	var out Drawing
-	if c.Sold == nil || c.Sold.Cut || len(c.Pieced) == 0 || c.Size[0] <= 0 {
+	if len(c.Pieced) == 0 {
 		return out
 	}
-	scale := (width - margin - edge) / c.Size[0]
-	if !c.Bars() && c.Size[1] > 0 {
-		scale = math.Min(scale, sheetHigh/c.Size[1])
+	largest := [2]float64{}
+	for _, s := range c.Pieced {
+		size := c.Size(s)
+		largest[0], largest[1] = math.Max(largest[0], size[0]), math.Max(largest[1], size[1])
+	}
+	scale := (width - margin - edge) / largest[0]
+	if !c.Bars() {
+		scale = math.Min(scale, sheetHigh/largest[1])
 	}
 	groups := grouped(c.Pieced)
 	for _, g := range groups[min(maxDrawn, len(groups)):] {
@@ -50,7 +55,7 @@ func Draw(c *bill.CutPlan, system quantity.System) Drawing {
 	for i, g := range groups[:min(maxDrawn, len(groups))] {
 		high := strip + rowGap
 		if !c.Bars() {
-			high = c.Size[1]*scale + rowGap
+			high = c.Size(g.stick)[1]*scale + rowGap
 		}
 		if d == nil || y+high > pictureHigh {
 			d = &drawer{pic: titled(c, len(out.Pictures)), plan: c, system: system, scale: scale}
@@ -112,7 +117,7 @@ func grouped(sticks []bill.Stick) []group {
 }
 
 func alike(a, b bill.Stick) bool {
-	if len(a.Cuts) != len(b.Cuts) {
+	if a.Way != b.Way || len(a.Cuts) != len(b.Cuts) {
 		return false
 	}
 	for i := range a.Cuts {
@@ -166,7 +171,7 @@ func (d *drawer) size(mm float64) string { return quantity.Text(quantity.MM(mm),
 
 func (d *drawer) bar(g group, y float64) float64 {
 	d.count(g.count, y+strip/2)
-	d.area(margin, y, d.plan.Size[0]*d.scale, strip, picture.Shade3, picture.Thin)
+	d.area(margin, y, d.plan.Size(g.stick)[0]*d.scale, strip, picture.Shade3, picture.Thin)
 	end := 0.0
 	for _, cut := range g.stick.Cuts {
 		x, w := margin+cut.X*d.scale, cut.Length*d.scale
@@ -175,7 +180,7 @@ func (d *drawer) bar(g group, y float64) float64 {
 		d.under(d.size(cut.Length), x, w, y)
 		end = cut.X + cut.Length
 	}
-	if left := d.plan.Size[0] - d.plan.Trim - end - d.plan.Kerf; left > 1 {
+	if left := d.plan.Size(g.stick)[0] - d.plan.Trim - end - d.plan.Kerf; left > 1 {
 		x := margin + (end+d.plan.Kerf)*d.scale
 		d.label("left over", x+left*d.scale/2, y+strip/2, left*d.scale)
 		d.under(d.size(left), x, left*d.scale, y)
@@ -191,9 +196,9 @@ func (d *drawer) under(words string, x, w, y float64) {
 }
 
 func (d *drawer) sheet(g group, y float64) float64 {
-	high := d.plan.Size[1] * d.scale
+	high := d.plan.Size(g.stick)[1] * d.scale
 	d.count(g.count, y+high/2)
-	d.area(margin, y, d.plan.Size[0]*d.scale, high, picture.Shade3, picture.Thin)
+	d.area(margin, y, d.plan.Size(g.stick)[0]*d.scale, high, picture.Shade3, picture.Thin)
 	for _, cut := range g.stick.Cuts {
 		x, w, h := margin+cut.X*d.scale, cut.Length*d.scale, cut.Width*d.scale
 		top := y + high - (cut.Y+cut.Width)*d.scale

@@ -137,12 +137,17 @@ type purchaseFile struct {
 
 type cutFile struct {
 	Stock  string    `json:"stock" about:"what it is cut from"`
-	Bars   []barFile `json:"bars" about:"bars or sheets, each with its pieces"`
-	AtBest int       `json:"at_least" about:"bars or sheets that any layout needs"`
+	Bars   []barFile `json:"bars" about:"bars or sheets, each with its pieces; none when bought cut to length"`
+	Proven bool      `json:"proven" about:"no plan is cheaper, or takes fewer where bars are spared"`
+	Fewest int       `json:"fewest,omitempty" about:"bars or sheets that any plan takes, where they are spared"`
+	Bound  float64   `json:"bound,omitempty" about:"what any plan costs at least, where cost is spared"`
 }
 
 type barFile struct {
-	Cuts []cutPiece `json:"cuts" about:"pieces, from one end"`
+	LengthMM float64    `json:"length_mm" about:"of the bar or sheet, along x"`
+	WidthMM  float64    `json:"width_mm,omitempty" about:"of a sheet, along y"`
+	OnHand   bool       `json:"on_hand" about:"an offcut, not to be bought"`
+	Cuts     []cutPiece `json:"cuts" about:"pieces, from one end"`
 }
 
 type cutPiece struct {
@@ -307,9 +312,10 @@ func stepsOf(p *plan.Plan, s *check.Situation) []stepFile {
 }
 
 func cutsOf(c *bill.CutPlan) cutFile {
-	out := cutFile{Stock: c.Stock.ID.Text, AtBest: c.Bound, Bars: []barFile{}}
+	out := cutFile{Stock: c.Stock.ID.Text, Proven: c.Proven(), Fewest: c.Fewest, Bound: c.Bound.Amount(), Bars: []barFile{}}
 	for _, stick := range c.Pieced {
-		bar := barFile{Cuts: []cutPiece{}}
+		size := c.Size(stick)
+		bar := barFile{LengthMM: size[0], WidthMM: size[1], OnHand: c.Ways[stick.Way].Sold == nil, Cuts: []cutPiece{}}
 		for _, cut := range stick.Cuts {
 			bar.Cuts = append(bar.Cuts, cutPiece{Part: cut.Part.Part.ID.Text, XMM: cut.X, YMM: cut.Y, LengthMM: cut.Length, WidthMM: cut.Width})
 		}
