@@ -140,7 +140,12 @@ func (c *composer) screwRow(a *plan.Assembly, list cards, key screwed) page.Row 
 			return []page.Inline{c.linkTo(jointTarget(w.Owner, w.Joint), name)}
 		}),
 		of(func(_ *check.Situation, w *sequence.Work) []page.Inline { return number(w.Places) }),
-		of(func(s *check.Situation, w *sequence.Work) []page.Inline { return c.screwWords(s, w.Joint) }),
+		of(func(s *check.Situation, w *sequence.Work) []page.Inline {
+			if clamp := joint.ClampOf(s.Reckoning, w.Owner, w.Joint); clamp != nil { // closed by a screw of its own
+				return []page.Inline{c.partLink(clamp.Part)}
+			}
+			return c.screwWords(s, w.Joint)
+		}),
 		of(func(s *check.Situation, w *sequence.Work) []page.Inline { return c.withWords(s, w.Joint) }),
 		of(func(s *check.Situation, w *sequence.Work) []page.Inline { return c.toolWords(s, w) }),
 		of(func(_ *check.Situation, w *sequence.Work) []page.Inline {
