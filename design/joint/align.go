@@ -3,6 +3,7 @@ package joint
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"plansheaf/design/layout"
@@ -104,8 +105,43 @@ func (s *Stack) guide() *layout.Crossing {
 	return &s.Crossings[0]
 }
 
-// play is how far the screw's axis may lie off a feature's, mm; infinite for faces.
+// eccentricity is the name of the property that says by how much an eccentric spacer or
+// washer sets what turns on it to either side.
+const eccentricity = "eccentricity"
+
+// sets is how far an eccentric of the joint moves the screw's axis in a layer whose play is
+// meant, mm: as far as one of the joint's parts says, without limit where none does; 0 for
+// other layers.
+func (m *Machine) sets(s *Stack, c *layout.Crossing) float64 {
+	if !slices.ContainsFunc(s.Joint.Adjusts, func(w plan.Word) bool { return w.Text == c.Word.Text }) {
+		return 0
+	}
+	parts := append(slices.Clone(s.UnderHead), s.UnderNut...)
+	for i := range s.Crossings {
+		parts = append(parts, s.Crossings[i].Part)
+	}
+	for _, p := range parts {
+		for _, h := range p.Part.Has {
+			if h.Name.Text == eccentricity {
+				reach, _ := m.r.Length(h.Is)
+				return reach
+			}
+		}
+	}
+	return math.Inf(1)
+}
+
+// play is how far the screw's axis may lie off a feature's, mm; infinite for faces, and
+// for a layer that an eccentric of unknown reach adjusts.
 func (m *Machine) play(s *Stack, c *layout.Crossing) float64 {
+	if reach := m.sets(s, c); reach > 0 {
+		return reach // the eccentric fills the hole
+	}
+	return m.gives(s, c)
+}
+
+// gives is what a feature's own width leaves, mm; infinite for faces.
+func (m *Machine) gives(s *Stack, c *layout.Crossing) float64 {
 	switch {
 	case c.Feature.Kind == solid.SlotFeature:
 		return math.Max(0, (c.Feature.D-s.Thread.Major)/2)
