@@ -49,6 +49,7 @@ func All() []Rule {
 		HazardWithoutMeasure,
 		HeadDoesNotBear,
 		HeadDoesNotSeat,
+		HeldOnlyLater,
 		HistoryDateDiffers,
 		HoleNearEdge,
 		HoleWithoutFastener,

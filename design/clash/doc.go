@@ -17,12 +17,22 @@
 // once for all that share a [Store]: instances, cases, positions of motions.
 //
 // Each motion is followed from where it rests to both of its ends, with all other
-// motions at rest and then with each other one alone at either of its ends. Motions
-// are not combined further: two at once somewhere in the middle of both are not looked
-// at. How the bodies move follows from positions in which the machine is laid out:
-// where a body slides and turns evenly, which a tiny step tells and samples confirm,
-// all of its way is known; others are taken piece by piece between samples. On that way
-// no overlap deeper than [Deep] is missed (conservative advancement, see
-// [proximity.Sweep]). What turns about an axis of its own is first taken as the body of
-// revolution that it sweeps. The package never alters a layout.
+// motions at rest and then with each other one alone at either of its ends. How the bodies
+// move follows from positions in which the machine is laid out: where a body slides and
+// turns evenly, which a tiny step tells and samples confirm, all of its way is known;
+// others are taken piece by piece between samples. On that way no overlap deeper than
+// [Deep] is missed (conservative advancement, see [proximity.Sweep]). What turns about an
+// axis of its own is first taken as the body of revolution that it sweeps. Where bodies
+// come nearest is known to within [Close] (see [proximity.Nears]). A belt that a motion
+// leads another way is looked at in places along it.
+//
+// Two bodies that several motions move to each other are then followed with all of these
+// anywhere: one motion along its way, the others in cells of their ranges, halved until
+// the bodies are farther apart than the others can bring them within the cell (branch and
+// bound). No overlap deeper than one and a half times [Deep] is missed; where the work is
+// bounded before that is known, and where motions alter each other, the report leaves the
+// pair [Open].
+//
+// Running threads and sliding fits are followed along the motions too: see [Guided]. The
+// package never alters a layout.
 package clash

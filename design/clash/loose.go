@@ -64,10 +64,16 @@ func (s *search) loose() {
 }
 
 // joinHeld joins what joints, belts, telescopes and strands hold together.
-func (s *search) joinHeld(g groups) {
+func (s *search) joinHeld(g groups) { s.joinHeldIn(g, func(int) bool { return true }) }
+
+// joinHeldIn joins only what is there.
+func (s *search) joinHeldIn(g groups, there func(i int) bool) {
 	byPath := map[string]int{}
 	byPlace := map[[2]int]int{}
 	for i, b := range s.bodies {
+		if !there(i) {
+			continue
+		}
 		if b.Joint == nil {
 			if first, known := byPath[b.Path]; known {
 				g.join(first, i)
@@ -89,7 +95,7 @@ func (s *search) joinHeld(g groups) {
 		switch {
 		case known && too:
 			g.join(part, hardware)
-		case known: // a screw without a shape holds all the same
+		case known && there(part): // a screw without a shape holds all the same
 			byPlace[[2]int{l.held, l.place}] = part
 		}
 	}
@@ -108,7 +114,7 @@ func (s *search) joinHeld(g groups) {
 	for _, c := range s.l.Strands() {
 		first := -1
 		for _, w := range []plan.Word{c.Instance.Use.From, c.Instance.Use.To} {
-			if i := s.named(byPath, c.Instance, w); i >= 0 {
+			if i := s.named(byPath, c.Instance, w); i >= 0 && there(i) {
 				if first >= 0 {
 					g.join(first, i)
 				}

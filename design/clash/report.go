@@ -29,6 +29,7 @@ type Report struct {
 	Bodies   int
 	Overlaps []Overlap // at rest, in the order of the bodies
 	Loose    []Loose
+	Later    []Later
 	Travels  []*Travel // one for each motion that moves something, in the plan's order
 	Open     []Open
 	Guided   []Guided // running threads and sliding fits of which something is wrong
@@ -151,6 +152,7 @@ func Of(r *reckon.Reckoning, l *layout.Layout, m *joint.Machine, store *Store) *
 	s.report = &Report{Bodies: len(s.bodies), Cut: len(s.bodies) >= mostBodies}
 	s.overlaps()
 	s.loose()
+	s.later()
 	s.strands()
 	s.travels()
 	s.guides()
