@@ -162,8 +162,8 @@ steps:
 }
 
 // The mistakes that the example plan had: its side guard's lowest screw stood before
-// the wall of the control box, and the mould could not be lifted over its pins under
-// the back guard.
+// the wall of the control box, the mould could not be lifted over its pins under the
+// back guard, and what its texts said of how the frame lies no step did.
 func TestMistakesOfTheExample(t *testing.T) {
 	cases := []struct {
 		name     string
@@ -178,6 +178,14 @@ func TestMistakesOfTheExample(t *testing.T) {
 				"3 right_guard_to_post in press.fit_side_guards by control.body since press.control_on_board",
 				"0 right_guard_to_post in press.fit_side_guards by control.body since press.control_on_board",
 			},
+		},
+		{
+			name: "posts screwed on through the bench", file: "assemblies/base.yaml", old: "    rests_on: top\n", new: "",
+			want: []string{"10 bed_to_post in base.stand_posts"},
+		},
+		{
+			name: "nuts held under the board with the base standing", file: "assemblies/base.yaml", old: "    rests_on: back\n    fastens: [board_to_bed]", new: "    fastens: [board_to_bed]",
+			want: []string{"10 board_to_bed in base.board_on"},
 		},
 		{
 			name: "back guard lower", file: "assemblies/press.yaml", old: "at: [0 mm, 190 mm, 67 mm]", new: "at: [0 mm, 190 mm, 55 mm]",
