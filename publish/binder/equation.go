@@ -1,6 +1,8 @@
 package binder
 
 import (
+	"strings"
+
 	"plansheaf/publish/notation"
 	"plansheaf/publish/page"
 	"plansheaf/publish/picture"
@@ -149,20 +151,21 @@ func (c *composer) level(left, right atom) atom {
 	return out
 }
 
-// equationFacts are labelled values in running text, one a line.
+// equationFacts are labelled values in running text.
 func (c *composer) equationFacts(facts []page.Fact, col column) []atom {
 	col.size = tableSize
-	var atoms []atom
+	w := &writer{composer: c}
 	for _, f := range facts {
 		if !f.Only.Fits(c.choices) {
 			continue
 		}
-		w := &writer{composer: c}
-		w.text(f.Label+"  ", style{regular, labelSize, faintInk}, linkMark{})
+		if len(w.out) > 0 {
+			w.text("\u00a0\u00a0\u00a0 ", style{regular, tableSize, ink}, linkMark{})
+		}
+		w.text(strings.ReplaceAll(f.Label, " ", string(noBreak))+string(noBreak)+string(noBreak), style{regular, labelSize, faintInk}, linkMark{})
 		w.inlines(f.Words, style{regular, tableSize, ink}, linkMark{}, 0)
-		atoms = append(atoms, c.set(w.out, col)...)
 	}
-	return atoms
+	return c.set(w.out, col)
 }
 
 // formula sets a formula on a line of text.

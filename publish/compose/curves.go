@@ -2,6 +2,7 @@ package compose
 
 import (
 	"math"
+	"strconv"
 	"strings"
 
 	"plansheaf/design/calc"
@@ -20,12 +21,31 @@ const curvePoints = 61
 // unaskedGraphs is how many graphs a calculation gets at most that asks for none.
 const unaskedGraphs = 2
 
+// unaskedReach is how many times the spread of its input such a graph goes to either
+// side.
+const unaskedReach = 3
+
+// written is a value of the kind of another as a formula of the plan.
+func written(like quantity.Value, si float64) plan.Quantity {
+	v := like.Nominal()
+	v.SI = si
+	x, err := v.In(v.Unit)
+	if err != nil {
+		return plan.Quantity{}
+	}
+	e, failed := formula.Parse(strings.TrimSpace(strconv.FormatFloat(x, 'f', -1, 64) + " " + v.Unit))
+	if failed != nil {
+		return plan.Quantity{}
+	}
+	return plan.Quantity{Plain: plan.Formula{Expr: e}}
+}
+
 // graphs are the graphs that a calculation asks for; without any, those of the results
 // that something hangs on against the input that drives each most.
 func (c *composer) graphs(k *plan.Calc, s *check.Situation, report *calc.Report) []page.Block {
 	wanted := k.Graphs
 	if len(wanted) == 0 {
-		wanted = unasked(k, report)
+		wanted = unasked(k, s, report)
 	}
 	var blocks []page.Block
 	for _, g := range wanted {
@@ -38,12 +58,17 @@ func (c *composer) graphs(k *plan.Calc, s *check.Situation, report *calc.Report)
 
 // unasked are the graphs of a calculation that asks for none: of a result on record, or
 // one that a requirement names by itself, against its strongest driver.
-func unasked(k *plan.Calc, report *calc.Report) []plan.Graph {
+func unasked(k *plan.Calc, s *check.Situation, report *calc.Report) []plan.Graph {
 	var list []plan.Graph
 	for _, f := range report.Finds {
 		if len(f.Drivers) > 0 && f.Known && f.Value.HasSpread() && hangsOn(k, report, f.Name) && len(list) < unaskedGraphs {
 			against := strings.TrimPrefix(f.Drivers[0].Name, k.ID.Text+".")
-			list = append(list, plan.Graph{Of: plan.Word{Text: f.Name, At: k.At}, Against: plan.Word{Text: against, At: k.At}, At: k.At})
+			g := plan.Graph{Of: plan.Word{Text: f.Name, At: k.At}, Against: plan.Word{Text: against, At: k.At}, At: k.At}
+			if v, err := s.Reckoning.Show(f.Drivers[0].Name); err == nil && v.HasSpread() {
+				reach := unaskedReach * math.Max(v.Minus, v.Plus)
+				g.From, g.To = written(v, v.SI-reach), written(v, v.SI+reach)
+			}
+			list = append(list, g)
 		}
 	}
 	return list

@@ -88,37 +88,22 @@ func (c *composer) lookedUp(k *plan.Calc, t plan.TableFile, points []lookup) pag
 		}
 		out.Columns = append(out.Columns, page.Column{Head: page.Words(head), Align: page.Right})
 	}
-	if len(points) > 0 {
-		out.Columns = append(out.Columns, page.Column{Head: c.said("Looked up for")})
-	}
-	rows := t.Data.Rows
-	from, to := window(rows, points)
-	next := 0
-	add := func(limit float64) {
-		for ; next < len(points) && points[next].x <= limit; next++ {
-			out.Rows = append(out.Rows, c.lookupRow(k, t, points[next]))
-		}
-	}
+	from, to := window(t.Data.Rows, points)
 	for i := from; i < to; i++ {
-		if i == from {
-			add(math.Inf(-1))
+		row := t.Data.Rows[i]
+		for len(points) > 0 && points[0].x < row[0]-tiny*math.Abs(row[0]) {
+			out.Rows = append(out.Rows, c.lookupRow(k, t, points[0], nil))
+			points = points[1:]
 		}
-		var row [][]page.Inline
-		for _, v := range rows[i] {
-			row = append(row, page.Words(figures(v)))
+		if len(points) > 0 && points[0].x <= row[0]+tiny*math.Abs(row[0]) {
+			out.Rows = append(out.Rows, c.lookupRow(k, t, points[0], row))
+			points = points[1:]
+			continue
 		}
-		if len(points) > 0 {
-			row = append(row, nil)
-		}
-		out.Rows = append(out.Rows, page.Row{Cells: cells(row...)})
-		if i+1 < to {
-			add(rows[i+1][0] - tiny*math.Abs(rows[i+1][0]))
-		}
+		out.Rows = append(out.Rows, c.lookupRow(k, t, lookup{x: math.NaN()}, row))
 	}
-	add(math.Inf(1))
-	if from > 0 || to < len(rows) {
-		note := [][]page.Inline{c.said("%d of %d rows", to-from, len(rows))}
-		out.Foot = append(out.Foot, page.Row{Cells: cells(note...)})
+	if from > 0 || to < len(t.Data.Rows) {
+		out.Foot = append(out.Foot, page.Row{Cells: cells(c.said("%d of %d rows", to-from, len(t.Data.Rows)))})
 	}
 	return out
 }
@@ -126,23 +111,26 @@ func (c *composer) lookedUp(k *plan.Calc, t plan.TableFile, points []lookup) pag
 // tiny is a share by which figures of a table may differ and count as one.
 const tiny = 1e-9
 
-// lookupRow is a looked-up point among the rows.
-func (c *composer) lookupRow(k *plan.Calc, t plan.TableFile, p lookup) page.Row {
-	var row [][]page.Inline
-	strong := func(x float64) []page.Inline {
-		return []page.Inline{page.Strong{Words: page.Words(figures(quantity.Figures(x, 4)))}}
-	}
+// lookupRow is a row of a table, or a looked-up point between two rows, which has its
+// argument and its value alone. What is looked up is marked, and named before its value.
+func (c *composer) lookupRow(k *plan.Calc, t plan.TableFile, p lookup, row []float64) page.Row {
+	var out [][]page.Inline
 	for i, name := range t.Data.Columns {
+		var words []page.Inline
+		figure := func(x float64) { words = append(words, page.Strong{Words: page.Words(figures(x))}) }
 		switch {
-		case i == 0:
-			row = append(row, strong(p.x))
+		case i == 0 && !math.IsNaN(p.x):
+			words = page.Words("▸ ")
+			figure(quantity.Figures(p.x, 4))
 		case name == p.column:
-			row = append(row, strong(p.y))
-		default:
-			row = append(row, nil)
+			words = []page.Inline{page.Formula{Is: c.setting(k).Name(p.by)}, page.Text(" = ")}
+			figure(quantity.Figures(p.y, 4))
+		case row != nil:
+			words = page.Words(figures(row[i]))
 		}
+		out = append(out, words)
 	}
-	return page.Row{Cells: cells(append(row, []page.Inline{page.Text("◂ "), page.Formula{Is: c.setting(k).Name(p.by)}})...)}
+	return page.Row{Cells: cells(out...)}
 }
 
 // window is which rows of a long table are shown: those around the lookups.

@@ -63,6 +63,7 @@ type plotter struct {
 	picture *picture.Picture
 	taken   []picture.Box // labels that stand already
 	traces  []picture.Point
+	unnamed []func() // write the names of limits
 }
 
 // Draw draws a graph; nil where there is no range to draw over.
@@ -75,6 +76,9 @@ func Draw(r Request) *picture.Picture {
 	p.limits()
 	p.curve()
 	p.design()
+	for _, name := range p.unnamed {
+		name()
+	}
 	p.names()
 	return p.picture
 }

@@ -13,8 +13,8 @@ const (
 	strokeLong  = 1.8
 )
 
-// limits draws each limit as a chain line with strokes on the side that is forbidden,
-// and its name.
+// limits draws each limit as a chain line with strokes on the side that is forbidden;
+// those that lie within the graph are to be named once all else stands.
 func (p *plotter) limits() {
 	for _, l := range p.Limits {
 		var marks []picture.Mark
@@ -39,7 +39,7 @@ func (p *plotter) limits() {
 			continue
 		}
 		p.picture.Add(picture.Clip{Outline: p.frame(), Marks: marks})
-		defer p.limitName(l, runs)
+		p.unnamed = append(p.unnamed, func() { p.limitName(l, runs) })
 	}
 }
 

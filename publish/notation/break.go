@@ -118,7 +118,13 @@ func (b breaker) fit(n *Node, width float64) *Node {
 		}
 	case Cases:
 		return b.narrowCases(n, width)
-	case Fence, Root, Large, Script:
+	case Large:
+		if most := 0.45 * width; n.Sub != nil && Width(n.Sub)*scriptScale > most {
+			inner.Sub = stackOf(b.lines(n.Sub, most/scriptScale, most/scriptScale))
+		}
+		frame := Width(&inner) - Width(n.Args[0])
+		inner.Args[0] = stackOf(b.lines(n.Args[0], max(width-frame-0.3, narrowestPlace), max(width-frame-0.3, narrowestPlace)))
+	case Fence, Root, Script:
 		frame := own - Width(n.Args[0])
 		inner.Args[0] = stackOf(b.lines(n.Args[0], max(width-frame-0.3, narrowestPlace), max(width-frame-0.3, narrowestPlace)))
 	case Symbol, Upright:
@@ -132,7 +138,7 @@ func (b breaker) fit(n *Node, width float64) *Node {
 // narrowCases puts each condition below its value.
 func (b breaker) narrowCases(n *Node, width float64) *Node {
 	inner := &Node{Kind: Cases, level: n.level}
-	room := width - 1.2
+	room := width - 1.6
 	for i := 0; i+1 < len(n.Args); i += 2 {
 		lines := b.lines(n.Args[i], room, room)
 		lines = append(lines, b.lines(n.Args[i+1], room, room)...)

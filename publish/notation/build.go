@@ -135,13 +135,13 @@ func (b builder) spread(n *formula.Node) *Node {
 	}
 	value = least(value, looseSign)
 	if len(n.Args) > 1 {
-		return row(looseSum, value, operator("±", Allowance), least(b.node(n.Args[1]), looseSign))
+		return row(looseRelation, value, operator("±", Allowance), least(b.node(n.Args[1]), looseProduct))
 	}
 	plus, minus := Value(n.Amount.Plus, b.System), Value(n.Amount.Minus, b.System)
 	if n.Amount.Plus == n.Amount.Minus {
-		return row(looseSum, value, operator("±", Allowance), plus)
+		return row(looseRelation, value, operator("±", Allowance), plus)
 	}
-	return &Node{Kind: Script, Args: []*Node{value}, level: looseSum,
+	return &Node{Kind: Script, Args: []*Node{value}, level: looseRelation,
 		Sup: row(looseSign, operator("+", Prefix), plus), Sub: row(looseSign, operator("−", Prefix), minus)}
 }
 
@@ -215,7 +215,7 @@ func (b builder) product(n *formula.Node) *Node {
 	var factors, above, below []*Node
 	end := func() {
 		if len(below) > 0 {
-			factors = append(factors, &Node{Kind: Fraction, Args: []*Node{times(above), times(below)}})
+			factors = append(factors, &Node{Kind: Fraction, Args: []*Node{times(above), times(numbersFirst(below))}})
 		} else {
 			factors = append(factors, above...)
 		}
@@ -238,6 +238,19 @@ func (b builder) product(n *formula.Node) *Node {
 	return times(factors)
 }
 
+// numbersFirst puts plain numbers before other factors: 2 r, not r × 2.
+func numbersFirst(factors []*Node) []*Node {
+	var numbers, others []*Node
+	for _, f := range factors {
+		if f.Kind == Number {
+			numbers = append(numbers, f)
+		} else {
+			others = append(others, f)
+		}
+	}
+	return append(numbers, others...)
+}
+
 // times multiplies factors, with brackets around those that need them.
 func times(factors []*Node) *Node {
 	if len(factors) == 1 {
@@ -246,7 +259,7 @@ func times(factors []*Node) *Node {
 	var nodes []*Node
 	for i, f := range factors {
 		f = least(f, looseProduct)
-		if f.Kind == Large && i+1 < len(factors) || f.Kind == Cases {
+		if f.Kind == Large && i+1 < len(factors) {
 			f = fence("(", f)
 		}
 		if i == 0 {

@@ -67,7 +67,11 @@ func (b builder) arguments(args []*formula.Node) *Node {
 		if i > 0 {
 			nodes = append(nodes, operator(",", Comma))
 		}
-		nodes = append(nodes, b.node(arg))
+		n := b.node(arg)
+		if len(args) > 1 && n.Kind == Cases {
+			n = fence("(", n)
+		}
+		nodes = append(nodes, n)
 	}
 	inner := row(looseOr, nodes...)
 	return fence("(", inner)
@@ -102,14 +106,14 @@ func (b builder) cases(n *formula.Node) *Node {
 	for {
 		branches, otherwise := n.Branches()
 		for _, branch := range branches {
-			c.Args = append(c.Args, b.node(branch.Then), row(looseOr, operator(b.Tongue.If, Prefix), b.node(branch.When)))
+			c.Args = append(c.Args, least(b.node(branch.Then), looseRelation), row(looseOr, operator(b.Tongue.If, Prefix), b.node(branch.When)))
 		}
 		n = otherwise
 		if _, valued := b.values[n]; valued || n.Kind != formula.Cases {
 			break
 		}
 	}
-	c.Args = append(c.Args, b.node(n), upright(b.Tongue.Otherwise))
+	c.Args = append(c.Args, least(b.node(n), looseRelation), upright(b.Tongue.Otherwise))
 	return c
 }
 

@@ -21,12 +21,22 @@ func Linear(n *Node) *Node {
 	case Row:
 		return row(levelOf(n), args...)
 	case Stack:
-		return row(looseOr, args...)
+		var nodes []*Node
+		for i, arg := range args {
+			if i > 0 && !operatorFirst(arg) {
+				nodes = append(nodes, operator("", Conjunction))
+			}
+			nodes = append(nodes, arg)
+		}
+		return row(looseOr, nodes...)
 	}
 	flat := *n
 	flat.Args = args
 	return &flat
 }
+
+// operatorFirst reports whether a node begins with an operator.
+func operatorFirst(n *Node) bool { return head(n).Kind == Operator }
 
 // Segments are the pieces of a formula between which a line of text may end: each but
 // the first begins with the operator that it is cut at. A piece longer than most ems

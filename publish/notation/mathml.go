@@ -167,7 +167,7 @@ func (w mathWriter) branches(n *Node) {
 }
 
 func (w mathWriter) stack(lines []*Node) {
-	w.element("mtable", ` class="lines" displaystyle="true"`, func() {
+	w.element("mtable", ` class="rows" displaystyle="true"`, func() {
 		for _, l := range lines {
 			w.element("mtr", "", func() { w.element("mtd", "", func() { w.node(l) }) })
 		}

@@ -35,6 +35,9 @@ func (s setter) bracket(sign string, around Box) Box {
 		return own
 	}
 	half += 0.06 * s.size
+	if angular[sign] != (corner{}) {
+		return s.angled(angular[sign], own.Width, middle, half)
+	}
 	reach, found := ink(picture.Sans, []rune(sign)[0])
 	if !found {
 		return own
@@ -55,6 +58,38 @@ func (s setter) bracket(sign string, around Box) Box {
 		}
 	}
 	return Box{Width: own.Width * widen, Up: middle + half, Down: half - middle, Marks: []picture.Mark{shape}}
+}
+
+// A corner is how a bracket of straight strokes is made: at which side its stem stands
+// and where it has feet.
+type corner struct{ right, top, foot, stem bool }
+
+// angular are the brackets of straight strokes, which are drawn, since stretching would
+// thicken their feet.
+var angular = map[string]corner{
+	"|": {stem: true}, "⌈": {stem: true, top: true}, "⌉": {stem: true, top: true, right: true}, "⌊": {stem: true, foot: true}, "⌋": {stem: true, foot: true, right: true},
+	"[": {stem: true, top: true, foot: true}, "]": {stem: true, top: true, foot: true, right: true},
+}
+
+// angled draws a bracket of straight strokes about the axis.
+func (s setter) angled(c corner, width, middle, half float64) Box {
+	stroke, x := 1.5*thickness*s.size, width*0.4
+	if c.right {
+		x = width*0.6 - 1.5*thickness*s.size
+	}
+	b := Box{Width: width, Up: middle + half, Down: half - middle}
+	b.Marks = append(b.Marks, bar(x, -middle-half, stroke, 2*half))
+	long, from := width*0.5, x
+	if c.right {
+		from = x + stroke - long
+	}
+	if c.top {
+		b.Marks = append(b.Marks, bar(from, -middle-half, long, stroke))
+	}
+	if c.foot {
+		b.Marks = append(b.Marks, bar(from, -middle+half-stroke, long, stroke))
+	}
+	return b
 }
 
 // root sets what stands under a radical sign, which grows with it.

@@ -67,8 +67,10 @@ func levelOf(n *Node) int {
 		return n.level
 	}
 	switch n.Kind {
-	case Fraction, Cases, Large:
+	case Fraction, Large:
 		return looseProduct
+	case Cases:
+		return looseOr
 	}
 	return whole
 }

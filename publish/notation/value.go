@@ -33,7 +33,7 @@ func printed(number, unit, fit string) *Node {
 	}
 	switch {
 	case strings.ContainsAny(number, "±+"):
-		level = looseSum
+		level = looseRelation
 	case strings.ContainsRune(number, '×') || strings.ContainsRune(number, '/'):
 		level = min(level, looseProduct)
 	}
