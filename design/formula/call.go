@@ -34,7 +34,7 @@ func (ev *evaluator) apply(n *Node, f *Function) (Result, *Error) {
 }
 
 // enter is the evaluator within a function, whose parameters are locals that hold
-// the arguments.
+// the arguments, or stand for the things named.
 func (ev *evaluator) enter(n *Node, f *Function) (*evaluator, *Error) {
 	if from := slices.Index(ev.inside, f.Name); from >= 0 {
 		err := &CycleError{Path: append(slices.Clone(ev.inside[from:]), f.Name), Calls: true}
@@ -50,11 +50,12 @@ func (ev *evaluator) enter(n *Node, f *Function) (*evaluator, *Error) {
 	}
 	var locals *local
 	for i, argument := range n.Args {
-		v, failed := ev.value(argument)
+		l, failed := ev.argument(argument, f.things[i])
 		if failed != nil {
 			return nil, failed
 		}
-		locals = &local{name: f.Parameters[i], value: v, outer: locals}
+		l.name, l.outer = f.Parameters[i], locals
+		locals = &l
 	}
 	inner := *ev
 	inner.expr, inner.locals, inner.trail = f.Is, locals, ev.follow(n, 0)
@@ -62,9 +63,35 @@ func (ev *evaluator) enter(n *Node, f *Function) (*evaluator, *Error) {
 	return &inner, nil
 }
 
+// argument is what a parameter stands for: a value; or, for a name that has none, the
+// thing, in case that the function, or one that it calls, reaches into it.
+func (ev *evaluator) argument(n *Node, thing bool) (local, *Error) {
+	if n.Kind != Name {
+		v, failed := ev.value(n)
+		return local{value: v}, failed
+	}
+	if thing {
+		return ev.item(n)
+	}
+	v, failed := ev.value(n)
+	if failed == nil {
+		return local{value: v}, nil
+	}
+	l, none := ev.item(n)
+	if none != nil {
+		return local{}, failed
+	}
+	failed.frame = len(ev.inside) + 1
+	l.fault = failed
+	return l, nil
+}
+
 // insideOf marks the call for what fails within a function, and shows the
 // definition; of functions within functions it shows the innermost.
 func (ev *evaluator) insideOf(n *Node, f *Function, failed *Error) *Error {
+	if failed.frame > 0 && failed.frame <= len(ev.inside)+1 {
+		return failed // an argument's own fault is marked where it lies
+	}
 	located := *failed
 	located.Offset, located.Length = n.Offset, n.Length
 	if !failed.shown {

@@ -10,6 +10,7 @@ type Error struct {
 	Cause          error  // what the scope or the arithmetic returned; may be nil
 	kind           faultKind
 	shown          bool // the message shows the function in which it came about
+	frame          int  // of an argument's fault that came up later: how deep in functions its text stands, from 1
 }
 
 // faultKind tells a fault of this formula from one that the scope handed on.

@@ -73,6 +73,8 @@ var testDefines = map[string]string{
 	"loop(v)":            "knot(v) + 1",
 	"knot(v)":            "loop(v) - 1",
 	"weights(k)":         "sum(p, press.parts, k * p.mass)",
+	"heft(p, k)":         "k * p.mass * p.count",
+	"both(p, q)":         "heft(p, 1) + heft(q, 1)",
 }
 
 func TestForms(t *testing.T) {
@@ -105,6 +107,10 @@ func TestForms(t *testing.T) {
 		{formula: "twice(gap) - gap", want: "2.0 ± 0.5 mm"},
 		{formula: "weights(2)", want: "13.4 ± 0.6 kg"},
 		{formula: "solve(v, 0 mm, 1 m, four(v) = opening)", want: "45 mm"},
+		{formula: "heft(post, 2)", want: "4.8 ± 0.4 kg"},
+		{formula: "sum(p, press.parts, heft(p, 1))", want: "7.9 ± 0.4 kg"},
+		{formula: "both(post, beam) - both(beam, post)", want: "0 kg"},
+		{formula: "if(has(motor.power), 1, 2) + if(has(post.power), 10, 20)", want: "21"},
 		{formula: "stiffness(e_modulus, 8 mm^4, 10 mm)", want: "5.04 kN/mm"},
 	}
 	for _, row := range rows {
@@ -218,8 +224,10 @@ func TestLeans(t *testing.T) {
 		{formula: "sum(p, press.parts, p.mass * ratio, has(p.power))", want: "post.mass beam.mass motor.mass ratio post.power beam.power motor.power"},
 		{formula: "sum(v, (gap, 1 mm + zero), v)", want: "zero gap"},
 		{formula: "sum(p, (post, beam), sum(q, (p, motor), q.mass))", want: "post.mass beam.mass motor.mass"},
-		{formula: "weights(speed) + weights(ratio)", want: "post.mass beam.mass motor.mass speed ratio"},
+		{formula: "weights(speed) + weights(ratio)", want: "speed post.mass beam.mass motor.mass ratio"},
 		{formula: "loop(1)", want: ""},
+		{formula: "heft(post, ratio) + heft(motor, gap)", want: "ratio post.mass post.count gap motor.mass motor.count"},
+		{formula: "sum(p, (post, beam), both(p, motor))", want: "post.mass beam.mass post.count beam.count motor.mass motor.count"},
 	}
 	for _, row := range rows {
 		t.Run(row.formula, func(t *testing.T) {

@@ -1,9 +1,15 @@
 package formula
 
-import "strings"
+import (
+	"maps"
+	"slices"
+	"strings"
+)
 
-// maxLeans bounds how many names Leans returns.
-const maxLeans = 10_000
+const (
+	maxLeans   = 10_000  // names that Leans returns
+	maxLeaning = 100_000 // nodes that it looks at
+)
 
 // Leans returns the full names of all that a formula leans on, each once, in the
 // order met: groups of sums taken apart into their members' properties
@@ -20,33 +26,58 @@ type leaning struct {
 	scope  Scope
 	names  []string
 	seen   map[string]bool
+	inside []string // functions being looked into
 	called map[string]bool
+	steps  int
 }
 
 // visit collects names; stands tells what locals stand for, nothing for a value.
 func (l *leaning) visit(n *Node, stands map[string][]string) {
+	if l.steps++; l.steps > maxLeaning {
+		return
+	}
 	switch n.Kind {
 	case Name:
 		l.name(n, stands)
 	case Sum:
-		inner := map[string][]string{}
-		for name, things := range stands {
-			inner[name] = things
+		inner := maps.Clone(stands)
+		if inner == nil {
+			inner = map[string][]string{}
 		}
-		inner[n.Local] = l.things(n.Args[0], stands)
+		inner[n.Local] = l.things(n.Args[0].Args, n.Args[0], stands)
 		for _, arg := range n.Args[1:] {
 			l.visit(arg, inner)
 		}
 		return
 	case Call:
-		if f := l.scope.Function(n.Text); f != nil && !l.called[n.Text] {
-			l.called[n.Text] = true
-			l.visit(f.Is.root, nil)
+		if f := l.scope.Function(n.Text); f != nil && !isBuiltin(n.Text) && len(n.Args) == len(f.Parameters) {
+			l.function(n, f, stands)
+			return
 		}
 	}
 	for _, arg := range n.Args {
 		l.visit(arg, stands)
 	}
+}
+
+// function looks into a function: once, or for each call where parameters stand for
+// names, of things or values.
+func (l *leaning) function(n *Node, f *Function, stands map[string][]string) {
+	inner := map[string][]string{}
+	for i, arg := range n.Args {
+		if arg.Kind == Name {
+			inner[f.Parameters[i]] = l.things([]*Node{arg}, nil, stands)
+		} else {
+			l.visit(arg, stands)
+		}
+	}
+	if slices.Contains(l.inside, f.Name) || len(inner) == 0 && l.called[f.Name] {
+		return
+	}
+	l.called[f.Name] = true
+	l.inside = append(l.inside, f.Name)
+	l.visit(f.Is.root, inner)
+	l.inside = l.inside[:len(l.inside)-1]
 }
 
 func (l *leaning) name(n *Node, stands map[string][]string) {
@@ -70,10 +101,10 @@ func (l *leaning) add(name string) {
 	}
 }
 
-// things are what a sum's local stands for.
-func (l *leaning) things(over *Node, stands map[string][]string) []string {
+// things are what names stand for: those of a list, or the members of a group.
+func (l *leaning) things(items []*Node, over *Node, stands map[string][]string) []string {
 	var things []string
-	if over.Kind == Group {
+	if over != nil && over.Kind == Group {
 		members, err := l.scope.Members(over.Text)
 		if err != nil {
 			return nil
@@ -83,7 +114,7 @@ func (l *leaning) things(over *Node, stands map[string][]string) []string {
 		}
 		return things
 	}
-	for _, item := range over.Args {
+	for _, item := range items {
 		head, _, dotted := strings.Cut(item.Text, ".")
 		switch {
 		case item.Kind == Name && !item.Bound:

@@ -14,6 +14,7 @@ type local struct {
 	member *Member        // a thing that a sum goes through
 	group  string         // that lists it
 	alias  string         // a name written out in a sum's list
+	fault  *Error         // why it has no value, where it can only stand for a thing
 	outer  *local         // the one around it; nil for the outermost
 }
 
@@ -57,6 +58,8 @@ func (ev *evaluator) local(n *Node) (quantity.Value, *Error) {
 	switch {
 	case !found:
 		return quantity.Value{}, fault(n, n.Text+": "+errUnheld.Error(), errUnheld)
+	case l.fault != nil && !dotted:
+		return quantity.Value{}, l.fault
 	case l.member != nil && !dotted:
 		failed := ev.fail(n, nil, "%s is one of %s and has no value by itself", head, l.group)
 		failed.Remedy = "name a property of it, such as " + head + "." + property(l.group)

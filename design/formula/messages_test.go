@@ -63,10 +63,10 @@ var messages = []struct {
 	}},
 	{about: "sums", formulas: []string{
 		"sum(p, pres.parts, p.mass)", "sum(p, press.parts, p)", "sum(p, press.parts, p.power)", "sum(p, empty.parts, p.mass)", "sum(p, press.parts, p.nothing, 1 < 0)", "sum(v, (r, force), v)", "sum(v, (zero, r), force / v)", "sum(p, press.parts)", "sum(p)", "sum(p, 3, p)", "sum(p, (), p)",
-		"sum(p, press.parts, p.mass, p.count)", "sum(p, press.parts, p.mass) + r", "sum(p, press.parts, p.mass + p.length)", "has(2 * r)",
+		"sum(p, press.parts, p.mass, p.count)", "sum(p, press.parts, p.mass) + r", "sum(p, press.parts, p.mass + p.length)", "has(2 * r)", "sum(p, press.parts, p.mass, has(p.powr))",
 	}},
 	{about: "functions", formulas: []string{
-		"stiffness(210 GPa, 8 mm^4)", "stiffness(210 GPa, 8 mm^4, zero)", "stiffness(210 GPa, 8 mm^4, l) + r", "stiffness(210 GPa, force / zero, l)", "twice(t)", "four(t)", "loop(1)", "stifness(1, 2, 3)", "root_of(-1)",
+		"stiffness(210 GPa, 8 mm^4)", "stiffness(210 GPa, 8 mm^4, zero)", "stiffness(210 GPa, 8 mm^4, l) + r", "stiffness(210 GPa, force / zero, l)", "twice(t)", "four(t)", "loop(1)", "stifness(1, 2, 3)", "root_of(-1)", "heft(2 kg, 1)", "heft(posd, 1)", "twice(openning)", "four(posd + 1)", "both(posd, 1)", "sum(p, press.parts, twice(p))", "heft(motor.power, 1)",
 	}},
 	{about: "scope", formulas: []string{"openning + 1 mm", "2 * mm", "1 + loop_a", "2 * curve.nothing(3)", "2 * sqr(3)", "curve.torque(3 mm)", "diagonal(1, 2)"}},
 	{about: "reading", formulas: []string{"if(1 < 2, 3)", "if(1 < 2, 3, 4 < 5, 6)", "max(1, 2", "sum(p, (a, b, p.mass)", "1 < 2 < 3", "solve(x, 0, 1, x = 1 = 2)", "sqrt", "sum + 1"}},

@@ -40,17 +40,28 @@ type Member struct {
 
 // A Function is a function of a calculation, written as a formula of its
 // parameters: stiffness(e, i, l) = 3 * e * i / l^3. Its formula may use the
-// names and functions of the scope that it is called in.
+// names and functions of the scope that it is called in. A parameter that it
+// reaches into, as in weight(p) = p.mass * g, is called with a thing's name.
 type Function struct {
 	Name       string
 	Parameters []string
-	Is         *Expr // its parameters are Bound names
+	Is         *Expr  // its parameters are Bound names
+	things     []bool // of each parameter: the formula reaches into it, p.mass, so that it stands for a thing
 }
 
 // NewFunction makes a function of a formula that has been read by itself. Where
 // a solve or sum in it has a local with a parameter's name, the local holds there.
 func NewFunction(name string, parameters []string, is *Expr) *Function {
-	return &Function{Name: name, Parameters: parameters, Is: &Expr{source: is.source, root: bind(is.root, parameters)}}
+	f := &Function{Name: name, Parameters: parameters, Is: &Expr{source: is.source, root: bind(is.root, parameters)}, things: make([]bool, len(parameters))}
+	walk(f.Is.root, "", func(n *Node, _ string) {
+		if n.Kind == Name && n.Bound {
+			head, _, dotted := strings.Cut(n.Text, ".")
+			if i := slices.Index(parameters, head); i >= 0 && dotted {
+				f.things[i] = true
+			}
+		}
+	})
+	return f
 }
 
 // bind copies a tree with the names of parameters bound.

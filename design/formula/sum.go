@@ -58,6 +58,11 @@ func (ev *evaluator) term(n *Node) (v quantity.Value, counts bool, failed *Error
 func (ev *evaluator) nothing(n *Node, rounds []local) (quantity.Value, *Error) {
 	ev.aside++
 	defer func() { ev.aside-- }()
+	if len(rounds) > 0 {
+		if missing := ev.hadByNone(n, rounds); missing != nil {
+			return quantity.Value{}, ev.fail(missing, quantity.ErrUndefined, "nothing that the sum goes through has %s", missing.Text)
+		}
+	}
 	for _, l := range rounds {
 		if v, failed := ev.holding(l).value(n.Args[1]); failed == nil {
 			v.SI = 0
@@ -69,6 +74,24 @@ func (ev *evaluator) nothing(n *Node, rounds []local) (quantity.Value, *Error) {
 		why += ", since " + ev.expr.text(n.Args[2]) + " holds for none, and nothing tells what the sum would measure"
 	}
 	return quantity.Value{}, ev.fail(n, quantity.ErrUndefined, "%s: %s", ev.expr.text(n), why)
+}
+
+// hadByNone is a name that a sum's condition asks for by has and that no round has;
+// nil where there is none. It is likely mistyped, and the sum's 0 would not tell.
+func (ev *evaluator) hadByNone(n *Node, rounds []local) *Node {
+	var missing *Node
+	walk(n.Args[2], "", func(asked *Node, in string) {
+		if in != "has" || !asked.Bound || missing != nil {
+			return
+		}
+		for _, l := range rounds {
+			if _, failed := ev.holding(l).value(asked); failed == nil {
+				return
+			}
+		}
+		missing = asked
+	})
+	return missing
 }
 
 // inRound says in which round of a sum something fails.
