@@ -58,11 +58,7 @@ func record(r *reckon.Reckoning, c *plan.Calc, rec plan.Record) Record {
 		return out
 	}
 	out.Was, out.Is, out.Known = was.Value, is, true
-	for _, name := range r.Inputs(c, rec.Name.Text) {
-		if v, err := r.Named(r.NameIn(c, name)); err == nil {
-			out.Inputs = append(out.Inputs, Input{Name: name, Value: v})
-		}
-	}
+	out.Inputs = inputs(r, c, rec.Name.Text)
 	out.changed(r, c)
 	low, high := was.Value.Low(), was.Value.High()
 	if !was.Value.HasSpread() {
@@ -76,6 +72,29 @@ func record(r *reckon.Reckoning, c *plan.Calc, rec plan.Record) Record {
 // recordedWithin is the share by which a result may leave a record without a
 // tolerance of its own.
 const recordedWithin = 1e-3
+
+// inputs are what a result is worked out from, with their values.
+func inputs(r *reckon.Reckoning, c *plan.Calc, result string) []Input {
+	var list []Input
+	for _, name := range r.Inputs(c, result) {
+		if v, err := r.Named(r.NameIn(c, name)); err == nil {
+			list = append(list, Input{Name: name, Value: v})
+		}
+	}
+	return list
+}
+
+// Unrecorded is a result that has no record, as one could be made of it.
+func Unrecorded(r *reckon.Reckoning, c *plan.Calc, result string) Record {
+	out := Record{Name: result}
+	is, err := r.Show(c.ID.Text + "." + result)
+	if err != nil {
+		return out
+	}
+	out.Is, out.Was, out.Known, out.Holds = is, is.Nominal(), true, true
+	out.Inputs = inputs(r, c, result)
+	return out
+}
 
 // unchangedWithin is the share by which an input may leave what the record keeps of it:
 // records keep six digits.
