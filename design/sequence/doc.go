@@ -7,6 +7,9 @@
 // the work at each assembly's bench with its obstructions, a [Card] for each step and
 // the list of [Tool]s. Lengths are millimetres, angles radians, masses kilograms.
 //
+// Each assembly's work rests on a bench, on the face that its step says; what only the
+// bench keeps from going is told with the faces on which it would go.
+//
 // What blocks a tool is found on the tool's envelope: stems and heads are cylinders
 // about the screw's axis, handles are bars that swing about it. Both are compared with
 // the triangles that stand for what is there, in the screw's own round coordinates:
