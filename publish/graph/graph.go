@@ -236,8 +236,14 @@ func (p *plotter) runs(y func(i int) (float64, bool)) [][]picture.Point {
 			end()
 			continue
 		}
-		// Far outside a point is brought near, so that paper stays in reach.
 		span := p.y.high - p.y.low
+		if i > 0 && len(now) > 0 {
+			// From far above to far below in one step: a pole, not a line.
+			if before, _ := y(i - 1); math.Abs(v-before) > span && (v > p.y.high && before < p.y.low || v < p.y.low && before > p.y.high) {
+				end()
+			}
+		}
+		// Far outside a point is brought near, so that paper stays in reach.
 		v = math.Max(p.y.low-20*span, math.Min(p.y.high+20*span, v))
 		now = append(now, p.point(point.X, v))
 	}

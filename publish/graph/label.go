@@ -85,12 +85,18 @@ func (p *plotter) limitName(l Limit, runs [][]picture.Point) {
 	p.label(box, places)
 }
 
+// leadSteps is at how many places a label asks whether it would cover a lead.
+const leadSteps = 40
+
 // design marks where the machine is: with lines to both axes, the spread of the
 // result, and its value.
 func (p *plotter) design() {
 	at := p.point(p.At.X, p.At.Y)
 	lead := func(to picture.Point) {
 		p.picture.Add(picture.Path{Curves: []picture.Curve{picture.Line{A: at, B: to}}, Line: picture.Hidden, Class: "lead"})
+		for share := range leadSteps {
+			p.traces = append(p.traces, at.Plus(to.Minus(at).Times(float64(share)/leadSteps)))
+		}
 	}
 	lead(picture.Point{X: at.X, Y: p.y.from})
 	lead(picture.Point{X: p.x.from, Y: at.Y})
