@@ -56,7 +56,7 @@ func parse(file string, data []byte) ([]*Calc, error) {
 	var subject string
 	var calcs []*Calc
 	err := node{doc.Content[0], file}.keys(map[string]func(node) error{
-		"subject": words(&subject),
+		"subject": textual(&subject),
 		"calculations": func(n node) error {
 			return n.each(func(name string, n node) error {
 				c := &Calc{Name: name}
@@ -73,9 +73,9 @@ func parse(file string, data []byte) ([]*Calc, error) {
 
 func (c *Calc) read(n node) error {
 	err := n.keys(map[string]func(node) error{
-		"title":  words(&c.Title),
-		"about":  words(&c.About),
-		"source": words(&c.Source),
+		"title":  textual(&c.Title),
+		"about":  textual(&c.About),
+		"source": textual(&c.Source),
 		"given": func(n node) error {
 			return n.each(func(name string, n node) error {
 				in, err := readInput(name, n)
@@ -100,7 +100,7 @@ func (c *Calc) read(n node) error {
 		"assumes": func(n node) error {
 			return n.list(func(n node) error {
 				var say string
-				err := words(&say)(n)
+				err := textual(&say)(n)
 				c.Assumes = append(c.Assumes, say)
 				return err
 			})
@@ -109,7 +109,7 @@ func (c *Calc) read(n node) error {
 			return n.list(func(n node) error {
 				var l Limit
 				err := n.keys(map[string]func(node) error{
-					"that": expression(&l.That), "because": words(&l.Because),
+					"that": expression(&l.That), "because": textual(&l.Because),
 				}, "that")
 				c.Limits = append(c.Limits, l)
 				return err
@@ -139,8 +139,8 @@ func (c *Calc) check(n node) error {
 func readInput(name string, n node) (Input, error) {
 	in := Input{Name: name}
 	err := n.keys(map[string]func(node) error{
-		"symbol": words(&in.Symbol), "unit": unit(&in.Unit, &in.Dim),
-		"about": words(&in.About), "default": expression(&in.Default),
+		"symbol": textual(&in.Symbol), "unit": unit(&in.Unit, &in.Dim),
+		"about": textual(&in.About), "default": expression(&in.Default),
 	}, "symbol", "unit", "about")
 	return in, err
 }
@@ -148,8 +148,8 @@ func readInput(name string, n node) (Input, error) {
 func readFind(name string, n node) (Find, error) {
 	f := Find{Name: name}
 	err := n.keys(map[string]func(node) error{
-		"symbol": words(&f.Symbol), "unit": unit(&f.Unit, &f.Dim),
-		"is": expression(&f.Is), "about": words(&f.About),
+		"symbol": textual(&f.Symbol), "unit": unit(&f.Unit, &f.Dim),
+		"is": expression(&f.Is), "about": textual(&f.About),
 	}, "symbol", "unit", "is", "about")
 	return f, err
 }
@@ -160,7 +160,7 @@ func readTable(name string, n node) (plan.TableFile, error) {
 	err := n.keys(map[string]func(node) error{
 		"columns": func(n node) error { return n.list(appendTo(&data.Columns)) },
 		"units":   func(n node) error { return n.list(appendTo(&data.Units)) },
-		"between": words(&t.Between.Text),
+		"between": textual(&t.Between.Text),
 		"rows": func(n node) error {
 			return n.list(func(n node) error {
 				var row []float64
@@ -255,8 +255,8 @@ func (n node) list(read func(node) error) error {
 	return nil
 }
 
-// words reads a text that must not be empty; folded lines lose their last break.
-func words(into *string) func(node) error {
+// textual reads a text that must not be empty; folded lines lose their last break.
+func textual(into *string) func(node) error {
 	return func(n node) error {
 		*into = strings.TrimSpace(n.Value)
 		if n.Kind != yaml.ScalarNode || *into == "" {
