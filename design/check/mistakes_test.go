@@ -143,6 +143,8 @@ var mistakes = []mistake{
 		rules: []string{"fit-fails"}, says: "press fit"},
 	{name: "screw bar of another lead", machine: "slide", edits: [][3]string{{"stock.yaml", "thread: Tr8x2", "thread: Tr8x1.5"}},
 		rules: []string{"thread-mismatch"}, says: "leads are"},
+	{name: "screw turned twice as far as the carriage goes", machine: "slide", moving: true, edits: [][3]string{{"assemblies/slide.yaml", "by: -feed / lead_screw.lead * 1 turn", "by: -feed / lead_screw.lead * 2 turn"}},
+		rules: []string{"turns-and-travel-differ"}, says: "120 turns times a lead of 2 mm make 240 mm"},
 	{name: "carriage lower than the rails", machine: "slide", edits: [][3]string{{"assemblies/slide.yaml", "{assembly: carriage_unit, at: [90 mm, 0 mm, 20 mm]", "{assembly: carriage_unit, at: [90 mm, 0 mm, 18 mm]"}},
 		among: true, rules: []string{"bodies-overlap"}, says: "overlap by 2 mm"},
 	{name: "bracket of 20 mm bar on 1 inch bar", machine: "shelf", edits: [][3]string{
