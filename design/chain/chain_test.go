@@ -85,8 +85,8 @@ func TestBlocksInAChannel(t *testing.T) {
 			t.Errorf("%s: %.6f in, want %g", c.what, c.got/inch, c.want)
 		}
 	}
-	if o := report.Requires[0]; !o.Known || !o.Nominal || o.Likely || o.Worst {
-		t.Errorf("a gap of at least 0.003 in: %+v, want it to hold for the nominal sizes alone", o)
+	if o := report.Requires[0]; !o.Known || !o.Mean || o.Likely || o.Worst {
+		t.Errorf("a gap of at least 0.003 in: %+v, want it to hold for the mean sizes alone", o)
 	}
 	if c := report.Contributors[0]; c.Title != "Block c" || math.Abs(c.Worst-0.5) > 1e-9 || math.Abs(c.Variance-25.0/36) > 1e-9 {
 		t.Errorf("what does most is %+v, want block c with half of the worst case", c)

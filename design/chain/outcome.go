@@ -10,7 +10,7 @@ type Outcome struct {
 	Require plan.Require
 	Source  string // the condition as written
 	Known   bool   // whether it could be worked out
-	Nominal bool   // it holds for the gap as the plan has it
+	Mean    bool   // it holds with every size in the middle of its tolerance
 	Worst   bool   // it holds at both worst limits, hence always
 	Likely  bool   // it holds at both statistical limits
 }
@@ -42,7 +42,7 @@ func (b *builder) outcomes() {
 			}
 			return all
 		}
-		o.Nominal, o.Worst, o.Likely = holds(g.Nominal), holds(g.Low, g.High), holds(low, high)
+		o.Mean, o.Worst, o.Likely = holds(g.Mean), holds(g.Low, g.High), holds(low, high)
 		b.report.Requires = append(b.report.Requires, o)
 	}
 }

@@ -110,16 +110,17 @@ func (c Contributor) Name() string {
 	return c.Path + ", play in " + c.From
 }
 
-// Measurement is what formulas learn of the gap.
+// Measurement is what formulas learn of the gap: its mean, with every size in the middle
+// of its tolerance, and what each contributor does to it to either side.
 func (r *Report) Measurement() reckon.Measured {
 	if !r.Known {
 		return reckon.Measured{Lost: true}
 	}
 	const metre = 1000
-	m := reckon.Measured{Value: quantity.MM(r.Gap.Nominal)}
-	m.Value.Minus, m.Value.Plus = math.Max(0, r.Gap.Nominal-r.Gap.Low)/metre, math.Max(0, r.Gap.High-r.Gap.Nominal)/metre
+	m := reckon.Measured{Value: quantity.MM(r.Gap.Mean)}
+	m.Value.Minus, m.Value.Plus = (r.Gap.Mean-r.Gap.Low)/metre, (r.Gap.High-r.Gap.Mean)/metre
 	for _, c := range r.Contributors {
-		m.By = append(m.By, reckon.Driver{Name: c.Name(), Low: c.Low() / metre, High: c.High() / metre})
+		m.By = append(m.By, reckon.Driver{Name: c.Name(), Low: -c.half() / metre, High: c.half() / metre})
 	}
 	return m
 }

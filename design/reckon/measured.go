@@ -56,8 +56,7 @@ func (e *unmeasuredError) Remedy() string {
 }
 
 // addMeasured puts what was measured into the web: a sum that leans on each of its
-// contributors, which counts as nothing where its size is the plan's. A contributor whose
-// limits both lie to one side of that reaches from it to the further one.
+// contributors, which counts as nothing where the value is the one that was measured.
 func (w *web) addMeasured(name string, m Measured) int {
 	sum := &node{name: name, still: m.Value.Nominal(), cost: 1 + len(m.By)}
 	for _, by := range m.By {

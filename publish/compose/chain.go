@@ -40,7 +40,7 @@ func (c *composer) chains(k *plan.Calc) []page.Block {
 		out = append(out, c.chain(report, number, only)...)
 	}
 	if len(out) > 0 {
-		out = append(out, c.paragraph("Worst case: every size at its worst limit at once. Statistically: the root of the sum of squares, each size normal with its limits at three standard deviations about the middle of its tolerance, and so the gap. A size that the drawing gives no dimension of its own counts as one with the general tolerance. Play is half of what the largest hole is wider than the smallest shaft or screw, to either side."))
+		out = append(out, c.paragraph("Mean: every size in the middle of its tolerance; formulas name this gap. Worst case: every size at its worst limit at once. Statistically: the root of the sum of squares, each size normal with its limits at three standard deviations about the middle of its tolerance, and so the gap. A size that the drawing gives no dimension of its own counts as one with the general tolerance. Play is half of what the largest hole is wider than the smallest shaft or screw, to either side."))
 	}
 	return out
 }
@@ -63,7 +63,8 @@ func (c *composer) chain(r *chain.Report, number int, only page.Only) []page.Blo
 	}
 	low, high := r.Gap.Likely()
 	out = append(out, page.Facts{Only: only, Facts: []page.Fact{
-		{Label: c.say("Gap"), Words: c.measured(quantity.MM(r.Gap.Nominal))},
+		{Label: c.say("Gap as drawn"), Words: c.measured(quantity.MM(r.Gap.Nominal))},
+		{Label: c.say("Mean"), Words: c.measured(quantity.MM(r.Gap.Mean))},
 		{Label: c.say("Worst case"), Words: c.between(r.Gap.Low, r.Gap.High)},
 		{Label: c.say("Statistically"), Words: c.between(low, high)},
 	}})

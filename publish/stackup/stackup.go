@@ -22,7 +22,7 @@ const (
 	top     = 5.0   // mm above the first arrow
 	letters = 2.5   // mm, capital height of parts and sizes
 	small   = 1.8   // mm, capital height of features
-	foot    = 19.0  // mm for the gap and what it comes to
+	foot    = 23.0  // mm for the gap and what it comes to
 	mostOn  = 15    // arrows on one picture
 )
 
@@ -125,7 +125,7 @@ func (s *sketch) draw(pic *picture.Picture, from, to int) {
 	pic.Height = top + row*float64(to-from)
 	end := pic.Height - row/2
 	if last {
-		end = pic.Height + foot/4
+		end = pic.Height + 4
 		pic.Height += foot
 	}
 	line := func(mm, from, to float64) {
@@ -269,10 +269,12 @@ func Size(c chain.Contributor, system quantity.System) string {
 
 // number is a length in the system's unit, without the unit: tenths of a
 // micrometre, or hundred-thousandths of an inch, at the finest.
-func number(mm float64, system quantity.System) string {
-	places := 4
+func number(mm float64, system quantity.System) string { return rounded(mm, 4, system) }
+
+// rounded is a length to so many places of a millimetre, and one more of an inch.
+func rounded(mm float64, places int, system quantity.System) string {
 	if system == quantity.Inch {
-		mm, places = mm/25.4, 5
+		mm, places = mm/25.4, places+1
 	}
 	words := strconv.FormatFloat(mm, 'f', places, 64)
 	words = strings.TrimSuffix(strings.TrimRight(words, "0"), ".")
@@ -313,10 +315,11 @@ func (s *sketch) gap(pic *picture.Picture, y float64) {
 	}
 	likelyLow, likelyHigh := g.Likely()
 	between := func(low, high float64) string {
-		return number(low, s.system) + " … " + number(high, s.system) + " " + unit
+		return rounded(low, 3, s.system) + " … " + rounded(high, 3, s.system) + " " + unit
 	}
 	for i, line := range [][2]string{
 		{s.words.Say("Gap"), number(g.Nominal, s.system) + " " + unit},
+		{s.words.Say("Mean"), number(g.Mean, s.system) + " " + unit},
 		{s.words.Say("Worst case"), between(g.Low, g.High)},
 		{s.words.Say("Statistically"), between(likelyLow, likelyHigh)},
 	} {
