@@ -4,6 +4,7 @@ import (
 	"net/url"
 	"reflect"
 	"regexp"
+	"slices"
 	"strings"
 
 	"plansheaf/design/finding"
@@ -23,6 +24,7 @@ type setting struct {
 	value    *plan.Value
 	hazard   *plan.Hazard
 	drawing  *plan.Drawing
+	function *plan.Definition
 }
 
 // A passage is one text of the plan that is printed as prose: no title, no history.
@@ -76,6 +78,9 @@ func (w *Work) mentions() *mentions {
 
 func (m *mentions) name(in setting, name string) {
 	head, _, _ := strings.Cut(name, ".")
+	if in.function != nil && slices.ContainsFunc(in.function.Parameters, func(p plan.Word) bool { return p.Text == head }) {
+		return
+	}
 	if in.calc != nil && local(in.calc, head) {
 		m.names[in.calc.ID.Text+"."+head] = true
 		return
@@ -155,6 +160,8 @@ func (m *mentions) visit(v reflect.Value, in setting, field string) {
 		in.hazard = x
 	case *plan.Drawing:
 		in.drawing = x
+	case *plan.Definition:
+		in.function = x
 	}
 	for i := range v.NumField() {
 		if f := v.Type().Field(i); f.IsExported() {
