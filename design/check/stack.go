@@ -29,7 +29,9 @@ func (s *Situation) Stacks(a *plan.Assembly, j *plan.Joint) []joint.Stack {
 }
 
 // Holds measures every place of a joint with a pin, a rivet or a retaining ring.
-func (s *Situation) Holds(a *plan.Assembly, j *plan.Joint) []joint.Hold { return s.joints().Holds(a, j) }
+func (s *Situation) Holds(a *plan.Assembly, j *plan.Joint) []joint.Hold {
+	return s.joints().Holds(a, j)
+}
 
 // Fits are the places of a joint where a shaft is in a hole, the shaft's side as Mine,
 // with their fits; equal ones once.

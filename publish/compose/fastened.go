@@ -1,7 +1,6 @@
 package compose
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -31,25 +30,10 @@ func (c *composer) holdColumns() []page.Column {
 // alike in one row.
 func (c *composer) holdCells(s *check.Situation, a *plan.Assembly, j *plan.Joint) [][]page.Cell {
 	holds := s.Holds(a, j)
-	var rows [][]page.Cell
-	var at [][]string
-	known := map[string]int{}
-	for i := range holds {
+	return c.alike(len(holds), func(i int) (*layout.Crossing, []page.Cell) {
 		h := &holds[i]
-		row := cells(nil, c.heldWords(s, h), c.needWords(h), c.findWords(h))
-		key := fmt.Sprintf("%#v", row)
-		n, seen := known[key]
-		if !seen {
-			n = len(rows)
-			known[key] = n
-			rows, at = append(rows, row), append(at, nil)
-		}
-		at[n] = append(at[n], h.Crossings[0].Spot.Path+"."+h.Crossings[0].Spot.Feature)
-	}
-	for n := range rows {
-		rows[n][0].Words = c.placesWords(at[n], len(holds))
-	}
-	return rows
+		return &h.Crossings[0], cells(nil, c.heldWords(s, h), c.needWords(h), c.findWords(h))
+	})
 }
 
 // heldWords list what a pin or rivet goes through, with how thick it is; of a ring the

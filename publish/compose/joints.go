@@ -8,6 +8,7 @@ import (
 
 	"plansheaf/design/check"
 	"plansheaf/design/joint"
+	"plansheaf/design/layout"
 	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
 	"plansheaf/design/reckon"
@@ -240,13 +241,21 @@ func (c *composer) phrased(text string, forms []wording.Phrase) string {
 // placeRows are the cells of a joint's places, those alike in one row.
 func (c *composer) placeRows(s *check.Situation, a *plan.Assembly, j *plan.Joint) [][]page.Cell {
 	stacks := s.Stacks(a, j)
+	serving := joint.Serving(stacks)
+	return c.alike(len(stacks), func(i int) (*layout.Crossing, []page.Cell) {
+		p := &stacks[i]
+		return &p.Crossings[0], cells(nil, c.layerWords(s, p), c.clampedWords(p), c.threadWords(p), c.lengthWords(p, serving))
+	})
+}
+
+// alike are the cells of a joint's places, of which one gives the first layer and the
+// cells behind the first: those alike in one row, the first cell of which names them.
+func (c *composer) alike(places int, one func(i int) (*layout.Crossing, []page.Cell)) [][]page.Cell {
 	var rows [][]page.Cell
 	var at [][]string
 	known := map[string]int{}
-	serving := joint.Serving(stacks)
-	for i := range stacks {
-		p := &stacks[i]
-		row := cells(nil, c.layerWords(s, p), c.clampedWords(p), c.threadWords(p), c.lengthWords(p, serving))
+	for i := range places {
+		first, row := one(i)
 		key := fmt.Sprintf("%#v", row)
 		n, seen := known[key]
 		if !seen {
@@ -254,10 +263,10 @@ func (c *composer) placeRows(s *check.Situation, a *plan.Assembly, j *plan.Joint
 			known[key] = n
 			rows, at = append(rows, row), append(at, nil)
 		}
-		at[n] = append(at[n], p.Crossings[0].Spot.Path+"."+p.Crossings[0].Spot.Feature)
+		at[n] = append(at[n], first.Spot.Path+"."+first.Spot.Feature)
 	}
 	for n := range rows {
-		rows[n][0].Words = c.placesWords(at[n], len(stacks))
+		rows[n][0].Words = c.placesWords(at[n], places)
 	}
 	return rows
 }
