@@ -60,6 +60,7 @@ func shorten(text []rune) string {
 // that is varied, with whatever functions it calls.
 type pass struct {
 	names map[string]lookup // what the scope answered; shared between passes
+	lists map[string]listed // likewise, of groups
 	watch *inputs           // collects what has a spread; nil when varying
 	moved leaf              // the input that is varied
 	to    float64           // its value in SI units
@@ -98,7 +99,13 @@ func (ev *evaluator) follow(n *Node, i int) uint64 {
 
 // newEvaluator prepares to work out an expression at nominal values.
 func newEvaluator(e *Expr, scope Scope) *evaluator {
-	return &evaluator{expr: e, scope: scope, pass: &pass{names: map[string]lookup{}, steps: new(int)}}
+	return &evaluator{expr: e, scope: scope, pass: &pass{names: map[string]lookup{}, lists: map[string]listed{}, steps: new(int)}}
+}
+
+// listed is what the scope answered for a group.
+type listed struct {
+	members []Member
+	err     error
 }
 
 type lookup struct {

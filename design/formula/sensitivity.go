@@ -93,7 +93,7 @@ func (e *Expr) vary(scope Scope) (Result, []Contribution, *Error) {
 	list, err := Vary(result.Value.SI, watch.list, func(input int, si float64) (float64, error) {
 		at := watch.list[input].Value
 		moved := &evaluator{expr: e, scope: scope, pass: &pass{
-			names: base.names, steps: base.steps, below: base.below, roots: base.roots,
+			names: base.names, lists: base.lists, steps: base.steps, below: base.below, roots: base.roots,
 			moved: watch.leaves[input], to: si, high: si > at.SI,
 		}}
 		again, failed := moved.eval(e.root)

@@ -107,12 +107,16 @@ func (ev *evaluator) rounds(n *Node) ([]local, *Error) {
 	over := n.Args[0]
 	var list []local
 	if over.Kind == Group {
-		members, err := ev.scope.Members(over.Text)
-		if err != nil {
-			return nil, fault(over, err.Error(), err)
+		answer, known := ev.lists[over.Text]
+		if !known {
+			answer.members, answer.err = ev.scope.Members(over.Text)
+			ev.lists[over.Text] = answer
 		}
-		for i := range members {
-			list = append(list, local{name: n.Local, member: &members[i], group: over.Text})
+		if answer.err != nil {
+			return nil, fault(over, answer.err.Error(), answer.err)
+		}
+		for i := range answer.members {
+			list = append(list, local{name: n.Local, member: &answer.members[i], group: over.Text})
 		}
 		return list, nil
 	}

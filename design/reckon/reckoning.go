@@ -27,7 +27,7 @@ type Reckoning struct {
 	places   map[*plan.Joint]int
 	masses   map[string]*assemblyMass
 	contents map[string]map[string]int // what one of each assembly holds: part id -> how many
-	defined  map[*plan.Definition]*formula.Function
+	own      map[*plan.Calc]*calcOwn
 	patterns map[*plan.Hole]int // how many holes those have that were counted
 	findings []finding.Finding
 	said     map[string]bool
@@ -59,7 +59,7 @@ func New(p *plan.Plan, c Case, shapes *Shapes) *Reckoning {
 		Plan: p, Case: c, shapes: shapes,
 		memo: map[string]*entry{}, parts: map[string]*Part{}, said: map[string]bool{},
 		places: map[*plan.Joint]int{}, patterns: map[*plan.Hole]int{}, masses: map[string]*assemblyMass{},
-		contents: map[string]map[string]int{}, defined: map[*plan.Definition]*formula.Function{},
+		contents: map[string]map[string]int{}, own: map[*plan.Calc]*calcOwn{},
 	}
 }
 

@@ -251,10 +251,8 @@ func (s calcScope) Call(name string, args []formula.Arg) (quantity.Value, error)
 		}
 		return quantity.Value{}, &formula.UnknownNameError{Name: name, Nearest: s.r.nearestTo(name, names)}
 	}
-	for _, t := range s.c.Tables {
-		if t.Name.Text == table {
-			return s.r.tableLookup(t, column, args)
-		}
+	if t, found := s.own().tables[table]; found {
+		return s.r.tableLookup(t, column, args)
 	}
 	var names []string
 	for _, t := range s.c.Tables {
@@ -268,28 +266,39 @@ func (s calcScope) Members(group string) ([]formula.Member, error) {
 	return planScope{s.r}.Members(group)
 }
 
-// Function is a function that the calculation defines.
-func (s calcScope) Function(name string) *formula.Function {
-	for i := range s.c.Defines {
-		d := &s.c.Defines[i]
-		if d.Name.Text != name {
-			continue
-		}
+// calcOwn is what a calculation has under names of its own that are called.
+type calcOwn struct {
+	functions map[string]*formula.Function
+	tables    map[string]plan.TableFile
+}
+
+// own gathers a calculation's functions and tables once, since a solve may call them
+// a thousand times.
+func (s calcScope) own() *calcOwn {
+	if own, known := s.r.own[s.c]; known {
+		return own
+	}
+	own := &calcOwn{functions: map[string]*formula.Function{}, tables: map[string]plan.TableFile{}}
+	s.r.own[s.c] = own
+	for _, t := range s.c.Tables {
+		own.tables[t.Name.Text] = t
+	}
+	for _, d := range s.c.Defines {
 		f, ok := d.Is.Pick(s.r.Case.Options)
 		if !ok || !f.Given() {
-			return nil
+			continue
 		}
-		if s.r.defined[d] == nil {
-			parameters := make([]string, len(d.Parameters))
-			for i, p := range d.Parameters {
-				parameters[i] = p.Text
-			}
-			s.r.defined[d] = formula.NewFunction(name, parameters, f.Expr)
+		parameters := make([]string, len(d.Parameters))
+		for i, p := range d.Parameters {
+			parameters[i] = p.Text
 		}
-		return s.r.defined[d]
+		own.functions[d.Name.Text] = formula.NewFunction(d.Name.Text, parameters, f.Expr)
 	}
-	return nil
+	return own
 }
+
+// Function is a function that the calculation defines.
+func (s calcScope) Function(name string) *formula.Function { return s.own().functions[name] }
 
 // Work is what the formulas of all cases may repeat together.
 func (s calcScope) Work() *formula.Work { return planScope{s.r}.Work() }
