@@ -5,6 +5,7 @@ import (
 	_ "embed" // words.csv
 	"encoding/csv"
 	"fmt"
+	"strings"
 	"sync"
 )
 
@@ -34,11 +35,12 @@ func readWords() (map[string]map[string]string, error) {
 	return all, nil
 }
 
-// In returns the calculation with its texts in a language, "de"; what that language
-// lacks stays English, and so does the whole where there is no such language. Names,
+// In returns the calculation with its texts in a language, "de" or "de-AT"; what that
+// language lacks stays English, and so does the whole where there is no such language. Names,
 // symbols, units and formulas are the same in all.
 func (c *Calc) In(language string) *Calc {
 	all, _ := words()
+	language, _, _ = strings.Cut(language, "-")
 	said, found := all[language]
 	if !found {
 		return c

@@ -77,7 +77,7 @@ func TestEveryTextIsSaidInEveryLanguage(t *testing.T) {
 
 // texts are all texts of a calculation.
 func texts(c *Calc) []string {
-	list := append([]string{c.Subject, c.Title, c.About}, c.Assumes...)
+	list := append([]string{c.Subject, c.Title, c.About, c.Source}, c.Assumes...)
 	for _, in := range c.Inputs {
 		list = append(list, in.About)
 	}

@@ -52,7 +52,7 @@ func (g *reading) call(c *plan.Calc, state map[*plan.Calc]bool, inherited *int) 
 		m = fromPlan(own, c.From.At)
 	case known:
 		c.Ready = true
-		m = fromReady(readyOne, c.From.At)
+		m = fromReady(readyOne.In(g.plan.Language.Text), c.From.At)
 	default:
 		g.unknownCalc(c, own)
 		return
