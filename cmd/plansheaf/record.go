@@ -35,8 +35,10 @@ func recordCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			if err := settleRecords(cmd.OutOrStdout(), l.root, edits, write); err != nil {
-				return err
+			if len(edits) > 0 || len(refused) == 0 {
+				if err := settleRecords(cmd.OutOrStdout(), l.root, edits, write); err != nil {
+					return err
+				}
 			}
 			for _, r := range refused {
 				fmt.Fprintf(cmd.ErrOrStderr(), "%s is not recorded: %s\n", r.Name, r.Why)

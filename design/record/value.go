@@ -45,7 +45,7 @@ func (r *recorder) value(change *Change) error {
 	}
 	change.Was, change.Is = old, old
 	number, rest, ok := splitNumber(old)
-	if !ok {
+	if !ok || !isLiteral(old) {
 		return fmt.Errorf("the record %q is a formula, not a number", old)
 	}
 	fresh, err := r.number(number)
@@ -90,6 +90,19 @@ func splitNumber(text string) (number, rest string, ok bool) {
 	}
 	number = strings.TrimRight(m[1], " \u202f")
 	return number, text[len(number):], true
+}
+
+// isLiteral reports whether a text is one value, maybe with a spread.
+func isLiteral(text string) bool {
+	e, failed := formula.Parse(text)
+	if failed != nil {
+		return false
+	}
+	n := e.Root()
+	for n.Kind == formula.Spread || n.Kind == formula.Unary {
+		n = n.Args[0]
+	}
+	return n.Kind == formula.Number
 }
 
 // plainNumber is a number as Go reads it.
