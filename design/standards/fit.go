@@ -138,6 +138,7 @@ func deviationsOf(diameter float64) row {
 // rangeOf finds the row whose range, over one diameter up to and including
 // another, holds the value. An empty upper end has no limit.
 func rangeOf(rows []row, value float64) (row, bool) {
+	value = roundNanometre(value) // metres there and back must not pass a range's end
 	for _, r := range rows {
 		most := r.number("up_to_mm")
 		if value > r.number("over_mm") && (most == 0 || value <= most) {

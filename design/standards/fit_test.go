@@ -156,3 +156,16 @@ func TestFitsChangePlaces(t *testing.T) {
 		}
 	}
 }
+
+// Sizes at the end of a range, as they come back from metres, keep to it: 18 mm H7 is
+// +0.018 mm (ISO 286-1), 30 mm in class m ± 0.2 mm (ISO 2768-1).
+func TestRangeEndsSurviveRounding(t *testing.T) {
+	metres := 0.018
+	if _, upper, err := Limits(metres*1000, "H7"); err != nil || upper != 0.018 {
+		t.Errorf("18 mm H7: +%g, %v", upper, err)
+	}
+	metres = 0.030
+	if got, known := GeneralTolerance("m", math.Nextafter(metres*1000, 31)); !known || got != 0.2 {
+		t.Errorf("30 mm in class m: ± %g", got)
+	}
+}
