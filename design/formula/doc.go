@@ -23,6 +23,9 @@
 //	sum(p, (left_post, right_post), p.length)         Sum: over names, or values, written out
 //	has(p.power)                                      whether a name has a value
 //
+// A Function that reaches into a parameter, heft(p) = p.mass * p.count, is called
+// with a thing: heft(post), or heft(p) in a sum over parts.
+//
 // The x of a solve and the p of a sum are locals: they hold within it alone and
 // go before the scope's names. In the tree they are Names that are Bound.
 //

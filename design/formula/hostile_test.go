@@ -129,3 +129,21 @@ func TestDeepest(t *testing.T) {
 		})
 	}
 }
+
+// Functions within functions, each at the far end of the longest formula, do not
+// exhaust the stack.
+func TestDeepestFunctions(t *testing.T) {
+	long := strings.Repeat(" + 1", MaxNodes/2-3)
+	defines := map[string]string{"f0(x)": "x" + long}
+	for i := 1; i < maxCalled; i++ {
+		defines[fmt.Sprintf("f%d(x)", i)] = fmt.Sprintf("f%d(x)", i-1) + long
+	}
+	e, failed := Parse(fmt.Sprintf("f%d(1)", maxCalled-1))
+	if failed != nil {
+		t.Fatal(failed)
+	}
+	v, failed := e.Value(testWorkshop(t, defines))
+	if want := float64(maxCalled*(MaxNodes/2-3) + 1); failed != nil || v.SI != want {
+		t.Errorf("got %v, %v; want %g", v.SI, failed, want)
+	}
+}
