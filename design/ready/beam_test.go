@@ -112,7 +112,7 @@ func bend(cells int, h float64, fixed []int, loads map[int]float64, from, to int
 		}
 		k[d][d], f[d] = 1, 0
 	}
-	solveBand(k, f)
+	solveBand(k, f, 4)
 	for e := range cells {
 		deflection = math.Max(deflection, math.Abs(f[2*e+2]))
 		for i, row := range [][4]float64{element[1], element[3]} {
@@ -129,10 +129,9 @@ func bend(cells int, h float64, fixed []int, loads map[int]float64, from, to int
 	return deflection, moment
 }
 
-// solveBand solves k x = f in place for a matrix of which only four places beside the
-// diagonal are not zero.
-func solveBand(k [][]float64, f []float64) {
-	const band = 4
+// solveBand solves k x = f in place for a positive matrix of which only as many places
+// from the diagonal on are not zero.
+func solveBand(k [][]float64, f []float64, band int) {
 	n := len(f)
 	for i := range n {
 		for r := i + 1; r < min(n, i+band); r++ {

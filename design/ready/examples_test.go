@@ -280,7 +280,7 @@ func driveExamples() []published {
 		},
 		{
 			name: "worm reducer", calc: "worm_drive", source: "Wentzell, Machine Design, Examples 13.4 and 13.6", mark: lookedUp, seen: notebook,
-			given: map[string]string{"wheel": "60", "lead_angle": "4.76 deg", "friction": "0.03", "speed": "1750 rpm", "torque": "180 lbf*in"},
+			given: map[string]string{"wheel": "60", "lead_angle": "4.76 deg", "friction": "0.03", "pressure_angle": "0 deg", "speed": "1750 rpm", "torque": "180 lbf*in"},
 			want:  map[string]string{"wheel_speed": "29.17 rpm", "efficiency": "0.73 "},
 		},
 		{
