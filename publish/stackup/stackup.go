@@ -15,7 +15,7 @@ import (
 
 const (
 	width   = 170.0 // mm of paper: the column of a binder's page
-	named   = 56.0  // mm at the left for what a size is of
+	named   = 58.0  // mm at the left for what a size is of
 	sized   = 44.0  // mm at the right for the size and its tolerance
 	air     = 5.0   // mm to either side of the sketch
 	row     = 9.0   // mm from arrow to arrow
@@ -23,7 +23,7 @@ const (
 	letters = 2.5   // mm, capital height of parts and sizes
 	small   = 1.8   // mm, capital height of features
 	foot    = 23.0  // mm for the gap and what it comes to
-	mostOn  = 15    // arrows on one picture
+	mostOn  = 13    // arrows on one picture, so that it is low enough for a leaf
 )
 
 // A sketch is one chain being drawn.
@@ -193,7 +193,7 @@ func (s *sketch) arrow(pic *picture.Picture, from, to, y float64) {
 
 // label says at the left what a size is of, at the right how large it is.
 func (s *sketch) label(pic *picture.Picture, c chain.Contributor, y float64) {
-	const number = 6.0
+	const number = 8.0
 	room := named - number - 1
 	title, below := c.Title, s.features(c)
 	if c.Kind == chain.Extra {
@@ -206,7 +206,9 @@ func (s *sketch) label(pic *picture.Picture, c chain.Contributor, y float64) {
 	add(number-2, y, strconv.Itoa(c.Number), letters, number, picture.End, picture.Ink)
 	add(number, y-1.9, title, letters, room, picture.Start, picture.Ink)
 	add(number, y+1.9, below, small, room, picture.Start, picture.Faint)
-	add(width-1, y-1.9, s.size(c), letters, sized-2, picture.End, picture.Ink)
+	size := s.size(c) // never cut short
+	height := min(letters, letters*(sized-2)/picture.TextWidth(size, letters, picture.Sans))
+	pic.Add(picture.Text{At: picture.Point{X: width - 1, Y: y - 1.9}, Words: size, Height: height, Anchor: picture.End, Rise: picture.MidCapital})
 	add(width-1, y+1.9, c.Says, small, sized-2, picture.End, picture.Faint)
 }
 
@@ -329,7 +331,7 @@ func (s *sketch) gap(pic *picture.Picture, y float64) {
 			ink = picture.Accent
 		}
 		pic.Add(
-			picture.Text{At: picture.Point{X: 6, Y: at}, Words: line[0], Height: height, Rise: picture.MidCapital, Ink: ink},
+			picture.Text{At: picture.Point{X: 8, Y: at}, Words: line[0], Height: height, Rise: picture.MidCapital, Ink: ink},
 			picture.Text{At: picture.Point{X: width - 1, Y: at}, Words: line[1], Height: height, Anchor: picture.End, Rise: picture.MidCapital, Ink: ink},
 		)
 	}
