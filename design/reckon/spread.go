@@ -119,22 +119,23 @@ func (w *web) spreadOf(at int) Spread {
 	}
 	sort.SliceStable(s.Drivers, func(i, j int) bool { return s.Drivers[i].Reach() > s.Drivers[j].Reach() })
 	s.Statistical.Minus, s.Statistical.Plus = reach-middle, reach+middle
-	together := w.together(at, &s.Value)
+	together := w.together(at, &s.Value, reach)
 	s.Bent = math.Max(curved, together) > bentBy*reach
 	n.spread = &s
 	return s
 }
 
 // together puts the value with all inputs at their worst ends at once in place of the
-// sum of their effects, and is how far the two lie apart. Where there is no value with
-// all at an end, or no work left to look, the sum stays.
-func (w *web) together(at int, v *quantity.Value) (apart float64) {
+// sum of their effects, and is how far the two lie apart. Where that is much, and the
+// inputs are few, all combinations of their ends are looked at. Where there is no value
+// with all at an end, or no work left to look, the sum stays.
+func (w *web) together(at int, v *quantity.Value, reach float64) (apart float64) {
 	n := w.nodes[at]
 	if len(n.effects) < 2 || w.left <= 0 {
 		return 0
 	}
-	lowest, okLow := w.corner(at, func(e effect) float64 { return e.worst(-1) })
-	highest, okHigh := w.corner(at, func(e effect) float64 { return e.worst(1) })
+	lowest, okLow := w.corner(at, -1)
+	highest, okHigh := w.corner(at, 1)
 	if !okLow || !okHigh {
 		return 0
 	}
@@ -142,6 +143,11 @@ func (w *web) together(at int, v *quantity.Value) (apart float64) {
 	apart = math.Max(math.Abs(minus-v.Minus), math.Abs(plus-v.Plus))
 	if rounding := 1e-12 * math.Abs(n.still.SI); apart <= rounding {
 		return 0
+	}
+	if apart > bentBy*reach {
+		if least, greatest, tried := w.corners(at); tried {
+			minus, plus = n.still.SI-least, greatest-n.still.SI
+		}
 	}
 	// Where an input moves the value to one side only, the corner sees less than the ends.
 	v.Minus, v.Plus = math.Max(minus, n.furthest(-1)), math.Max(plus, n.furthest(1))
@@ -159,8 +165,7 @@ func (n *node) furthest(side float64) (reach float64) {
 }
 
 // worst is the way to the end of an input that takes the value furthest to a side: -1
-// down, 1 up. An input that does nothing alone goes to its upper end, since it may do
-// something with others.
+// down, 1 up.
 func (e effect) worst(side float64) float64 {
 	low, high := side*e.low, side*e.high
 	switch {
