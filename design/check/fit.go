@@ -144,7 +144,7 @@ func mm(v float64) string { return quantity.Text(quantity.MM(v), quantity.Metric
 
 // sameThread reports whether a screw of one thread turns into the other.
 func sameThread(a, b standards.Thread) bool {
-	return math.Abs(a.Major-b.Major) < threadWithin && math.Abs(a.Pitch-b.Pitch) < threadWithin
+	return math.Abs(a.Major-b.Major) < threadWithin && math.Abs(a.Pitch-b.Pitch) < threadWithin && a.LeftHand == b.LeftHand
 }
 
 // threadWithin is in millimetres; no two listed threads lie closer.

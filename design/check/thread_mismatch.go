@@ -52,6 +52,8 @@ func (s *Situation) runMismatch(a *plan.Assembly, j *plan.Joint, report func(fin
 		switch {
 		case mine > 0 && theirs > 0 && math.Abs(mine-theirs) > threadWithin:
 			message = fmt.Sprintf("%s, and their leads are %s and %s", name, hundredths(mine), hundredths(theirs))
+		case s.joints().Hand(at.Mine)*s.joints().Hand(at.Theirs) < 0:
+			message = fmt.Sprintf("%s, and they are %s and %s", name, handText(s.joints().Hand(at.Mine)), handText(s.joints().Hand(at.Theirs)))
 		case round && math.Abs(fit.Shaft.Nominal-fit.Hole.Nominal) > runWithin*fit.Shaft.Nominal:
 			message = fmt.Sprintf("%s, and their diameters are %s and %s", name, hundredths(fit.Shaft.Nominal), hundredths(fit.Hole.Nominal))
 		case !round && wide > 0 && narrow > 0 && wide-narrow > runWithin*wide:
@@ -62,6 +64,14 @@ func (s *Situation) runMismatch(a *plan.Assembly, j *plan.Joint, report func(fin
 			return
 		}
 	}
+}
+
+// handText says of which hand a thread is.
+func handText(hand int) string {
+	if hand < 0 {
+		return "a left-hand thread"
+	}
+	return "a right-hand thread"
 }
 
 // runWithin is the share by which a nut may be drawn narrower than its screw: at the

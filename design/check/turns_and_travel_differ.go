@@ -33,7 +33,7 @@ func (s *Situation) turnsText(g *clash.Guided, t clash.Turned) string {
 	case t.Turns == 0:
 		return fmt.Sprintf("%s, and neither turns: a lead of %s takes %s turns", head, hundredths(t.Lead), hundredthsOf(math.Abs(t.Along)/t.Lead))
 	case t.Wrong:
-		return fmt.Sprintf("%s, and %s the other way, for a right-hand thread", head, turns)
+		return fmt.Sprintf("%s, and %s the other way, for %s", head, turns, handText(t.Hand))
 	}
 	return fmt.Sprintf("%s, and %s", head, turns)
 }

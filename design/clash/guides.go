@@ -35,6 +35,7 @@ type Turned struct {
 	To     quantity.Value
 	Turns  float64 // of the nut against the screw, from rest to that
 	Lead   float64 // mm
+	Hand   int     // -1 for a left-hand thread, else 1
 	Along  float64 // how far the nut moves along the screw, mm
 	Wrong  bool    // it moves as far as it should, and the other way
 }
@@ -208,9 +209,14 @@ func (g *Guided) turned(s *search, j *journey, inner, outer int, axis solid.Vec)
 	}
 	turns := (a.angle*a.axis.Dot(axis) - b.angle*b.axis.Dot(axis)) * share / (2 * math.Pi)
 	along := a.slide.Sub(b.slide).Dot(axis) * share
+	hand := 1
+	if s.m.Hand(g.Mating.Mine) < 0 || s.m.Hand(g.Mating.Theirs) < 0 {
+		hand = -1
+	}
+	advance := turns * lead * float64(hand) // of a thread that turns so
 	within := trueWithin + trueTo*math.Abs(along)
-	if math.Abs(turns*lead-along) <= within {
+	if math.Abs(advance-along) <= within {
 		return
 	}
-	g.Turns = append(g.Turns, Turned{Motion: j.m.Motion, To: j.m.at(share), Turns: turns, Lead: lead, Along: along, Wrong: math.Abs(turns*lead+along) <= within})
+	g.Turns = append(g.Turns, Turned{Motion: j.m.Motion, To: j.m.at(share), Turns: turns, Lead: lead, Hand: hand, Along: along, Wrong: math.Abs(advance+along) <= within})
 }

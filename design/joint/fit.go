@@ -155,23 +155,42 @@ func (f Fit) Class(kind string) string {
 }
 
 // LeadOf is the lead of a running thread, mm: of a tapped hole or threaded bar its
-// pitch, else what its part gives as its lead; 0 where nobody says.
+// pitch, otherwise the part's own lead as the plan states it; 0 where nobody says.
 func (m *Machine) LeadOf(of layout.Mate) float64 {
+	lead, _ := m.leadOf(of)
+	return lead
+}
+
+// Hand is of which hand a running thread is: -1 for a left-hand one, 1 for a right-hand
+// one, 0 where the plan states a lead and names no thread.
+func (m *Machine) Hand(of layout.Mate) int {
+	_, hand := m.leadOf(of)
+	return hand
+}
+
+func (m *Machine) leadOf(of layout.Mate) (lead float64, hand int) {
 	if t := of.Feature.Thread; t != nil {
-		return t.Pitch
+		return t.Pitch, handed(t.LeftHand)
 	}
 	for p, depth := of.Part, 0; p != nil && depth < mostAltered; p, depth = p.Base, depth+1 {
 		for _, h := range p.Part.Has {
 			if h.Name.Text == "lead" {
 				v, _ := m.r.Length(h.Is)
-				return v
+				return v, 0
 			}
 		}
 		if stock := p.Stock; stock != nil && stock.Section != nil && stock.Section.Thread.Given() {
 			if t, known := standards.ThreadByName(stock.Section.Thread.Text); known {
-				return t.Pitch // threaded bar
+				return t.Pitch, handed(t.LeftHand) // threaded bar
 			}
 		}
 	}
-	return 0
+	return 0, 0
+}
+
+func handed(left bool) int {
+	if left {
+		return -1
+	}
+	return 1
 }

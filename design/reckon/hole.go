@@ -25,7 +25,7 @@ func (s *shaper) thread(w plan.Word, length float64) *solid.Thread {
 		s.ok = false
 		return nil
 	}
-	return &solid.Thread{Designation: t.Name, Major: t.Major, Minor: t.Minor, Pitch: t.Pitch, Length: length}
+	return &solid.Thread{Designation: t.Name, Major: t.Major, Minor: t.Minor, Pitch: t.Pitch, Length: length, LeftHand: t.LeftHand}
 }
 
 // Thread is the thread that a designation names; where no table has it, a

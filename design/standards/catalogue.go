@@ -111,6 +111,9 @@ func (s *standard) threadNames() []string {
 }
 
 func (s *standard) takes(thread Thread) bool {
+	if thread.LeftHand {
+		return false
+	}
 	if s.threads == "inch" {
 		return thread.Inch
 	}

@@ -13,6 +13,7 @@ type Thread struct {
 	Size          string // without pitch: "M8", "1/4", "#10"; what holes and heads go by
 	Series        string // "coarse", "fine", "UNC", "UNF", "trapezoidal"
 	Inch          bool   // a unified thread
+	LeftHand      bool   // tightens anticlockwise; its name ends in -LH
 	PerInch       int    // threads per inch of a unified thread, otherwise 0
 	Major         float64
 	Pitch         float64
@@ -26,16 +27,33 @@ type Thread struct {
 
 // ThreadByName finds a thread by designation: "M8", "M8x1", "M8×1.25", "1/4-20",
 // "#10-32", "10-32", "1/4-20 UNC", "Tr12x3". A metric name without pitch is the coarse
-// thread. It reports false for a thread that the tables lack, and for a series
-// that does not belong to the pitch.
+// thread. LH behind a name makes it a left-hand thread: "Tr12x3-LH", as ISO 965-1,
+// ISO 2904 and ASME B1.1 designate it. It reports false for a thread that the tables
+// lack, and for a series that does not belong to the pitch.
 func ThreadByName(name string) (Thread, bool) {
+	name, left := cutLeftHand(name)
 	thread, known := threads().byName[normaliseThread(name)]
+	if known && left {
+		thread.Name, thread.LeftHand = thread.Name+leftHand, true
+	}
 	for _, series := range []string{"UNC", "UNF"} {
 		if strings.HasSuffix(strings.TrimSpace(name), series) && thread.Series != series {
 			return Thread{}, false
 		}
 	}
 	return thread, known
+}
+
+// leftHand ends the name of a left-hand thread.
+const leftHand = "-LH"
+
+// cutLeftHand takes what makes a thread a left-hand one off its name.
+func cutLeftHand(name string) (rest string, left bool) {
+	rest, left = strings.CutSuffix(strings.TrimSpace(name), "LH")
+	if !left {
+		return name, false
+	}
+	return strings.TrimRight(rest, " -"), true
 }
 
 // Threads returns every thread of the tables: metric coarse, metric fine,
@@ -47,6 +65,15 @@ func Threads() []Thread {
 // NearestThread returns the name of the known thread whose spelling is nearest,
 // "" when nothing is near.
 func NearestThread(name string) string {
+	name, left := cutLeftHand(name)
+	near := nearestThread(name)
+	if left && near != "" {
+		near += leftHand
+	}
+	return near
+}
+
+func nearestThread(name string) string {
 	said := normaliseThread(name)
 	for _, one := range threads().names { // an inch size alone: its first listed pitch
 		if strings.HasPrefix(one, strings.TrimPrefix(said, "#")+"-") {

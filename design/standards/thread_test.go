@@ -22,6 +22,12 @@ func TestThreadByName(t *testing.T) {
 		{name: "No. 10-32 UNF", want: "10-32"},
 		{name: "Tr12x3", want: "Tr12x3"},
 		{name: "Tr 12 × 3", want: "Tr12x3"},
+		{name: "Tr12x3-LH", want: "Tr12x3-LH"},
+		{name: "Tr 12 × 3 LH", want: "Tr12x3-LH"},
+		{name: "M8x1.25-LH", want: "M8-LH"},
+		{name: "1/4-20 UNC-LH", want: "1/4-20-LH"},
+		{name: "1/4-20 UNF-LH", unknown: true},
+		{name: "LH", unknown: true},
 		{name: "1/4-20 UNF", unknown: true}, // UNF has 28 threads per inch
 		{name: "M9", unknown: true},
 		{name: "M8x0.75", unknown: true},
@@ -29,14 +35,14 @@ func TestThreadByName(t *testing.T) {
 		{name: "×", unknown: true},
 	} {
 		got, known := ThreadByName(row.name)
-		if known == row.unknown || got.Name != row.want {
+		if known == row.unknown || got.Name != row.want || got.LeftHand != strings.HasSuffix(row.want, "-LH") {
 			t.Errorf("ThreadByName(%q) = %q, %v", row.name, got.Name, known)
 		}
 	}
 }
 
 func TestNearestThread(t *testing.T) {
-	for _, row := range []struct{ name, want string }{{"M8x1.2", "M8x1"}, {"1/4-21", "1/4-20"}, {"1/4", "1/4-20"}, {"#10", "10-24"}, {"something else", ""}, {strings.Repeat("M8", 1000), ""}} {
+	for _, row := range []struct{ name, want string }{{"M8x1.2", "M8x1"}, {"1/4-21", "1/4-20"}, {"1/4", "1/4-20"}, {"#10", "10-24"}, {"Tr12x2-LH", "Tr10x2-LH"}, {"something else", ""}, {strings.Repeat("M8", 1000), ""}} {
 		if got := NearestThread(row.name); got != row.want {
 			t.Errorf("NearestThread(%q) = %q, want %q", row.name, got, row.want)
 		}
