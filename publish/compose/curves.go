@@ -7,6 +7,7 @@ import (
 
 	"plansheaf/design/calc"
 	"plansheaf/design/check"
+	"plansheaf/design/finding"
 	"plansheaf/design/formula"
 	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
@@ -25,8 +26,9 @@ const unaskedGraphs = 2
 // side.
 const unaskedReach = 3
 
-// written is a value of the kind of another as a formula of the plan.
-func written(like quantity.Value, si float64) plan.Quantity {
+// written is a value of the kind of another as a formula that stands at a place of the
+// plan.
+func written(like quantity.Value, si float64, at finding.Span) plan.Quantity {
 	v := like.Nominal()
 	v.SI = si
 	x, err := v.In(v.Unit)
@@ -37,7 +39,7 @@ func written(like quantity.Value, si float64) plan.Quantity {
 	if failed != nil {
 		return plan.Quantity{}
 	}
-	return plan.Quantity{Plain: plan.Formula{Expr: e}}
+	return plan.Quantity{Plain: plan.Formula{Expr: e, At: at}, At: at}
 }
 
 // graphs are the graphs that a calculation asks for; without any, those of the results
@@ -66,7 +68,7 @@ func unasked(k *plan.Calc, s *check.Situation, report *calc.Report) []plan.Graph
 			g := plan.Graph{Of: plan.Word{Text: f.Name, At: k.At}, Against: plan.Word{Text: against, At: k.At}, At: k.At}
 			if v, err := s.Reckoning.Show(f.Drivers[0].Name); err == nil && v.HasSpread() {
 				reach := unaskedReach * math.Max(v.Minus, v.Plus)
-				g.From, g.To = written(v, v.SI-reach), written(v, v.SI+reach)
+				g.From, g.To = written(v, v.SI-reach, k.At), written(v, v.SI+reach, k.At)
 			}
 			list = append(list, g)
 		}

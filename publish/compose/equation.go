@@ -21,7 +21,7 @@ func (c *composer) setting(k *plan.Calc) notation.Setting {
 	if k == nil {
 		return s
 	}
-	if r, found := ready.Named(k.From.Text); found && c.plan.Calc(k.From.Text) == nil {
+	if r, found := c.readyOf(k); found {
 		s.Symbols = symbolsOf(r)
 	}
 	return s

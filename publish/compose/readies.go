@@ -18,13 +18,23 @@ func (c *composer) method(k *plan.Calc) []page.Inline {
 	if !k.From.Given() {
 		return nil
 	}
-	if other := c.plan.Calc(k.From.Text); other != nil {
+	if other := c.plan.Calc(k.From.Text); other != nil && other != k {
 		return c.told("Made from the calculation %s.", []page.Inline{c.linkTo(calcTarget(other), other.Title.Value)})
 	}
-	if r, found := ready.Named(k.From.Text); found {
-		return c.told("Made from the ready calculation %s.", []page.Inline{page.Link{To: readyTarget(r.Name), Words: page.Words(r.Title)}})
+	if r, found := c.readyOf(k); found {
+		title := r.In(c.plan.Language.Text).Title
+		return c.told("Made from the ready calculation %s.", []page.Inline{page.Link{To: readyTarget(r.Name), Words: page.Words(title)}})
 	}
 	return nil
+}
+
+// readyOf is the ready calculation that one of the plan is made from; another of the
+// plan's own with its name goes before it.
+func (c *composer) readyOf(k *plan.Calc) (*ready.Calc, bool) {
+	if other := c.plan.Calc(k.From.Text); other != nil && other != k {
+		return nil, false
+	}
+	return ready.Named(k.From.Text)
 }
 
 // readyPages are the pages of the ready calculations that the plan's are made from, by
@@ -33,7 +43,7 @@ func (c *composer) readyPages() []*page.Page {
 	users := map[string][]*plan.Calc{}
 	var names []string
 	for _, k := range c.plan.Calcs {
-		if _, found := ready.Named(k.From.Text); !found || c.plan.Calc(k.From.Text) != nil || c.running(k) == nil {
+		if _, found := c.readyOf(k); !found || c.running(k) == nil {
 			continue
 		}
 		if users[k.From.Text] == nil {
@@ -45,7 +55,7 @@ func (c *composer) readyPages() []*page.Page {
 	var pages []*page.Page
 	for _, name := range names {
 		r, _ := ready.Named(name)
-		pages = append(pages, c.readyPage(r, users[name]))
+		pages = append(pages, c.readyPage(r.In(c.plan.Language.Text), users[name]))
 	}
 	return pages
 }
@@ -110,7 +120,7 @@ func (c *composer) readyInputs(r *ready.Calc, s notation.Setting) page.Table {
 	t := page.Table{ID: "inputs", Columns: []page.Column{c.head("Symbol"), c.head("Name|of an input"), c.head("Unit|of a value"), {Head: c.said("Without a value|default of an input"), Align: page.Right}, {Head: c.said("Meaning"), Wide: true}}}
 	for _, in := range r.Inputs {
 		t.Rows = append(t.Rows, page.Row{ID: "input-" + in.Name, Cells: cells(
-			[]page.Inline{page.Formula{Is: s.Name(in.Name)}}, []page.Inline{page.Verbatim(in.Name)}, page.Words(quantity.UnitText(in.Unit)),
+			[]page.Inline{page.Formula{Is: s.Name(in.Name)}}, page.Words(in.Name), page.Words(quantity.UnitText(in.Unit)),
 			c.readyDefault(in.Default, s), page.Words(in.About),
 		)})
 	}

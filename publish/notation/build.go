@@ -292,7 +292,7 @@ func tail(n *Node) *Node {
 // sign is the sign of multiplication between two factors; empty where none is needed:
 // behind a plain number and between letters. Words need a dot, figures a cross.
 func sign(left, right *Node) string {
-	plain := left.Kind == Number
+	plain := left.Kind == Number || left.Kind == Script && left.Args[0].Kind == Number && short(right)
 	switch {
 	case figure(right) || right.Kind == Script && figure(head(right.Args[0])):
 		return "×"

@@ -102,8 +102,16 @@ func TestRandomFormulas(t *testing.T) {
 			t.Errorf("%s broken shows %q, want %q", text, got, want)
 		}
 		wellFormed(t, MathML(lines, true))
+		var cut []string
 		for _, piece := range Segments(Linear(n), 12) {
 			wellFormed(t, MathML([]*Node{piece}, false))
+			cut = append(cut, Words(piece))
+			if w := Width(piece); w > 15 {
+				t.Errorf("%s: the piece %s is %.1f ems wide", text, Words(piece), w)
+			}
+		}
+		if got, want := bareLetters(strings.Join(cut, "")), bareLetters(Words(n)); got != want {
+			t.Errorf("%s cut is %q, want %q", text, got, want)
 		}
 		var pieces strings.Builder
 		for _, p := range Pieces(n) {

@@ -18,6 +18,9 @@ func Linear(n *Node) *Node {
 			nodes = append(nodes, args[i], operator("", Conjunction), args[i+1])
 		}
 		return row(looseOr, nodes...)
+	case Large: // its limits become indices
+		sign := &Node{Kind: Script, Args: []*Node{upright(n.Text)}, Sub: n.Sub, Sup: n.Sup}
+		return row(looseProduct, sign, operator("", Conjunction), least(args[0], looseProduct))
 	case Row:
 		return row(levelOf(n), args...)
 	case Stack:
@@ -38,22 +41,67 @@ func Linear(n *Node) *Node {
 // operatorFirst reports whether a node begins with an operator.
 func operatorFirst(n *Node) bool { return head(n).Kind == Operator }
 
-// Segments are the pieces of a formula between which a line of text may end: each but
-// the first begins with the operator that it is cut at. A piece longer than most ems
-// is cut at products too.
+// Segments are the pieces of a formula on one line between which a line of text may end:
+// each but the first begins with the operator that it is cut at. A piece longer than
+// most ems is cut at products, too, and within its brackets.
 func Segments(n *Node, most float64) []*Node {
 	if n.Kind != Row {
-		return []*Node{n}
+		n = &Node{Kind: Row, Args: []*Node{n}, level: levelOf(n)}
 	}
 	var out []*Node
-	for _, piece := range cutAt(n, func(c Class) bool { return c == Conjunction || c == Relation || c == Addition || c == Comma }) {
-		if piece.Kind == Row && Width(piece) > most {
-			out = append(out, cutAt(piece, func(c Class) bool { return c == Multiplication || c == Division })...)
-			continue
-		}
-		out = append(out, piece)
+	for _, piece := range cutAt(n, loose) {
+		out = append(out, shortened(piece, most)...)
 	}
 	return out
+}
+
+func loose(c Class) bool {
+	return c == Conjunction || c == Relation || c == Addition || c == Allowance || c == Comma
+}
+
+// shortened cuts a piece that is too long.
+func shortened(piece *Node, most float64) []*Node {
+	if Width(piece) <= most {
+		return []*Node{piece}
+	}
+	open, changed := unrolled(piece)
+	pieces := cutAt(open, func(c Class) bool { return loose(c) || c == Multiplication || c == Division })
+	if len(pieces) == 1 && !changed {
+		return pieces
+	}
+	var out []*Node
+	for _, p := range pieces {
+		out = append(out, shortened(p, most)...)
+	}
+	return out
+}
+
+// unrolled is a row whose outer brackets are signs like others, so that it can be cut
+// between them; changed is false where it has none.
+func unrolled(n *Node) (open *Node, changed bool) {
+	open = &Node{Kind: Row, level: n.level}
+	for _, arg := range n.Args {
+		brackets, closed := arg, func(sign *Node) *Node { return sign }
+		if arg.Kind == Script && (arg.Args[0].Kind == Fence || arg.Args[0].Kind == Root) {
+			brackets, closed = arg.Args[0], func(sign *Node) *Node {
+				return &Node{Kind: Script, Args: []*Node{sign}, Sub: arg.Sub, Sup: arg.Sup, level: arg.level}
+			}
+		}
+		first := "("
+		switch brackets.Kind {
+		case Fence:
+			first = brackets.Text
+		case Root:
+			open.Args = append(open.Args, operator("√", Bracket))
+		default:
+			open.Args = append(open.Args, arg)
+			continue
+		}
+		changed = true
+		open.Args = append(open.Args, operator(first, Bracket))
+		open.Args = append(open.Args, row(whole, brackets.Args[0], closed(operator(closing[first], Bracket))).Args...)
+	}
+	return open, changed
 }
 
 // cutAt cuts a row before the operators whose class is meant, after commas. An
@@ -71,6 +119,7 @@ func cutAt(n *Node, meant func(Class) bool) []*Node {
 	for i, arg := range n.Args {
 		switch {
 		case arg.Kind != Operator || arg.Class == Prefix || !meant(arg.Class) || i == 0:
+		case n.Args[i-1].Kind == Operator && n.Args[i-1].Class == Bracket && arg.Class != Comma && closing[n.Args[i-1].Text] != "":
 		case arg.Class == Comma:
 			cut(i + 1)
 		case arg.Text != "" || arg.Class == Conjunction:

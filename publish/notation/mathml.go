@@ -120,6 +120,8 @@ func (w mathWriter) operator(n *Node) {
 		w.text("mo", ` form="prefix"`, n.Text)
 	case n.Class == Comma:
 		w.text("mo", ` separator="true"`, n.Text)
+	case n.Class == Bracket:
+		w.text("mo", ` fence="true" stretchy="false" lspace="0" rspace="0"`, n.Text)
 	case n.Class == Division:
 		w.text("mo", ` stretchy="false"`, n.Text)
 	default:

@@ -111,6 +111,8 @@ func (w *pieceWriter) operator(n *Node) {
 		w.put(noBreak, false)
 	case n.Class == Comma:
 		w.put(n.Text+" ", false)
+	case n.Class == Bracket:
+		w.put(n.Text, false)
 	case n.Class == Prefix && len(n.Text) > len("−"):
 		w.put(n.Text+"\u00a0", false)
 	default:

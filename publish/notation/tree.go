@@ -36,6 +36,7 @@ const (
 	Division             // the slash of a fraction on one line
 	Comma                // between arguments
 	Prefix               // a sign before its operand, "not"
+	Bracket              // one of two brackets that a line may end between
 )
 
 // A Node is a piece of a set formula. It does not change once it is made.

@@ -20,7 +20,7 @@ func speak(b *strings.Builder, n *Node) {
 			speak(b, arg)
 		}
 	case Operator:
-		if n.Class == Comma || n.Class == Division {
+		if n.Class == Comma || n.Class == Division || n.Class == Bracket {
 			b.WriteString(strings.TrimSpace(n.Text))
 			if n.Class == Comma {
 				b.WriteString(" ")

@@ -16,7 +16,7 @@ const (
 	wideFormula   = 36
 	narrowFormula = 18
 	leftMost      = 10 // a longer left side stands alone everywhere
-	pieceMost     = 12 // of a formula on a line of text, between two places to break
+	pieceMost     = 8  // of a formula on a line of text, between two places to break
 )
 
 type equationView struct {

@@ -60,7 +60,7 @@ func samplePages() []*page.Page {
 				{Blocks: []page.Block{page.Paragraph{Words: []page.Inline{page.Link{To: page.Target{Page: "build/press"}, Words: page.Words("Press")}}}}},
 			}},
 		}},
-		sampleFrame(), samplePress(), sampleCalcs(), sampleForce(), sampleHazards(),
+		sampleFrame(), samplePress(), sampleCalcs(), sampleForce(), formulaPage(), sampleHazards(),
 		{ID: "changes", Title: "Changes", Kind: page.Changes, Blocks: []page.Block{
 			page.Heading{Level: 2, ID: "rev-c", Words: page.Words("Revision C, 2026-05-02")},
 			para("Guide rods 12 mm instead of 10: the platen no longer sways."),
