@@ -85,8 +85,8 @@ func (o *Outcome) sides(gap reckon.Gap) {
 
 // judge finds how sure it is that the condition holds. What holds, or fails, in the
 // worst case needs no statistics. Else a single comparison in question is judged to
-// the first order, and by random draws where these say otherwise; draws also judge
-// several comparisons at once, which may hang together, and conditions of other forms.
+// the first order, and, where effects do not add up, by random draws if these say
+// otherwise; draws also judge several comparisons at once, which may hang together, and conditions of other forms.
 func (o *Outcome) judge(r *reckon.Reckoning, c *plan.Calc, f plan.Formula, condition reckon.Condition) {
 	if !condition.Spread {
 		o.certain(condition.Holds)
@@ -110,6 +110,9 @@ func (o *Outcome) judge(r *reckon.Reckoning, c *plan.Calc, f plan.Formula, condi
 	if reckoned {
 		first = firstOrder(open[0])
 		o.Certainty, o.By = first, ByFirstOrder
+		if !open[0].Between.Bent {
+			return // the effects add up, so the difference is normal when the inputs are
+		}
 	}
 	samples := r.Sample(c)
 	if samples == nil {

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"plansheaf/design/finding"
 	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
 )
@@ -16,7 +17,7 @@ const Draws = 2000
 
 // maxDrawWork bounds, in nodes of formulas, what one reckoning spends on drawing: some
 // seconds.
-const maxDrawWork = 250_000_000
+const maxDrawWork = 850_000_000
 
 // Drawn is what one value came to when its inputs were drawn: mean and standard
 // deviation in SI units.
@@ -101,9 +102,17 @@ func (w *web) sample(c *plan.Calc) *Samples {
 	for _, at := range d.list {
 		cost += w.nodes[at].work()
 	}
-	if w.draws -= cost * Draws; w.draws < 0 {
+	if cost*Draws > w.draws {
+		if !w.tired {
+			w.tired = true // said once, for all that come after
+			w.r.note(SpreadNotFollowed, finding.Finding{
+				At: c.Title.At, Subject: c.ID.Text,
+				Message: "the spreads of this calculation, and of others after it, are of the first order only: drawing their inputs at random would take too long",
+			})
+		}
 		return nil
 	}
+	w.draws -= cost * Draws
 	left := w.left
 	seed := fnv.New64a()
 	seed.Write([]byte(c.ID.Text))

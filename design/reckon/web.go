@@ -22,8 +22,9 @@ type web struct {
 	nodes []*node    // each after those that it leans on
 	vals  []float64  // what each node is worth now, in SI units; a truth as 1 or 0; NaN for none
 	index map[string]int
-	left  int // how much work may still be spent on effects
-	draws int // and on drawing at random
+	left  int  // how much work may still be spent on effects
+	draws int  // and on drawing at random
+	tired bool // that was not enough
 	mark  []int
 	marks int
 
