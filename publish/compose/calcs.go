@@ -217,6 +217,9 @@ func (c *composer) result(r calc.Result) []page.Inline {
 
 // percent prints a share with two digits: more say nothing about a margin.
 func (c *composer) percent(share float64) string {
+	if math.Abs(share) < 1e-6 {
+		share = 0 // what is left of rounding
+	}
 	if share != 0 {
 		step := math.Pow(10, math.Floor(math.Log10(math.Abs(share)))-1)
 		share = math.Round(share/step) * step

@@ -13,6 +13,7 @@ import (
 	"plansheaf/design/starter"
 	"plansheaf/design/trial"
 	"plansheaf/publish/compose"
+	"plansheaf/publish/notation"
 	"plansheaf/publish/page"
 	"plansheaf/publish/site"
 )
@@ -113,6 +114,9 @@ func each[T any](in any, visit func(T)) {
 			}
 		case reflect.Struct:
 			for i := range v.NumField() {
+				if !v.Type().Field(i).IsExported() {
+					continue
+				}
 				walk(v.Field(i))
 			}
 		}
@@ -145,6 +149,10 @@ func said(words []page.Inline, c page.Combination) string {
 			b.WriteString(string(w))
 		case page.Measure:
 			b.WriteString(w.First)
+		case page.Formula:
+			b.WriteString(notation.Words(w.Is))
+		case page.Strong:
+			b.WriteString(said(w.Words, c))
 		case page.Link:
 			b.WriteString(said(w.Words, c))
 		case page.Varies:

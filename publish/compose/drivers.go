@@ -50,7 +50,8 @@ func (c *composer) difference(v quantity.Value) page.Inline {
 
 // inputName is an input as a symbol: the calculation's own without its name before it.
 func (c *composer) inputName(k *plan.Calc, name string) *notation.Node {
-	if own, found := strings.CutPrefix(name, k.ID.Text+"."); found {
+	own, found := strings.CutPrefix(name, k.ID.Text+".")
+	if found || !strings.Contains(name, ".") {
 		return c.setting(k).Name(own)
 	}
 	return notation.Name(name)
