@@ -38,7 +38,7 @@ func NewShapes() *Shapes {
 // maxSteps bounds what the formulas of a plan repeat in all cases together: some
 // thousand equations solved, each with a dozen inputs taken to the ends of their
 // spreads.
-const maxSteps = 50_000_000
+const maxSteps = 20_000_000
 
 // build returns the solid of a shape and its measures.
 func (s *Shapes) build(shape solid.Shape) (*solid.Solid, solid.Measures, error) {
