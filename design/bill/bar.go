@@ -46,6 +46,7 @@ func (c *CutPlan) bars(r *reckon.Reckoning) {
 			c.Pieced = append(c.Pieced, c.stick(pattern))
 		}
 	}
+	c.Settings = c.stops()
 }
 
 // stick is a bar cut by a pattern, longest piece first.
@@ -78,13 +79,4 @@ func most(r *reckon.Reckoning, s *plan.Stock) int {
 func micro(mm float64) int64 {
 	const longest = 1e9 // mm
 	return int64(math.Round(math.Max(-longest, math.Min(mm, longest)) * 1000))
-}
-
-// least is how many bars or sheets of a size no plan can do without for pieces of
-// a total.
-func least(total, size float64) int {
-	if total <= 0 || size <= 0 {
-		return 0
-	}
-	return int(math.Ceil(math.Min(total/size, math.MaxInt32) - wholeWithin))
 }

@@ -19,15 +19,16 @@ type CutPlan struct {
 	Pieced []Stick // those to take, each with what is cut from it
 	// ToLength is set where the stock is bought cut to length: nothing is laid out.
 	ToLength *plan.Sold
-	CutCost  Price   // what it costs so, where it is sold so
-	Cost     Price   // of the bars or sheets to buy
-	Counted  bool    // bars or sheets are spared, not money: the plan says so or lacks a price
-	Bound    Money   // no plan costs less; where they are counted it is Fewest that counts
-	Fewest   int     // no plan takes fewer bars or sheets; 0 where cost is spared
-	Kerf     float64 // mm
-	Trim     float64 // mm at either end of a bar, along every side of a sheet
-	TooBig   []Piece // pieces that no bar or sheet that can be had can give
-	Unlaid   int     // pieces beyond the maxSticks bars or sheets that a plan may have
+	CutCost  Price     // what it costs so, where it is sold so
+	Cost     Price     // of the bars or sheets to buy
+	Counted  bool      // bars or sheets are spared, not money: the plan says so or lacks a price
+	Bound    Money     // no plan costs less; where they are counted it is Fewest that counts
+	Fewest   int       // no plan takes fewer bars or sheets; 0 where cost is spared
+	Kerf     float64   // mm
+	Trim     float64   // mm at either end of a bar, along every side of a sheet
+	TooBig   []Piece   // pieces that no bar or sheet that can be had can give
+	Settings []Setting // the order of the cuts; none where a router cuts
+	Unlaid   int       // pieces beyond the maxSticks bars or sheets that a plan may have
 }
 
 // A Price is money, if it is known.
@@ -98,7 +99,13 @@ type Stick struct {
 	Way  int // index in the plan's ways
 	Cuts []Cut
 	Left float64 // bars: mm over after trims and cuts
+	// Rests are what is left over of a sheet, largest first; of a sheet cut by a
+	// router the largest rectangle alone.
+	Rests []Rest
 }
+
+// A Rest is a rectangle left over, mm from the sheet's corner.
+type Rest struct{ X, Y, Length, Width float64 }
 
 // A Cut is one piece in its place on a bar or sheet, mm from its start or corner.
 type Cut struct {
@@ -186,7 +193,7 @@ func best(r *reckon.Reckoning, c CutPlan) CutPlan {
 		c.CutCost = c.toLength(r, sold)
 		laid := len(c.Ways) > 0 && len(c.TooBig) == 0 && c.Unlaid == 0
 		if !laid || c.CutCost.Known && c.Cost.Known && c.CutCost.Money < c.Cost.Money {
-			c.ToLength, c.Pieced, c.TooBig, c.Unlaid = sold, nil, nil, 0
+			c.ToLength, c.Pieced, c.Settings, c.TooBig, c.Unlaid = sold, nil, nil, nil, 0
 		}
 		break
 	}

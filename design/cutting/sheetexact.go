@@ -1,9 +1,9 @@
 package cutting
 
 import (
+	"cmp"
 	"math"
 	"slices"
-	"sort"
 )
 
 const (
@@ -26,6 +26,7 @@ type corner struct {
 type subsets struct {
 	*sheeting
 	radix   []int      // by kind: what one more of it adds to a collection's number
+	largest int64      // area of a sheet
 	corners [][]corner // by collection, first side rising; nil: none fits any sheet
 }
 
@@ -50,6 +51,9 @@ func (s *sheeting) exactly() {
 		return
 	}
 	e := &subsets{sheeting: s, corners: make([][]corner, all)}
+	for t := range s.rooms {
+		e.largest = max(e.largest, s.area(t))
+	}
 	n := 1
 	for _, k := range s.kinds {
 		e.radix = append(e.radix, n)
@@ -110,9 +114,14 @@ func (e *subsets) cornersOf(c int) []corner {
 	}
 	if single >= 0 {
 		for _, way := range e.kinds[single].ways() {
-			out = append(out, corner{size: way})
+			if e.inRoom(way) {
+				out = append(out, corner{size: way})
+			}
 		}
 		return e.smallest(out)
+	}
+	if e.areaIn(c) > e.largest {
+		return nil
 	}
 	e.parts(c, func(part int) {
 		if other := c - part; part <= other && e.corners[part] != nil && e.corners[other] != nil {
@@ -143,31 +152,38 @@ func (e *subsets) beside(out []corner, part, other, axis int) []corner {
 			}
 			var size [2]int64
 			size[axis], size[across] = p.size[axis]+least, extent
-			out = append(out, corner{size: size, half: part, axis: axis})
+			if e.inRoom(size) {
+				out = append(out, corner{size: size, half: part, axis: axis})
+			}
 		}
 	}
 	e.work += len(a) + len(b)
 	return out
 }
 
-// smallest keeps the rectangles that fit a sheet and are not larger than another.
+// smallest keeps the rectangles that are not larger than another.
 func (e *subsets) smallest(all []corner) []corner {
-	sort.SliceStable(all, func(i, j int) bool {
-		if a, b := all[i].size, all[j].size; a[0] != b[0] {
-			return a[0] < b[0]
-		} else {
-			return a[1] < b[1]
-		}
+	slices.SortFunc(all, func(a, b corner) int {
+		return cmp.Or(cmp.Compare(a.size[0], b.size[0]), cmp.Compare(a.size[1], b.size[1]), cmp.Compare(a.half, b.half), cmp.Compare(a.axis, b.axis))
 	})
 	var out []corner
 	low := int64(math.MaxInt64)
 	for _, c := range all {
-		if c.size[1] < low && e.inRoom(c.size) {
+		if c.size[1] < low {
 			out = append(out, c)
 			low = c.size[1]
 		}
 	}
 	return out
+}
+
+// areaIn is the area of a collection's pieces.
+func (e *subsets) areaIn(c int) int64 {
+	var sum int64
+	for k := range e.kinds {
+		sum += e.kinds[k].area() * int64(e.digit(c, k))
+	}
+	return sum
 }
 
 func (e *subsets) inRoom(size [2]int64) bool {
@@ -193,15 +209,13 @@ func (e *subsets) maybe() func(c, t int) bool {
 		known[t] = make([]bool, len(e.corners))
 		known[t][0] = true
 		for c := 1; c < len(e.corners); c++ {
-			var area int64
 			pieces, could := 0, true
 			for k := range e.kinds {
 				n := e.digit(c, k)
 				pieces += n
-				area += e.kinds[k].area() * int64(n)
 				could = could && (n == 0 || known[t][c-e.radix[k]])
 			}
-			known[t][c] = e.fitting(c, t) != nil || pieces > alwaysSawn && could && area <= e.area(t)
+			known[t][c] = e.fitting(c, t) != nil || pieces > alwaysSawn && could && e.areaIn(c) <= e.area(t)
 		}
 	}
 	return func(c, t int) bool { return known[t][c] }

@@ -134,6 +134,9 @@ func TestRandomSheets(t *testing.T) {
 		if plan.Proven() {
 			proven++
 		}
+		if !plan.Proven() {
+			t.Logf("seed %d: cost %d, bound %d, %d sheets, %d kinds, %d sizes, free %t", seed, plan.Cost, plan.Bound, plan.Count(), len(p.Rects), len(p.Sheets), p.Free)
+		}
 		gap += plan.Cost - plan.Bound
 		cost += plan.Cost
 	}

@@ -15,6 +15,7 @@ var partForm = within(object("a map that describes a part", func(p *plan.Part) *
 	key("because", markdown, func(p *plan.Part) *plan.Text { return &p.Because }, "why it is altered"),
 	key("length", quantity, func(p *plan.Part) *plan.Quantity { return &p.Length }, "a bar's length"),
 	key("lies", oneWord("x", "y", "z"), func(p *plan.Part) *plan.Word { return &p.Lies }, "the axis along which a bar lies; x where not given"),
+	key("grain", oneWord("along", "across", "any"), func(p *plan.Part) *plan.Word { return &p.Grain }, "how a sheet part's length lies to its stock's grain, or any; as the stock says where not given"),
 	key("outline", pointer(outlineForm), func(p *plan.Part) **plan.Outline { return &p.Outline }, "a sheet part's outline"),
 	key("shape", noting(list("a list of shapes", solidForm)), func(p *plan.Part) *[]plan.Solid { return &p.Shape }, "what it takes up, as boxes, cylinders and the like"),
 	key("holes", pointers("a map of holes", holeForm, id, func(h *plan.Hole) *plan.Word { return &h.ID }), func(p *plan.Part) *[]*plan.Hole { return &p.Holes }, "holes and patterns of holes, by name"),
