@@ -60,7 +60,7 @@ func Run(r *reckon.Reckoning, c *plan.Calc, system quantity.System) *Report {
 	if !c.Only.Fits(r.Case.Options) {
 		return nil
 	}
-	report := &Report{Calc: c}
+	report := &Report{Calc: c, Uses: uses(r, c)}
 	for _, g := range c.Givens {
 		result := one(r, c, g.Name, g.Is, system)
 		result.About, result.Because = g.About.Value, g.Because.Value

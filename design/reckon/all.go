@@ -1,10 +1,12 @@
 package reckon
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 
 	"plansheaf/design/finding"
+	"plansheaf/design/formula"
 	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
 )
@@ -181,10 +183,32 @@ func (r *Reckoning) calculation(c *plan.Calc) {
 			})
 		}
 	}
+	for _, g := range c.Graphs {
+		r.graph(c, g)
+	}
 	if r.Case.IsDefault(r.Plan) { // records hold at the defaults
 		for _, rec := range c.Recorded {
 			r.recorded(c, rec)
 		}
+	}
+}
+
+// graph reports what a graph names that is not there, or ends of another kind than its
+// input.
+func (r *Reckoning) graph(c *plan.Calc, g plan.Graph) {
+	for _, name := range []plan.Word{g.Of, g.Against} {
+		_, err := planScope{r}.Lookup(r.NameIn(c, name.Text))
+		var unknown *formula.UnknownNameError
+		if errors.As(err, &unknown) {
+			r.note(UnknownName, finding.Finding{At: name.At, Subject: c.ID.Text, Message: fmt.Sprintf("the graph is of %q, and %s", name.Text, unknown), Remedy: unknown.Remedy()})
+		}
+	}
+	against, err := r.Named(r.NameIn(c, g.Against.Text))
+	if err != nil {
+		return
+	}
+	for _, end := range []plan.Quantity{g.From, g.To} {
+		r.evaluateAs(end, against.Dim, calcScope{r, c})
 	}
 }
 
