@@ -50,5 +50,10 @@ func hangsOn(u *plan.Use) []plan.Word {
 			words = append(words, w)
 		}
 	}
-	return append(words, u.Via...)
+	for _, stop := range u.Via {
+		if stop.Of.Given() {
+			words = append(words, stop.Of)
+		}
+	}
+	return words
 }

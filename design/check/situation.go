@@ -22,6 +22,7 @@ type facts struct {
 	passed   bool
 	poses    []pose
 	clashes  *clash.Report
+	misfits  map[[2]string]bool
 	jams     map[jam]bool
 	joints   *joint.Machine
 
@@ -113,7 +114,9 @@ func (s *Situation) usedHole(part, hole string, number int) bool {
 			for _, u := range a.Holds {
 				if u.Only.Fits(s.Case.Options) {
 					s.useHoles(a, u.From, u.To)
-					s.useHoles(a, u.Via...)
+					for _, stop := range u.Via {
+						s.useHoles(a, stop.Of)
+					}
 					for _, e := range u.Between {
 						s.useHoles(a, e.Theirs)
 					}

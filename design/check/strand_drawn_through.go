@@ -16,7 +16,7 @@ var StrandDrawnThrough = Rule{
 	},
 	Each: func(s *Situation, report func(finding.Finding)) {
 		for _, c := range s.Clashes().Strands {
-			if spare := c.Strand.Over(); c.Strand.Stated > 0 && spare >= c.Around && c.Around >= bends {
+			if spare := c.Strand.Over(); c.Through > 0 && c.Strand.Stated > 0 && spare >= c.Around && c.Around >= bends {
 				f := strandFinding(c)
 				f.Message += fmt.Sprintf("; around takes %s more at least, and it has %s to spare", hundredths(c.Around), hundredths(spare))
 				report(f)

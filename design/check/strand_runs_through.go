@@ -18,7 +18,7 @@ var StrandRunsThrough = Rule{
 	Each: func(s *Situation, report func(finding.Finding)) {
 		for _, c := range s.Clashes().Strands {
 			spare := c.Strand.Over()
-			if c.Strand.Stated <= 0 || spare < 0 || spare >= c.Around {
+			if c.Strand.Stated <= 0 || spare < 0 || spare >= c.Around || c.Through == 0 && c.Around < yields {
 				continue // one that is too short for the straight way is found by its own rule
 			}
 			f := strandFinding(c)
@@ -28,10 +28,17 @@ var StrandRunsThrough = Rule{
 	},
 }
 
+// yields (mm) is how much too short a taut cable or hose may be to lie beside what it is
+// drawn into: as much as it stretches and its ends give.
+const yields = 0.5
+
 // strandFinding is a finding about a strand that goes straight through something.
 func strandFinding(c clash.Crossed) finding.Finding {
 	subject, also := instanceSubject(c.Strand.Instance)
 	text := fmt.Sprintf("%q is drawn straight through %q, from %s of the machine on", c.Strand.Instance.Path, c.Body.Name(), placeText(c.At))
+	if c.Through == 0 {
+		text = fmt.Sprintf("%q is drawn %s into %q, at %s of the machine", c.Strand.Instance.Path, hundredths(c.Deep), c.Body.Name(), placeText(c.At))
+	}
 	if c.Through > 1 {
 		text += fmt.Sprintf(", and through %s other things", number(c.Through-1))
 	}

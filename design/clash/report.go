@@ -35,6 +35,7 @@ type Report struct {
 	Guided   []Guided // running threads and sliding fits of which something is wrong
 	Unneeded []Unneeded
 	Strands  []Crossed
+	Pierced  []Pierced
 	Cut      bool // more bodies than are looked at
 }
 
@@ -75,7 +76,9 @@ type Travel struct {
 	// Places are everywhere on the way where two bodies are as near as that, to within
 	// [Close], and how far the motion goes with them so near.
 	Places []Place
-	Pairs  int // that were followed
+	// Snags are strands that something runs into, with all other motions at rest.
+	Snags []Snag
+	Pairs int // that were followed
 	// Sampled tells that something moves so that its way had to be put together from
 	// samples.
 	Sampled bool
@@ -134,10 +137,12 @@ type Unneeded struct {
 	Says     *plan.Overlap
 }
 
-// A Crossed is a strand whose straight way from place to place goes through bodies.
+// A Crossed is a strand whose straight way from place to place goes through bodies, or
+// so near past them that it is drawn into them.
 type Crossed struct {
 	Strand  layout.Strand
-	Through int     // how many bodies
+	Through int     // how many bodies its middle line goes through
+	Deep    float64 // how deep it is drawn into Body, mm, where its middle line keeps off
 	Around  float64 // mm that it takes at least to lead it around them
 	Body    *Body   // the one that takes most
 	Leg     int     // from which of its points the strand goes through that
@@ -154,6 +159,7 @@ func Of(r *reckon.Reckoning, l *layout.Layout, m *joint.Machine, store *Store) *
 	s.loose()
 	s.later()
 	s.strands()
+	s.pierces()
 	s.travels()
 	s.guides()
 	return s.report

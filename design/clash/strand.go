@@ -3,23 +3,21 @@ package clash
 import (
 	"math"
 
+	"plansheaf/design/layout"
 	"plansheaf/design/solid"
+	"plansheaf/design/solid/proximity"
 )
 
 // pierced (mm) is how much of a strand's middle line may lie in a body: where a place
 // that it passes lies on a face, not in a hole.
 const pierced = 0.5
 
-// strands finds bodies through which strands run straight, and what it takes at least
-// to lead the strand around. Those that a strand begins, passes or ends at do not count:
+// strands finds bodies through which or into which strands run straight, and what it takes
+// at least to lead the strand around. Those that a strand begins, passes or ends at do not count:
 // it may enter them anywhere.
 func (s *search) strands() {
 	for _, c := range s.l.Strands() {
-		use := c.Instance.Use
-		stops := []string{below(c.Instance.Parent, use.From.Text), below(c.Instance.Parent, use.To.Text)}
-		for _, w := range use.Via {
-			stops = append(stops, below(c.Instance.Parent, w.Text))
-		}
+		stops := stopsOf(c)
 		out := Crossed{Strand: c}
 		for leg := range len(c.Points) - 1 {
 			out.add(s.around(c.Points[leg], c.Points[leg+1], c.D/2, stops), leg)
@@ -30,19 +28,50 @@ func (s *search) strands() {
 	}
 }
 
+// stopsOf are the paths of what a strand begins at, passes and ends at.
+func stopsOf(c layout.Strand) []string {
+	var out []string
+	for _, stop := range c.Stops {
+		if stop.Path != "" {
+			out = append(out, stop.Path)
+		}
+	}
+	return out
+}
+
 // A detour is what stands in the way of one leg of a strand.
 type detour struct {
 	body  *Body // what takes most to be led around; nil for none
 	more  float64
-	count int
+	deep  float64 // how deep the strand is drawn into it, where its middle line keeps off
+	count int     // of bodies that the middle line goes through
 	at    solid.Vec
+}
+
+// graze counts another detour, around something that the middle line keeps off.
+func (d *detour) graze(other detour) {
+	if other.body != nil && (d.body == nil || other.more > d.more) {
+		d.body, d.more, d.deep, d.at = other.body, other.more, other.deep, other.at
+	}
+}
+
+// grazes is the detour that a leg takes beside a body into which it is drawn with less
+// than half of its thickness: it gives way straight from it.
+func (s *search) grazes(b *Body, from, to solid.Vec, r float64) detour {
+	d, on := proximity.Line(from, to, s.store.body(b.Solid), b.At, r)
+	deep := r - d
+	if deep <= Slight || d == 0 {
+		return detour{}
+	}
+	apex := on[0].Add(on[0].Sub(on[1]).Unit().Mul(deep))
+	return detour{body: b, more: apex.Dist(from) + apex.Dist(to) - from.Dist(to), deep: deep, at: on[0]}
 }
 
 // add counts the detour of one leg.
 func (c *Crossed) add(d detour, leg int) {
 	c.Through += d.count
 	if d.body != nil && (c.Body == nil || d.more > c.most) {
-		c.Body, c.Leg, c.At, c.most = d.body, leg, d.at, d.more
+		c.Body, c.Leg, c.At, c.Deep, c.most = d.body, leg, d.at, d.deep, d.more
 	}
 	c.Around += d.more
 }
@@ -53,17 +82,18 @@ func (s *search) around(from, to solid.Vec, r float64, stops []string) detour {
 	var out detour
 	line := solid.EmptyBox().Add(from).Add(to)
 	for _, b := range s.bodies {
-		if apart(line, b.box) > 0 || s.stops(b, stops) {
+		if apart(line, b.box) > r || s.stops(b, stops) {
 			continue
 		}
 		long, at := inside(b, from, to)
 		if long <= pierced {
+			out.graze(s.grazes(b, from, to, r))
 			continue
 		}
 		out.count++
 		way := to.Sub(from).Unit()
 		if more := aside(b, from, to, at.Add(way.Mul(long/2)), r); out.body == nil || more > out.more {
-			out.body, out.more, out.at = b, more, at
+			out.body, out.more, out.deep, out.at = b, more, 0, at
 		}
 	}
 	return out

@@ -67,6 +67,7 @@ func (s *search) travel(m *ranged, all []*ranged) {
 	}
 	s.journeys = append(s.journeys, j)
 	j.soft()
+	j.snags()
 	tried := 0
 	for _, other := range all {
 		for _, end := range [2]float64{-other.rest, 1 - other.rest} {

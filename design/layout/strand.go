@@ -14,9 +14,17 @@ type Strand struct {
 	Instance *reckon.Instance
 	Part     *reckon.Part
 	Points   []solid.Vec // where it begins, what it passes, where it ends
+	Stops    []Stop      // what is there, by point
 	Path     float64     // the straight length through the points: the least it takes
 	Stated   float64     // its own length; 0 where the plan does not say
 	D        float64     // its diameter; likewise
+}
+
+// A Stop is what a strand begins at, passes or ends at.
+type Stop struct {
+	Path string // of the part or assembly, from the machine; "" for a free point
+	// Feature is what it passes there, nil for what is named whole and for free points.
+	Feature *solid.Feature
 }
 
 // Over is by how much the strand is longer than its path; negative when it is too
@@ -39,13 +47,17 @@ func (l *Layout) findStrands() []Strand {
 		if seen += 2 + len(in.Use.Via); seen > maxStops {
 			return out
 		}
-		points, ok := l.course(in.Parent.Assembly, in.Use, in.Number)
+		points, stops, ok := l.course(in.Parent.Assembly, in.Use, in.Number)
 		if !ok {
 			continue
 		}
 		s := Strand{Instance: in}
 		for i, p := range points {
-			s.Points = append(s.Points, frame.Point(p))
+			at := Stop{Path: stops[i].path, Feature: stops[i].feature}
+			if at.Path != "" && in.Parent.Path != "" {
+				at.Path = in.Parent.Path + "." + at.Path
+			}
+			s.Points, s.Stops = append(s.Points, frame.Point(p)), append(s.Stops, at)
 			if i > 0 {
 				s.Path += p.Dist(points[i-1])
 			}
@@ -68,24 +80,34 @@ const maxStops = 200000
 // A stop is one place on a strand's way; box is what it may enter anywhere where a
 // whole part or assembly is named, in the axes of at.
 type stop struct {
-	point solid.Vec
-	whole bool
-	box   solid.Box
-	at    solid.Placement
+	point   solid.Vec
+	path    string // of the part or assembly, "" for a free point
+	feature *solid.Feature
+	whole   bool
+	box     solid.Box
+	at      solid.Placement
 }
 
 // course are the points that a strand runs through, in its assembly's axes. Where it
 // enters a part that is named whole, the nearest point of the part's box counts, so
 // that the path is never longer than what the builder needs.
-func (l *Layout) course(a *plan.Assembly, use *plan.Use, number int) ([]solid.Vec, bool) {
-	words := append([]plan.Word{use.From}, use.Via...)
-	words = append(words, use.To)
-	stops := make([]stop, len(words))
-	for i, w := range words {
-		s, why := l.stop(a, use, number, w)
+func (l *Layout) course(a *plan.Assembly, use *plan.Use, number int) ([]solid.Vec, []stop, bool) {
+	passes := append([]plan.Waypoint{{Of: use.From}}, use.Via...)
+	passes = append(passes, plan.Waypoint{Of: use.To})
+	stops := make([]stop, len(passes))
+	for i, p := range passes {
+		if !p.Of.Given() {
+			at, ok := l.vec(p.At)
+			if !ok {
+				return nil, nil, false // what cannot be worked out is among the reckoning's findings
+			}
+			stops[i] = stop{point: at}
+			continue
+		}
+		s, why := l.stop(a, use, number, p.Of)
 		if why != nil {
-			l.missing(w, a, use, why, fmt.Sprintf("there is no %q for it to reach", w.Text))
-			return nil, false
+			l.missing(p.Of, a, use, why, fmt.Sprintf("there is no %q for it to reach", p.Of.Text))
+			return nil, nil, false
 		}
 		stops[i] = s
 	}
@@ -102,7 +124,7 @@ func (l *Layout) course(a *plan.Assembly, use *plan.Use, number int) ([]solid.Ve
 			points[i] = s.nearest(before.Add(after).Mul(0.5))
 		}
 	}
-	return points, true
+	return points, stops, true
 }
 
 // nearest is the point of the stop's box that lies nearest to p.
@@ -122,9 +144,12 @@ func (l *Layout) stop(a *plan.Assembly, use *plan.Use, number int, w plan.Word) 
 	}
 	if t.name != "" {
 		f, why := l.theirs(a, use, number, w)
-		return stop{point: f.At}, why
+		if spots := l.local(a).spots[w.Text]; len(spots) > 1 && number > 0 && number <= len(spots) && !use.Step.Given() {
+			t.path = spots[number-1].Path
+		}
+		return stop{point: f.At, path: t.path, feature: &f}, why
 	}
-	s := stop{whole: true, at: t.at, box: solid.EmptyBox()}
+	s := stop{path: t.path, whole: true, at: t.at, box: solid.EmptyBox()}
 	for _, p := range l.inside(t.use) {
 		s.box = s.box.Join(p.Solid.BoxUnder(p.At))
 	}

@@ -125,6 +125,7 @@ func TestStrandRunsStraight(t *testing.T) {
   right: {part: lug, at: [0 mm, 0 mm, 90 mm], moves: {along: z, by: drop}}
   lead: {part: lead, from: left, to: right}
   led: {part: lead, from: left.top, to: right.bottom, via: [right.pin]}
+  free: {part: lead, from: left.top, to: right.bottom, via: [[35 mm, 15 mm, 10 mm], [35 mm, 15 mm, 90 mm]]}
 `).With(trial.Files{"parts/lead.yaml": "lead: {title: Lead, made: bought, strand: {d: 2 mm, length: 100 mm}}\n"})
 	r := trial.Reckoning(t, files)
 	for _, mm := range []float64{0, 30} {
@@ -134,12 +135,17 @@ func TestStrandRunsStraight(t *testing.T) {
 		}
 		trial.Clean(t, l.Findings())
 		s := l.Strands()
-		if len(s) != 2 {
+		if len(s) != 3 {
 			t.Fatalf("%d strands", len(s))
 		}
 		close1(t, "from box to box", s[0].Path, 80+mm, 1e-9)
 		close1(t, "over", s[0].Over(), 20-mm, 1e-9)
 		// From (5, 15, 10) to the pin's mouth (5, 0, 95) and back to (5, 15, 90).
 		close1(t, "by the pin", s[1].Path, math.Hypot(15, 85+mm)+math.Hypot(15, 5), 1e-9)
+		// 30 aside at the height of the lower end, up by 80, and back to the upper end.
+		close1(t, "by free points", s[2].Path, 30+80+math.Hypot(30, mm), 1e-9)
+		if stops := s[2].Stops; len(stops) != 4 || stops[0].Path != "left" || stops[0].Feature == nil || stops[1].Path != "" || stops[2].Feature != nil {
+			t.Errorf("stops %+v", stops)
+		}
 	}
 }

@@ -26,7 +26,7 @@ type Use struct {
 	Around   []Word // belts: the pulleys
 	Pressed  Word   // pressed_by
 	From, To Word   // strands
-	Via      []Word
+	Via      []Waypoint
 	Moves    []Move
 	Way      []Leg // how it comes in, the first leg from outside; not given: straight, from any side
 	Overlaps []Overlap
@@ -51,6 +51,13 @@ type Seat struct {
 	Gap    Quantity
 	Spin   Quantity
 	At     finding.Span
+}
+
+// A Waypoint is what a strand passes on its way: either a feature, or what is named whole, or
+// a point in its assembly's axes.
+type Waypoint struct {
+	Of Word
+	At Point
 }
 
 // An End fixes a feature of mine to another's.

@@ -451,3 +451,11 @@ func either2[T any](single, other form[T]) form[T] {
 		},
 	}
 }
+
+// holding makes a form for a thing of which only one part is read.
+func holding[T, U any](f form[U], part func(*T) *U) form[T] {
+	return form[T]{
+		what: f.what, schema: f.schema,
+		read: func(r *reader, e entry, into *T) { f.read(r, e, part(into)) },
+	}
+}

@@ -31,7 +31,7 @@ var useForm = within(object("a map that places a part or an assembly", func(u *p
 	key("pressed_by", ref(toFeature), func(u *plan.Use) *plan.Word { return &u.Pressed }, "what takes up a belt's slack"),
 	key("from", ref(toFeature), func(u *plan.Use) *plan.Word { return &u.From }, "where a strand begins"),
 	key("to", ref(toFeature), func(u *plan.Use) *plan.Word { return &u.To }, "where a strand ends"),
-	key("via", list("a list of features", ref(toFeature)), func(u *plan.Use) *[]plan.Word { return &u.Via }, "what a strand passes on its way"),
+	key("via", list("a list of features and points", waypointForm), func(u *plan.Use) *[]plan.Waypoint { return &u.Via }, "what a strand passes on its way: clip.channel, or a point in the assembly's axes such as [40 mm, 0 mm, 90 mm]"),
 	key("moves", oneOrMore("a map that says how it moves, or a list of them", moveForm), func(u *plan.Use) *[]plan.Move { return &u.Moves }, "how it moves: {along: z, by: -stroke}"),
 	key("way", oneOrMore("an axis such as -z, or a list of them with lengths", legForm), func(u *plan.Use) *[]plan.Leg { return &u.Way }, "how it comes in, where that is not straight from any side: -z, or [-z, x 40 mm]"),
 	key("overlaps", oneOrMore("a map that says what it is drawn into, or a list of them", overlapForm), func(u *plan.Use) *[]plan.Overlap { return &u.Overlaps }, "what it is drawn into on purpose: {with: left_gear, by: 2 mm, because: their teeth mesh}"),
@@ -41,6 +41,12 @@ var useForm = within(object("a map that places a part or an assembly", func(u *p
 }, exactlyOne("part", "assembly"), atMostOne("at", "seat", "between", "around"), needs("from", "to"), needs("to", "from"), onlyBeside("via", "from"),
 	onlyBeside("pressed_by", "around"), needs("step", "count")),
 	func(r *reader, u *plan.Use) { r.use = u }, func(r *reader) { r.use = nil })
+
+// waypointForm is a feature or a point that a strand passes.
+var waypointForm = either2(
+	holding(ref(toFeature), func(s *plan.Waypoint) *plan.Word { return &s.Of }),
+	holding(point(3, 3), func(s *plan.Waypoint) *plan.Point { return &s.At }),
+)
 
 // overlapForm is a body that a use is drawn into, how deep, and why.
 var overlapForm = object("a map that says what it is drawn into", func(o *plan.Overlap) *finding.Span { return &o.At }, []field[plan.Overlap]{

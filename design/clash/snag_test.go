@@ -1,0 +1,75 @@
+package clash_test
+
+import (
+	"math"
+	"testing"
+
+	"plansheaf/design/trial"
+)
+
+// wired is a rig with a cable 6 mm thick among its parts, on a motion of 100 mm.
+func wired(holds ...string) trial.Files {
+	f := files(rig(holds...)).moving("  travel: {from: 0 mm, to: 100 mm, about: along}\n")
+	return trial.Files(f).With(trial.Files{"parts/cable.yaml": `cable: {title: Cable, made: bought, buy: any, strand: {d: 6 mm, length: 400 mm}}
+clip: {title: Clip, made: bought, buy: any, shape: [{box: [20 mm, 20 mm, 10 mm]}], holes: {eye: {face: left, at: [10 mm, 5 mm], bore: 7 mm}}}
+frame: {title: Frame, made: bought, buy: any, shape: [{box: [4 mm, 60 mm, 60 mm]}], holes: {window: {face: left, at: [30 mm, 30 mm], bore: 30 mm}}}
+`})
+}
+
+// Where on its way a slide meets a cable, and a cable with a moving end a body: in closed
+// form from the middle lines.
+func TestStrandsOnTheWay(t *testing.T) {
+	cases := []struct {
+		name    string
+		holds   []string
+		body    string  // that meets the cable; "" for none
+		first   float64 // mm
+		carried bool
+	}{
+		// The cable hangs at x = 150 across the way, its near side at 147; the slide's front starts at 60, 0.2 deep counts as a touch.
+		{name: "across the way", body: "slide", first: 87.2,
+			holds: []string{"slide: {part: slide, at: [40 mm, 20 mm, 10 mm], moves: {along: x, by: travel}}", "low: {part: post, at: [145 mm, 80 mm, 0 mm]}", "high: {part: post, at: [145 mm, -40 mm, 0 mm]}",
+				"cable: {part: cable, from: low, to: high, via: [[150 mm, 70 mm, 15 mm], [150 mm, -20 mm, 15 mm]]}"}},
+		{name: "above the way, by a hair",
+			holds: []string{"slide: {part: slide, at: [40 mm, 20 mm, 10 mm], moves: {along: x, by: travel}}", "low: {part: post, at: [145 mm, 80 mm, 0 mm]}", "high: {part: post, at: [145 mm, -40 mm, 0 mm]}",
+				"cable: {part: cable, from: low, to: high, via: [[150 mm, 70 mm, 23.1 mm], [150 mm, -20 mm, 23.1 mm]]}"}},
+		// The cable's one end rides at x = 60 + travel, the other stays at x = 60, both at y = 0 and 100: half way along, at y = 50, it is at
+		// x = 60 + travel / 2. The post's near corner is at (90, 45): 2.8 from the middle line where (30 - 0.55 u) / sqrt(1 + u² / 100²) is that.
+		{name: "led into a post by its end", body: "post", carried: true, first: 48.88,
+			holds: []string{"slide: {part: slide, at: [50 mm, -20 mm, 10 mm], moves: {along: x, by: travel}}", "far: {part: slide, at: [50 mm, 100 mm, 10 mm]}", "post: {part: post, at: [90 mm, 45 mm, 5 mm]}",
+				"cable: {part: cable, from: slide.back, to: far.front}"}},
+		{name: "led beside a post", holds: []string{"slide: {part: slide, at: [50 mm, -20 mm, 10 mm], moves: {along: x, by: travel}}", "far: {part: slide, at: [50 mm, 100 mm, 10 mm]}", "post: {part: post, at: [120 mm, 45 mm, 5 mm]}",
+			"cable: {part: cable, from: slide.back, to: far.front}"}},
+		{name: "carried along with all it is near to", holds: []string{"unit: {assembly: unit, at: [0 mm, 0 mm, 10 mm], moves: {along: x, by: travel}}"}},
+		{name: "through a window that goes along it", holds: []string{"frame: {part: frame, at: [30 mm, 0 mm, 0 mm], moves: {along: x, by: travel}}", "low: {part: post, at: [0 mm, 25 mm, 20 mm]}", "high: {part: post, at: [180 mm, 25 mm, 20 mm]}",
+			"cable: {part: cable, from: low.right, to: high.left}"}},
+		{name: "through a window that goes across it", body: "frame", first: 15 - 3 + 0.2,
+			holds: []string{"frame: {part: frame, at: [30 mm, 0 mm, 0 mm], moves: {along: y, by: travel}}", "low: {part: post, at: [0 mm, 25 mm, 20 mm]}", "high: {part: post, at: [180 mm, 25 mm, 20 mm]}",
+				"cable: {part: cable, from: low.right, to: high.left}"}},
+		{name: "the clip that it goes through, on its way along", holds: []string{"clip: {part: clip, at: [30 mm, 20 mm, 20 mm], moves: {along: y, by: travel}}", "low: {part: post, at: [0 mm, 25 mm, 20 mm]}", "high: {part: post, at: [180 mm, 25 mm, 20 mm]}",
+			"cable: {part: cable, from: low.right, to: high.left, via: [clip.eye]}"}},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			f := wired(c.holds...)
+			f["assemblies/unit.yaml"] = "title: Unit\nholds:\n  slide: {part: slide, at: [0 mm, 0 mm, 0 mm]}\n  other: {part: slide, at: [0 mm, 60 mm, 0 mm]}\n  post: {part: post, at: [13.5 mm, 35 mm, 0 mm]}\n  cable: {part: cable, from: slide.back, to: other.front, via: [[10 mm, 40 mm, 5 mm]]}\n"
+			travels := look(t, f).Travels
+			if len(travels) != 1 {
+				t.Fatalf("%d travels", len(travels))
+			}
+			got := travels[0].Snags
+			if c.body == "" {
+				for _, s := range got {
+					t.Errorf("%s at %v", s.Body.Name(), s.First.SI)
+				}
+				return
+			}
+			if len(got) != 1 || got[0].Body.Name() != c.body || got[0].Carried != c.carried {
+				t.Fatalf("%+v", got)
+			}
+			if first := got[0].First.SI * 1000; math.Abs(first-c.first) > 0.15 {
+				t.Errorf("first at %g, want %g", first, c.first)
+			}
+		})
+	}
+}
