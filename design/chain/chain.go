@@ -1,6 +1,8 @@
 package chain
 
 import (
+	"fmt"
+
 	"plansheaf/design/finding"
 	"plansheaf/design/joint"
 	"plansheaf/design/layout"
@@ -79,7 +81,8 @@ type Fault struct {
 const (
 	// touching (mm) is how far faces may lie apart and still count as touching.
 	touching = joint.InLine
-	// most bounds how many features one chain may pass.
+	// most bounds how many features one chain may name, and how many parts a way that is
+	// found may pass.
 	most = 200
 )
 
@@ -116,15 +119,15 @@ func (b *builder) run() {
 	if !ok {
 		return
 	}
+	named := b.chain.Ends()
+	if len(named) > most {
+		b.fault(Unsuitable, named[most].At, fmt.Sprintf("the chain names more than %d features", most), "leave out what is found, or make it two chains")
+		return
+	}
 	var ends [][]station
-	for _, e := range b.chain.Ends() {
-		if len(ends) >= most {
-			break
-		}
+	for _, e := range named {
 		s := b.stations(a, e)
-		if len(s) == 0 {
-			ok = false
-		}
+		ok = ok && len(s) > 0
 		ends = append(ends, s)
 	}
 	if !ok {

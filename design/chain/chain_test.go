@@ -9,16 +9,23 @@ import (
 	"plansheaf/design/chain"
 	"plansheaf/design/joint"
 	"plansheaf/design/layout"
+	"plansheaf/design/plan"
+	"plansheaf/design/reckon"
 	"plansheaf/design/trial"
 )
 
 // run works out the chain calcs/gap.yaml of a plan.
 func run(t testing.TB, files trial.Files) *chain.Report {
 	t.Helper()
-	r := trial.Reckoning(t, files)
+	return runPlan(t, trial.Plan(t, files))
+}
+
+func runPlan(t testing.TB, p *plan.Plan) *chain.Report {
+	t.Helper()
+	r := reckon.New(p, reckon.Default(p), nil)
 	l := layout.Of(r)
 	trial.Clean(t, l.Findings())
-	return chain.Of(r, l, joint.Of(r, l)).Run(r.Plan.Calc("gap"))
+	return chain.Of(r, l, joint.Of(r, l)).Run(p.Calc("gap"))
 }
 
 // closed is run for a chain without faults.

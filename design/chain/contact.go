@@ -19,18 +19,19 @@ func touches(s, t station) bool {
 // facing reports whether two faces of different parts look at each other, at whatever
 // distance.
 func facing(s, t station) bool {
-	return s.in != t.in && s.level() && t.level() && s.facing*t.facing < 0 && beside(s, t)
+	return s.in != t.in && s.level() && t.level() && s.facing*t.facing < 0 && beside(s, t, -touching)
 }
 
-// beside reports whether two faces overlap as seen along the chain.
-func beside(s, t station) bool {
+// beside reports whether two faces share more than least, mm, in either way across the
+// chain.
+func beside(s, t station, least float64) bool {
 	u := s.at.Direction(s.way)
 	a, b := s.box(), t.box()
 	for k := range 3 {
 		if math.Abs(coordinate(u, k)) > 1-flat {
 			continue
 		}
-		if math.Min(coordinate(a.Max, k), coordinate(b.Max, k))-math.Max(coordinate(a.Min, k), coordinate(b.Min, k)) <= -touching {
+		if math.Min(coordinate(a.Max, k), coordinate(b.Max, k))-math.Max(coordinate(a.Min, k), coordinate(b.Min, k)) <= least {
 			return false
 		}
 	}
@@ -181,7 +182,7 @@ func (b *builder) limits(s station) limited {
 	}
 	if size, ok := b.j.SizeOf(s.mate()); ok && size.Stated {
 		l.low, l.high, l.basis, l.says = size.Low, size.High, Own, size.Text
-		if q, known := b.r.QuantityIn(b.diameterOf(s), lengths); known && q.Fit != "" {
+		if size.Fit != "" {
 			l.basis = Fit
 		}
 		return l
@@ -203,22 +204,4 @@ func (b *builder) limits(s station) limited {
 
 func diameterText(mm float64) string {
 	return "⌀" + quantity.Text(quantity.MM(mm), quantity.Metric)
-}
-
-// diameterOf is what the plan gives as a feature's diameter, for its fit.
-func (b *builder) diameterOf(s station) plan.Quantity {
-	if s.spot.Hole != nil {
-		return s.spot.Hole.Diameter
-	}
-	for p, depth := s.part, 0; p != nil && depth < altered; p, depth = p.Base, depth+1 {
-		for _, shape := range p.Part.Shape {
-			if shape.Name.Given() && shape.Name.Text == s.spot.Feature {
-				return shape.D
-			}
-		}
-		if p.Stock != nil && p.Stock.Section != nil {
-			return p.Stock.Section.D
-		}
-	}
-	return plan.Quantity{}
 }

@@ -43,6 +43,7 @@ func shortestPath(edges []edge, k int, from, to float64) []edge {
 	}
 	near := func(a, b float64) bool { return math.Abs(a-b) < solid.Tolerance }
 	steps := []step{{at: from, back: -1}}
+	seen := map[float64]bool{math.Round(from / solid.Tolerance): true}
 	for i := 0; i < len(steps); i++ {
 		for _, e := range edges {
 			if e.k != k {
@@ -54,13 +55,11 @@ func shortestPath(edges []edge, k int, from, to float64) []edge {
 			if !near(e.from, steps[i].at) {
 				continue
 			}
-			seen := false
-			for _, s := range steps {
-				seen = seen || near(s.at, e.to)
-			}
-			if seen {
+			key := math.Round(e.to / solid.Tolerance)
+			if seen[key] || seen[key-1] || seen[key+1] {
 				continue
 			}
+			seen[key] = true
 			steps = append(steps, step{e.to, &e, i})
 			if !near(e.to, to) {
 				continue
@@ -86,9 +85,13 @@ func (b *builder) edges(p *reckon.Part) []edge {
 	for base, depth := p, 0; base != nil && depth < altered; base, depth = base.Base, depth+1 {
 		list = append(list, b.stated(base)...)
 	}
+	list = list[:min(len(list), mostEdges)]
 	b.sizes[id] = list
 	return list
 }
+
+// mostEdges bounds how many dimensioned sizes of one part are searched for ways.
+const mostEdges = 1000
 
 // drawn are the dimensions of the part's drawing.
 func (b *builder) drawn(p *reckon.Part) []edge {

@@ -59,11 +59,16 @@ func (b *builder) lying(g *graph) {
 		a, b *reckon.Instance
 		at   float64
 	}
-	known := map[pair]bool{}
+	known, left := map[pair]bool{}, mostPairs
 	for i := range faces {
-		for k := i + 1; k < len(faces) && faces[k].pos-faces[i].pos <= touching; k++ {
+		for k := i + 1; k < len(faces) && faces[k].pos-faces[i].pos <= touching && left > 0; k++ {
+			left--
+			if faces[i].facing*faces[k].facing > 0 {
+				continue
+			}
+			left -= overlapping
 			s, t := faces[i], faces[k]
-			if !touches(s, t) || !overlap(s, t) {
+			if !touches(s, t) || !beside(s, t, touching) {
 				continue
 			}
 			at := math.Round(s.pos/touching) * touching
@@ -76,21 +81,15 @@ func (b *builder) lying(g *graph) {
 	}
 }
 
-// mostFaces bounds how many faces of a machine are compared.
-const mostFaces = 200_000
-
-// overlap reports whether two faces have an area in common as seen along the chain,
-// and not an edge alone.
-func overlap(s, t station) bool {
-	u := s.at.Direction(s.way)
-	a, c := s.box(), t.box()
-	for k := range 3 {
-		if math.Abs(coordinate(u, k)) < 1-flat && math.Min(coordinate(a.Max, k), coordinate(c.Max, k))-math.Max(coordinate(a.Min, k), coordinate(c.Min, k)) <= touching {
-			return false
-		}
-	}
-	return true
-}
+const (
+	// mostFaces bounds how many faces of a machine are looked at.
+	mostFaces = 200_000
+	// mostPairs bounds the work of comparing them with each other, a look at which way
+	// they face counting one: a second or two.
+	mostPairs = 30_000_000
+	// overlapping is how many such looks it takes to see whether two overlap.
+	overlapping = 30
+)
 
 // faces are the places of a part's features along the chain: sides first, then floors,
 // then ends of named shapes.
@@ -344,7 +343,7 @@ func (b *builder) shortest(s, t station) [][]station {
 			}
 		}
 	}
-	if _, reached := depth[t.in]; !reached {
+	if long, reached := depth[t.in]; !reached || long > most {
 		return nil
 	}
 	var ways [][]station

@@ -18,6 +18,7 @@ type Size struct {
 	Printed            float64      // by how much the part's printing makes a hole smaller; counted in
 	At                 finding.Span // where the diameter stands
 	Text               string       // as written: "12 mm H7"
+	Fit                string       // its tolerance class of ISO 286: "H7"; "" for none
 }
 
 // SizeOf finds the diameter of a round feature; ok is false for faces, slots and what
@@ -34,7 +35,7 @@ func (m *Machine) SizeOf(of layout.Mate) (s Size, ok bool) {
 		return s, false
 	}
 	nominal := math.Round(v.SI*1e9) / 1e6 // metres there and back must not pass a range of ISO 286
-	s = Size{Nominal: nominal, Hole: hole, At: q.At, Text: quantity.Text(v, quantity.Metric)}
+	s = Size{Nominal: nominal, Hole: hole, At: q.At, Text: quantity.Text(v, quantity.Metric), Fit: v.Fit}
 	s.Low, s.High = v.Low()*1000, v.High()*1000
 	s.Stated = v.HasSpread()
 	if v.Fit != "" {
