@@ -103,12 +103,8 @@ func (c *composer) calculation(k *plan.Calc, s *check.Situation, report *calc.Re
 	section("drivers", c.said("What drives the spread"), c.drivers(k, report)...)
 	section("graphs", c.said("Graphs"), c.graphs(k, s, report)...)
 	section("tables", c.said("Tables"), c.lookups(k, s, report)...)
-	var facts []page.Fact
 	if k.Source.Given() {
-		facts = append(facts, page.Fact{Label: c.say("Source"), Words: c.inline(k.Source)})
-	}
-	if len(facts) > 0 {
-		section("source", c.said("Source"), page.Paragraph{Words: facts[0].Words})
+		section("source", c.said("Source"), page.Paragraph{Words: c.inline(k.Source)})
 	}
 	section("relied-on", c.said("Relied on by"), c.reliedOn(k)...)
 	return pg
@@ -125,9 +121,18 @@ func (c *composer) each(k *plan.Calc, words func(s *check.Situation, report *cal
 }
 
 func (c *composer) assumptions(k *plan.Calc) []page.Block {
-	var list page.List
+	var items [][]page.Inline
 	for _, say := range k.Assumes {
-		list.Items = append(list.Items, page.Item{Blocks: []page.Block{page.Paragraph{Words: c.inline(say)}}})
+		items = append(items, c.inline(say))
+	}
+	return bullets(items)
+}
+
+// bullets are runs of words as a list; nothing for none.
+func bullets(items [][]page.Inline) []page.Block {
+	var list page.List
+	for _, words := range items {
+		list.Items = append(list.Items, page.Item{Blocks: []page.Block{page.Paragraph{Words: words}}})
 	}
 	if len(list.Items) == 0 {
 		return nil

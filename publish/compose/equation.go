@@ -3,7 +3,6 @@ package compose
 import (
 	"plansheaf/design/calc"
 	"plansheaf/design/check"
-	"plansheaf/design/formula"
 	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
 	"plansheaf/design/ready"
@@ -113,8 +112,10 @@ func (c *composer) putIn(k *plan.Calc, i int) []page.Worked {
 			return nil
 		}
 		root := f.Expr.Root()
-		set, plain := s.With(root, f.Expr.Leaves(sit.Reckoning.CalcScope(k))), s.Of(root)
-		if notation.Words(set) == notation.Words(plain) || root.Kind == formula.Name {
+		leaves := f.Expr.Leaves(sit.Reckoning.CalcScope(k))
+		set, plain := s.With(root, leaves), s.Of(root)
+		// A value alone is the result, which stands below.
+		if _, alone := leaves[root]; alone || notation.Words(set) == notation.Words(plain) {
 			return nil
 		}
 		return []page.Inline{page.Formula{Is: set}}

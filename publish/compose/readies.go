@@ -64,20 +64,23 @@ func (c *composer) readyPages() []*page.Page {
 func (c *composer) readyPage(r *ready.Calc, users []*plan.Calc) *page.Page {
 	pg := &page.Page{ID: readyTarget(r.Name).Page, Title: r.Title, Kind: page.Calculation, Parent: "calculations", Summary: c.say("A ready calculation: the method, before any values of this machine.")}
 	section := func(id string, head []page.Inline, blocks ...page.Block) {
-		pg.Blocks = append(append(pg.Blocks, page.Heading{Level: 2, ID: id, Words: head}), blocks...)
+		if len(blocks) > 0 {
+			pg.Blocks = append(append(pg.Blocks, page.Heading{Level: 2, ID: id, Words: head}), blocks...)
+		}
 	}
 	if r.About != "" {
 		pg.Blocks = append(pg.Blocks, page.Paragraph{Words: page.Words(r.About)})
 	}
 	s := c.setting(nil)
 	s.Symbols = symbolsOf(r)
-	if len(r.Assumes) > 0 {
-		var list page.List
-		for _, say := range r.Assumes {
-			list.Items = append(list.Items, page.Item{Blocks: []page.Block{page.Paragraph{Words: page.Words(say)}}})
-		}
-		section("assumed", c.said("Assumed"), list)
+	var assumed, used [][]page.Inline
+	for _, say := range r.Assumes {
+		assumed = append(assumed, page.Words(say))
 	}
+	for _, k := range users {
+		used = append(used, []page.Inline{c.linkTo(calcTarget(k), k.Title.Value)})
+	}
+	section("assumed", c.said("Assumed"), bullets(assumed)...)
 	section("symbols", c.said("Inputs|of a ready calculation"), c.readyInputs(r, s))
 	var equations []page.Block
 	for _, f := range r.Finds {
@@ -97,15 +100,9 @@ func (c *composer) readyPage(r *ready.Calc, users []*plan.Calc) *page.Page {
 			tables = append(tables, c.lookedUp(nil, t, nil))
 		}
 	}
-	if len(tables) > 0 {
-		section("tables", c.said("Tables"), tables...)
-	}
+	section("tables", c.said("Tables"), tables...)
 	section("source", c.said("Source"), page.Paragraph{Words: page.Words(r.Source)})
-	var used page.List
-	for _, k := range users {
-		used.Items = append(used.Items, page.Item{Blocks: []page.Block{page.Paragraph{Words: []page.Inline{c.linkTo(calcTarget(k), k.Title.Value)}}}})
-	}
-	section("used", c.said("Used by"), used)
+	section("used", c.said("Used by"), bullets(used)...)
 	return pg
 }
 

@@ -12,10 +12,8 @@ import (
 // reliedOn lists who leans on a calculation: promises, hazards, other calculations,
 // sizes of parts, steps, pages.
 func (c *composer) reliedOn(k *plan.Calc) []page.Block {
-	var list page.List
-	entry := func(words []page.Inline) {
-		list.Items = append(list.Items, page.Item{Blocks: []page.Block{page.Paragraph{Words: words}}})
-	}
+	var items [][]page.Inline
+	entry := func(words []page.Inline) { items = append(items, words) }
 	for _, claim := range c.plan.Claims {
 		if namesIn(claim, k.ID.Text) {
 			entry([]page.Inline{page.Link{To: page.Target{Page: "index", Anchor: "promises"}, Words: c.said("the promise of %s", claim.Say.Value)}})
@@ -51,10 +49,7 @@ func (c *composer) reliedOn(k *plan.Calc) []page.Block {
 			entry(c.told("the page %s", []page.Inline{c.linkTo(page.Target{Page: "pages/" + p.ID.Text}, p.Title.Value)}))
 		}
 	}
-	if len(list.Items) == 0 {
-		return nil
-	}
-	return []page.Block{list}
+	return bullets(items)
 }
 
 // namesIn reports whether a formula of a thing names a calculation's value.
