@@ -4,9 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
-	"plansheaf/design/finding"
 	"plansheaf/design/formula"
 	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
@@ -438,75 +436,6 @@ func (w *web) atEnd(leaf int, list []int, way float64) []float64 {
 	return out
 }
 
-// corner is what a node comes to with each of its inputs at that end that takes it
-// furthest to a side, all at once. An input that does nothing alone may do something with
-// the others, so both of its ends are tried.
-func (w *web) corner(of int, side float64) (si float64, ok bool) {
-	ways := map[int]float64{}
-	var leaves, idle []int
-	for _, e := range w.nodes[of].effects {
-		ways[e.leaf] = e.worst(side)
-		leaves = append(leaves, e.leaf)
-		if e.low == 0 && e.high == 0 {
-			idle = append(idle, e.leaf)
-		}
-	}
-	list := w.between(leaves, []int{of})
-	si = w.at(of, list, ways)
-	for _, leaf := range idle {
-		if w.left <= 0 {
-			break
-		}
-		ways[leaf] = -ways[leaf]
-		if other := w.at(of, list, ways); side*other > side*si {
-			si = other
-		} else {
-			ways[leaf] = -ways[leaf]
-		}
-	}
-	return si, !math.IsNaN(si)
-}
-
-// mostCorners is how many inputs may be tried in all combinations of their ends.
-const mostCorners = 6
-
-// corners are the least and the greatest that a node comes to in any combination of its
-// inputs' ends; false for more inputs than can be tried, or where it has no value in one.
-func (w *web) corners(of int) (least, greatest float64, ok bool) {
-	n := w.nodes[of]
-	if len(n.effects) > mostCorners {
-		return 0, 0, false
-	}
-	var leaves []int
-	for _, e := range n.effects {
-		leaves = append(leaves, e.leaf)
-	}
-	list := w.between(leaves, []int{of})
-	least, greatest = n.nominal, n.nominal
-	ways := map[int]float64{}
-	for combination := range 1 << len(leaves) {
-		for i, leaf := range leaves {
-			ways[leaf] = float64(combination>>i&1)*2 - 1
-		}
-		si := w.at(of, list, ways)
-		if math.IsNaN(si) || w.left <= 0 {
-			return 0, 0, false
-		}
-		least, greatest = min(least, si), max(greatest, si)
-	}
-	return least, greatest, true
-}
-
-// at is what a node comes to with inputs an own way to their ends.
-func (w *web) at(of int, list []int, ways map[int]float64) float64 {
-	for _, at := range list {
-		w.again(at, ways[at])
-	}
-	si := w.vals[of]
-	w.restore(list)
-	return si
-}
-
 // between are the nodes that lean on any of the leaves and lead to any of the targets,
 // in order, both included.
 func (w *web) between(leaves, targets []int) []int {
@@ -525,73 +454,4 @@ func (w *web) between(leaves, targets []int) []int {
 		}
 		return next
 	})
-}
-
-// formulaOf is the formula that a named value was given by.
-func (r *Reckoning) formulaOf(name string) (plan.Quantity, bool) {
-	head, rest, dotted := strings.Cut(name, ".")
-	p := r.Plan
-	if !dotted {
-		if v := p.Value(head); v != nil && r.Case.Ends[head] == AsGiven {
-			return v.Is, true
-		}
-		return plan.Quantity{}, false
-	}
-	if c := p.Calc(head); c != nil {
-		return calcQuantity(c, rest)
-	}
-	if part := p.Part(head); part != nil {
-		if rest == "length" && part.Length.Given() {
-			return part.Length, true
-		}
-		return has(part.Has, rest)
-	}
-	if s := p.StockOf(head); s != nil {
-		return has(s.Has, rest)
-	}
-	if a := p.Assembly(head); a != nil {
-		return has(a.Has, rest)
-	}
-	return plan.Quantity{}, false
-}
-
-// calcOf is the calculation that a named value belongs to, nil for none.
-func (r *Reckoning) calcOf(name string) *plan.Calc {
-	head, _, dotted := strings.Cut(name, ".")
-	if !dotted {
-		return nil
-	}
-	return r.Plan.Calc(head)
-}
-
-// scopeIn is the scope inside of a calculation, or the plan's.
-func (r *Reckoning) scopeIn(c *plan.Calc) formula.Scope {
-	if c == nil {
-		return planScope{r}
-	}
-	return calcScope{r, c}
-}
-
-// scopeOf is where the formula of a named value stands.
-func (r *Reckoning) scopeOf(name string) formula.Scope { return r.scopeIn(r.calcOf(name)) }
-
-// placeOf is where a calculation's input or result has its name, or where the
-// formula of another named value stands.
-func (r *Reckoning) placeOf(name string) finding.Span {
-	if c := r.calcOf(name); c != nil {
-		_, rest, _ := strings.Cut(name, ".")
-		for _, g := range c.Givens {
-			if g.Name.Text == rest {
-				return g.Name.At
-			}
-		}
-		for _, f := range c.Finds {
-			if f.Name.Text == rest {
-				return f.Name.At
-			}
-		}
-	}
-	q, _ := r.formulaOf(name)
-	f, _ := q.Pick(r.Case.Options)
-	return f.At
 }
