@@ -3,7 +3,6 @@ package cutplan
 import (
 	"fmt"
 	"math"
-	"unicode/utf8"
 
 	"plansheaf/design/bill"
 	"plansheaf/design/quantity"
@@ -15,10 +14,12 @@ const (
 	margin      = 12.0  // mm at the left, for counts
 	edge        = 1.0   // mm at the right, so that lines stay within the picture
 	strip       = 9.0   // mm, a bar's height on paper
-	rowGap      = 7.0   // mm between bars
+	heading     = 4.0   // mm over a bar or sheet, for its number and size
+	rowGap      = 5.5   // mm between bars, for the sizes of pieces
 	letters     = 1.8   // mm, capital height of labels
 	sheetHigh   = 80.0  // mm, the largest height of a sheet on paper
 	small       = 1.8   // mm, capital height of sizes under the bar
+	gap         = 0.9   // mm, the least width of a kerf on paper, so that it is seen
 	pictureHigh = 150.0 // mm: what one leaf shows without making it smaller
 	maxDrawn    = 240   // bars or sheets cut differently that are shown
 )
@@ -32,7 +33,7 @@ type Drawing struct {
 // Draw draws a cut plan; there are no pictures when there is nothing to draw: stock
 // bought cut to length, or not said how it is sold. system is that of the sizes
 // printed.
-func Draw(c *bill.CutPlan, system quantity.System) Drawing {
+func Draw(c *bill.CutPlan, system quantity.System, words Words) Drawing {
 	var out Drawing
 	if len(c.Pieced) == 0 {
 		return out
@@ -53,90 +54,118 @@ func Draw(c *bill.CutPlan, system quantity.System) Drawing {
 	var d *drawer
 	y, from := 0.0, 0
 	for i, g := range groups[:min(maxDrawn, len(groups))] {
-		high := strip + rowGap
+		high := heading + strip + rowGap
 		if !c.Bars() {
-			high = c.Size(g.stick)[1]*scale + rowGap
+			high = heading + c.Size(g.stick)[1]*scale + rowGap
 		}
 		if d == nil || y+high > pictureHigh {
-			d = &drawer{pic: titled(c, len(out.Pictures)), plan: c, system: system, scale: scale}
+			d = &drawer{pic: titled(c, words, len(out.Pictures)), plan: c, system: system, words: words, scale: scale}
 			out.Pictures = append(out.Pictures, d.pic)
 			y, from = 1, i
 		}
+		d.head(g, y)
 		if c.Bars() {
-			y = d.bar(g, y)
+			y = d.bar(g, y+heading)
 		} else {
-			y = d.sheet(g, y)
+			y = d.sheet(g, y+heading)
 		}
 		d.pic.Height = math.Max(y, strip)
-		d.pic.Description = describe(c, groups[from:i+1])
+		d.pic.Description = describe(c, words, groups[from:i+1])
 	}
 	return out
 }
 
 // titled is a cut plan's picture after as many others, still empty.
-func titled(c *bill.CutPlan, others int) *picture.Picture {
-	pic := &picture.Picture{Name: "cutting/" + c.Stock.ID.Text, Title: "How " + c.Stock.Title.Value + " is cut", Width: width}
+func titled(c *bill.CutPlan, words Words, others int) *picture.Picture {
+	pic := &picture.Picture{Name: "cutting/" + c.Stock.ID.Text, Title: fmt.Sprintf(words.Title, c.Stock.Title.Value), Width: width}
 	if others > 0 {
 		pic.Name += fmt.Sprintf(".%d", others+1)
-		pic.Title += fmt.Sprintf(", picture %d", others+1)
+		pic.Title = fmt.Sprintf(words.Another, pic.Title, others+1)
 	}
 	return pic
 }
 
 // describe says in words what a picture shows.
-func describe(c *bill.CutPlan, shown []group) string {
-	kind := "sheets"
+func describe(c *bill.CutPlan, words Words, shown []group) string {
+	pattern := words.Sheets
 	if c.Bars() {
-		kind = "bars"
+		pattern = words.Bars
 	}
 	count, pieces := 0, 0
 	for _, g := range shown {
 		count += g.count
 		pieces += g.count * len(g.stick.Cuts)
 	}
-	return fmt.Sprintf("%d %s of %s hold %d pieces; the list of pieces beside the picture gives their sizes.", count, kind, c.Stock.Title.Value, pieces)
+	return fmt.Sprintf(pattern, count, c.Stock.Title.Value, pieces)
 }
 
-// A group is a bar or sheet and how many are cut alike.
+// A group is bars or sheets that are cut alike.
 type group struct {
 	stick bill.Stick
+	first int // number of the first in the plan, from 0
 	count int
 }
 
 // grouped joins neighbours that are cut alike.
 func grouped(sticks []bill.Stick) []group {
 	var groups []group
-	for _, s := range sticks {
-		if n := len(groups); n > 0 && alike(groups[n-1].stick, s) {
+	for i, s := range sticks {
+		if n := len(groups); n > 0 && bill.Alike(groups[n-1].stick, s) {
 			groups[n-1].count++
 			continue
 		}
-		groups = append(groups, group{s, 1})
+		groups = append(groups, group{s, i, 1})
 	}
 	return groups
 }
 
-func alike(a, b bill.Stick) bool {
-	if a.Way != b.Way || len(a.Cuts) != len(b.Cuts) {
-		return false
-	}
-	for i := range a.Cuts {
-		if a.Cuts[i] != b.Cuts[i] {
-			return false
-		}
-	}
-	return true
-}
-
+// A drawer draws one picture of a plan.
 type drawer struct {
 	pic    *picture.Picture
 	plan   *bill.CutPlan
 	system quantity.System
+	words  Words
 	scale  float64
+}
+
+// head says over a bar or sheet which it is, its size, and whether it is on hand.
+func (d *drawer) head(g group, y float64) {
+	which := fmt.Sprint(g.first + 1)
+	if g.count > 1 {
+		which = fmt.Sprintf("%d–%d", g.first+1, g.first+g.count)
+	}
+	size := d.plan.Size(g.stick)
+	words := which + ": " + d.size(size[0])
+	if !d.plan.Bars() {
+		words += " × " + d.size(size[1])
+	}
+	if d.plan.Ways[g.stick.Way].Sold == nil {
+		words += ", " + d.words.OnHand
+	}
+	d.pic.Add(picture.Text{At: picture.Point{X: margin, Y: y + heading - 1.2}, Words: picture.Shortened(words, width-margin-edge, letters, picture.Sans), Height: letters})
 }
 
 func (d *drawer) area(x, y, w, h float64, fill picture.Colour, line picture.LineType) {
 	d.pic.Add(picture.Path{Curves: picture.Rectangle(picture.Point{X: x, Y: y}, w, h), Fill: fill, Line: line})
+}
+
+// inset is by how much a piece is drawn smaller along either side, so that a kerf
+// too narrow for the picture's scale is seen as a gap.
+func (d *drawer) inset(side float64) float64 {
+	if d.plan.Kerf == 0 {
+		return 0
+	}
+	return math.Max(0, math.Min((gap-d.plan.Kerf*d.scale)/2, side/6))
+}
+
+// piece draws a piece or what is left over, and returns where its words go.
+func (d *drawer) piece(x, y, w, h float64, line picture.LineType) picture.Box {
+	dx, dy := d.inset(w), d.inset(h)
+	if d.plan.Bars() {
+		dy = 0
+	}
+	d.area(x+dx, y+dy, w-2*dx, h-2*dy, picture.Paper, line)
+	return picture.Box{Min: picture.Point{X: x + dx, Y: y + dy}, Max: picture.Point{X: x + w - dx, Y: y + h - dy}}
 }
 
 // count says how many are cut alike, smaller where the figures need it.
@@ -147,71 +176,5 @@ func (d *drawer) count(n int, y float64) {
 	d.pic.Add(picture.Text{At: picture.Point{X: margin - 2, Y: y}, Words: words, Height: height, Anchor: picture.End, Rise: picture.MidCapital})
 }
 
-// label writes a piece's name where it fits, shortened where it does not.
-func (d *drawer) label(words string, x, y, room float64) {
-	words = fitting(words, room-1)
-	if words != "" {
-		d.pic.Add(picture.Text{At: picture.Point{X: x, Y: y}, Words: words, Height: letters, Anchor: picture.Middle, Rise: picture.MidCapital})
-	}
-}
-
-// fitting is words cut to a width, with a mark where something is left out; empty
-// when not even three letters fit.
-func fitting(words string, room float64) string {
-	short := picture.Shortened(words, room, letters, picture.Sans)
-	if short != words && utf8.RuneCountInString(short) < 4 {
-		return ""
-	}
-	return short
-}
-
-// size is a length without its unit, which the caption under the picture's first
-// strip gives.
+// size is a length in words.
 func (d *drawer) size(mm float64) string { return quantity.Text(quantity.MM(mm), d.system) }
-
-func (d *drawer) bar(g group, y float64) float64 {
-	d.count(g.count, y+strip/2)
-	d.area(margin, y, d.plan.Size(g.stick)[0]*d.scale, strip, picture.Shade3, picture.Thin)
-	end := 0.0
-	for _, cut := range g.stick.Cuts {
-		x, w := margin+cut.X*d.scale, cut.Length*d.scale
-		d.area(x, y, w, strip, picture.Paper, picture.Visible)
-		d.label(bill.Title(cut.Part), x+w/2, y+strip/2, w)
-		d.under(d.size(cut.Length), x, w, y)
-		end = cut.X + cut.Length
-	}
-	if left := d.plan.Size(g.stick)[0] - d.plan.Trim - end - d.plan.Kerf; left > 1 {
-		x := margin + (end+d.plan.Kerf)*d.scale
-		d.label("left over", x+left*d.scale/2, y+strip/2, left*d.scale)
-		d.under(d.size(left), x, left*d.scale, y)
-	}
-	return y + strip + rowGap
-}
-
-// under writes a size below a bar where it fits.
-func (d *drawer) under(words string, x, w, y float64) {
-	if picture.TextWidth(words, small, picture.Sans) <= w {
-		d.pic.Add(picture.Text{At: picture.Point{X: x + w/2, Y: y + strip + 1.2}, Words: words, Height: small, Anchor: picture.Middle, Rise: picture.TopCapital, Ink: picture.Faint})
-	}
-}
-
-func (d *drawer) sheet(g group, y float64) float64 {
-	high := d.plan.Size(g.stick)[1] * d.scale
-	d.count(g.count, y+high/2)
-	d.area(margin, y, d.plan.Size(g.stick)[0]*d.scale, high, picture.Shade3, picture.Thin)
-	for _, cut := range g.stick.Cuts {
-		x, w, h := margin+cut.X*d.scale, cut.Length*d.scale, cut.Width*d.scale
-		top := y + high - (cut.Y+cut.Width)*d.scale
-		d.area(x, top, w, h, picture.Paper, picture.Visible)
-		if h > 2*letters+3 {
-			d.label(bill.Title(cut.Part), x+w/2, top+h/2-letters, w)
-			d.label(shared(d.size(cut.Length), d.size(cut.Width)), x+w/2, top+h/2+letters, w)
-		} else if h > letters+1 {
-			d.label(bill.Title(cut.Part), x+w/2, top+h/2, w)
-		}
-	}
-	return y + high + rowGap
-}
-
-// shared is two sizes with a times sign.
-func shared(a, b string) string { return a + " × " + b }

@@ -34,7 +34,7 @@ func drawing(t *testing.T, stock, part string, count int) cutplan.Drawing {
 		"parts/all.yaml":      "it: {title: A piece with a rather long name, stock: raw, " + part + "}\n",
 		"assemblies/rig.yaml": fmt.Sprintf("title: Rig\nholds: {it: {part: it, at: [0 mm, 0 mm, 0 mm], count: %d, step: [0 mm, 0 mm, 0 mm]}}\n", count),
 	})
-	return cutplan.Draw(&bill.Of(r).Cuts[0], quantity.Metric)
+	return cutplan.Draw(&bill.Of(r).Cuts[0], quantity.Metric, cutplan.English)
 }
 
 // inside checks that all marks lie within the picture.
@@ -60,7 +60,7 @@ func TestPictures(t *testing.T) {
 	}{
 		{name: "bars", stock: "section: {round: {d: 10 mm}}, kerf: 3 mm, trim: 5 mm, sold: [{length: 1000 mm, price: 1 EUR}]", part: "made: cut, length: 300 mm", count: 7, pieces: 4, words: []string{"2 ×", "1 ×", "300 mm", "left over"}},
 		{name: "five figures of bars alike", stock: "section: {round: {d: 10 mm}}, sold: [{length: 100 mm, price: 1 EUR}]", part: "made: cut, length: 90 mm", count: 19999, pieces: 1, words: []string{"19999 ×"}},
-		{name: "wide sheet", stock: "sheet: 12 mm, kerf: 3 mm, sold: [{size: [1220 mm, 610 mm], price: 1 EUR}]", part: "made: sheet, outline: {rectangle: [400 mm, 200 mm]}", count: 4, pieces: 4, words: []string{"400 mm × 200 mm"}},
+		{name: "wide sheet", stock: "sheet: 12 mm, kerf: 3 mm, sold: [{size: [1220 mm, 610 mm], price: 1 EUR}]", part: "made: sheet, outline: {rectangle: [400 mm, 200 mm]}", count: 4, pieces: 4, words: []string{"400 mm × 200 mm", "it", "1: 1220 mm × 610 mm"}},
 		{name: "tall sheet", stock: "sheet: 12 mm, sold: [{size: [100 mm, 9000 mm], price: 1 EUR}]", part: "made: sheet, outline: {rectangle: [90 mm, 2000 mm]}", count: 4, pieces: 4},
 		{name: "crumbs", stock: "sheet: 1 mm, sold: [{size: [1000 mm, 1000 mm], price: 1 EUR}]", part: "made: sheet, outline: {rectangle: [5 mm, 5 mm]}", count: 40, pieces: 40},
 	}
@@ -73,7 +73,7 @@ func TestPictures(t *testing.T) {
 			for _, m := range pic.Marks {
 				switch m := m.(type) {
 				case picture.Path:
-					if m.Fill == picture.Paper {
+					if m.Fill == picture.Paper && m.Line == picture.Visible {
 						pieces++
 					}
 				case picture.Text:
@@ -117,7 +117,7 @@ func TestEveryLayoutIsShownOrCounted(t *testing.T) {
 			"parts/all.yaml":      parts.String(),
 			"assemblies/rig.yaml": "title: Rig\nholds:\n" + holds.String(),
 		})
-		d := cutplan.Draw(&bill.Of(r).Cuts[0], quantity.Metric)
+		d := cutplan.Draw(&bill.Of(r).Cuts[0], quantity.Metric, cutplan.English)
 		shown, names := 0, map[string]bool{}
 		for _, pic := range d.Pictures {
 			inside(t, pic)
