@@ -112,7 +112,8 @@ type division struct {
 }
 
 // divide finds cuts from edge to edge that part the boxes; false where there are
-// none. Of both axes the one with more parts is cut first, of equal ones that which
+// none. What reaches beyond all boxes is cut off first, in as large a piece as can
+// be; then of both axes the one with more parts is cut, of equal ones that which
 // makes strips along the sheet.
 func divide(a area, boxes []box) (division, bool) {
 	d := division{size: a.size}
@@ -124,11 +125,19 @@ func divide(a area, boxes []box) (division, bool) {
 		return d, true
 	}
 	strips := [2][][]box{between(boxes, 0), between(boxes, 1)}
-	d.axis = 1
-	if len(strips[0]) > len(strips[1]) || len(strips[1]) == 1 && len(strips[0]) == 1 && extent(boxes, 1) == a.size[1] {
+	over := [2]int64{(a.size[0] - extent(boxes, 0)) * a.size[1], (a.size[1] - extent(boxes, 1)) * a.size[0]}
+	switch d.axis = 1; {
+	case over != [2]int64{}:
+		if over[0] > over[1] {
+			d.axis = 0
+		}
+		if over[1-d.axis] > 0 { // a rest along either side: this one in one piece first
+			strips[d.axis] = [][]box{boxes}
+		}
+	case len(strips[0]) > len(strips[1]):
 		d.axis = 0
 	}
-	if n := len(strips[d.axis]); n == 1 && extent(boxes, d.axis) == a.size[d.axis] {
+	if len(strips[d.axis]) == 1 && over[d.axis] == 0 {
 		return d, false
 	}
 	left := a.size[d.axis]
@@ -144,9 +153,9 @@ func divide(a area, boxes []box) (division, bool) {
 	}
 	sort.SliceStable(d.parts, func(i, j int) bool { return d.parts[i].size[d.axis] > d.parts[j].size[d.axis] })
 	if left > 0 {
-		over := division{size: a.size}
-		over.size[d.axis] = left
-		d.parts = append(d.parts, over)
+		rest := division{size: a.size}
+		rest.size[d.axis] = left
+		d.parts = append(d.parts, rest)
 	}
 	return d, true
 }

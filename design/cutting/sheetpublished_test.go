@@ -78,10 +78,10 @@ func TestPublishedSheets(t *testing.T) {
 		fewest, most int // sheets in all: the published optimum, what we get
 		unproven     int
 	}{
-		{name: "Bengtsson 1-8, as lying, free", instances: bengtsson, free: true, fewest: 54, most: 54},
+		{name: "Bengtsson 1-8, as lying, free", instances: bengtsson, free: true, fewest: 54, most: 55, unproven: 1},
 		{name: "Bengtsson 1-8, turned, sawn", instances: bengtsson, turn: true, fewest: 54, most: 54},
-		{name: "Berkey and Wang 1-20, as lying, free", instances: berkeyWang, free: true, fewest: 71, most: 71},
-		{name: "Berkey and Wang 1-20, as lying, sawn", instances: berkeyWang, fewest: 71, most: 71},
+		{name: "Berkey and Wang 1-20, as lying, free", instances: berkeyWang, free: true, fewest: 71, most: 71, unproven: 2},
+		{name: "Berkey and Wang 1-20, as lying, sawn", instances: berkeyWang, fewest: 71, most: 71, unproven: 2},
 		{name: "Berkey and Wang 1-20, turned, free", instances: berkeyWang, turn: true, free: true, fewest: 66, most: 66},
 		{name: "Berkey and Wang 1-20, turned, sawn", instances: berkeyWang, turn: true, fewest: 66, most: 66},
 	}

@@ -22,6 +22,7 @@ type sheeting struct {
 type cutting struct {
 	sheets []filled
 	cost   int64
+	rest   int64 // left over in large pieces
 	short  []int // by kind, what no sheet was left for; nil: none
 }
 
@@ -35,6 +36,7 @@ type filled struct {
 
 const (
 	triesFirst = 60        // plans made outright, each in another manner
+	triesNeat  = 18        // of them where the first is proven: the neatest is kept
 	enough     = 6_000_000 // work on one problem, some tenths of a second
 	mostBetter = 120       // sheets of a plan that is still worked over
 )
@@ -57,21 +59,45 @@ func (s *sheeting) solve() {
 func (s *sheeting) outright() {
 	first := true
 	for try := range triesFirst {
-		if !first && (s.best.cost <= s.bound && s.best.short == nil || s.work > enough/3) {
+		proven := !first && s.best.cost <= s.bound && s.best.short == nil
+		if proven && try >= triesNeat || !first && s.work > enough/3 {
 			return
 		}
 		c := s.pack(s.counts(), slices.Clone(s.stock), s.manner(try), nil, try%3 == 2)
-		if first || c.better(s.best) {
+		if c.rest = s.neat(c); first || c.better(s.best) {
 			s.best, first = c, false
 		}
 	}
+}
+
+// neat is how much of the sheets is left over in one piece along a side each: large
+// where the pieces lie together.
+func (s *sheeting) neat(c cutting) int64 {
+	var sum int64
+	for _, f := range c.sheets {
+		room := s.rooms[f.sheet]
+		reach := reachOf(f.boxes)
+		sum += int64(f.times) * (max((room[0]-reach[0])*room[1], (room[1]-reach[1])*room[0]) >> 20) // >> 20: about mm²
+	}
+	return sum
+}
+
+// reachOf is how far boxes reach from the sheet's corner.
+func reachOf(boxes []box) (reach [2]int64) {
+	for _, b := range boxes {
+		reach[0], reach[1] = max(reach[0], b.at[0]+b.size[0]), max(reach[1], b.at[1]+b.size[1])
+	}
+	return reach
 }
 
 func (c cutting) better(than cutting) bool {
 	if a, b := total(c.short), total(than.short); a != b {
 		return a < b
 	}
-	return c.cost < than.cost
+	if c.cost != than.cost {
+		return c.cost < than.cost
+	}
+	return c.rest > than.rest
 }
 
 func total(counts []int) int {
@@ -209,10 +235,7 @@ func (s *sheeting) fillRest(room [2]int64, left []int, m manner, boxes []box) []
 	if len(boxes) == 0 {
 		return s.fill(room, left, m)
 	}
-	var reach [2]int64
-	for _, b := range boxes {
-		reach[0], reach[1] = max(reach[0], b.at[0]+b.size[0]), max(reach[1], b.at[1]+b.size[1])
-	}
+	reach := reachOf(boxes)
 	beside := [2]int64{room[0] - reach[0], room[1]}
 	over := [2]int64{reach[0], room[1] - reach[1]}
 	more := shifted(s.fill(beside, left, m), [2]int64{reach[0], 0})
@@ -400,10 +423,7 @@ func (s *sheeting) thrift() {
 			if s.prices[t] > s.prices[f.sheet] || s.prices[t] == s.prices[f.sheet] && s.area(t) >= s.area(f.sheet) || stock[t] != unlimited && stock[t] < f.times {
 				continue
 			}
-			var reach [2]int64
-			for _, b := range f.boxes {
-				reach[0], reach[1] = max(reach[0], b.at[0]+b.size[0]), max(reach[1], b.at[1]+b.size[1])
-			}
+			reach := reachOf(f.boxes)
 			if reach[0] > room[0] || reach[1] > room[1] {
 				continue
 			}
