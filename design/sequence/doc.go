@@ -13,6 +13,8 @@
 // What blocks a tool is found on the tool's envelope: stems and heads are cylinders
 // about the screw's axis, handles are bars that swing about it. Both are compared with
 // the triangles that stand for what is there, in the screw's own round coordinates:
-// which angles about the axis are taken follows without trial. The package never
+// which angles about the axis are taken follows without trial. A belt stands in the way
+// like any part; cables, hoses and wires are pushed aside and stand in nothing's way: a
+// screw that sits in one is found by package clash. The package never
 // reads files and decides nothing about joints.
 package sequence
