@@ -39,6 +39,8 @@ type Plan struct {
 	Pages      []*Page
 	Files      []*File    // everything under files/, by path
 	Shipped    []PartFile // plan.yaml's own files: those that belong to no part
+	Reconciles []*Reconcile
+	Lists      []*PartList // files under files/ that look like parts lists and that nothing reconciles
 
 	At finding.Span // plan.yaml as a whole
 

@@ -16,6 +16,7 @@ func (g *reading) finish(t *tree) {
 	g.ownSales()
 	g.clashes()
 	g.readTables()
+	g.readLists()
 	g.checkDefinitions()
 	g.calls()
 	g.checkChoices()

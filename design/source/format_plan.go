@@ -36,6 +36,7 @@ var planForm = object("the plan's identity", func(p *plan.Plan) *finding.Span { 
 	key("waivers", list("a list of waivers", pointer(waiverForm)), func(p *plan.Plan) *[]*plan.Waiver { return &p.Waivers }, "findings that may stand, each with its reason"),
 	key("history", list("a list of revisions", pointer(historyForm)), func(p *plan.Plan) *[]*plan.Entry { return &p.History }, "what each revision changed, the newest first"),
 	key("files", list("a list of files", partFileForm), func(p *plan.Plan) *[]plan.PartFile { return &p.Shipped }, "shipped files that belong to no part, with what they show and their licence"),
+	key("reconcile", list("a list of parts lists", pointer(reconcileForm)), func(p *plan.Plan) *[]*plan.Reconcile { return &p.Reconciles }, "parts lists kept elsewhere that must agree with the plan, such as one that the CAD program exported"),
 })
 
 var tolerancesForm = either2(

@@ -5,7 +5,7 @@ import "plansheaf/design/finding"
 // Rules is every rule that reading may report, in the order of their names.
 func Rules() []finding.Rule {
 	return []finding.Rule{
-		badChoice, badFormula, badID, badTable, badText, badValue, duplicateKey, emptyValue, fileUnread,
+		badChoice, badFormula, badID, badList, badTable, badText, badValue, duplicateKey, emptyValue, fileUnread,
 		idClash, inputMissing, inputSuperfluous, invalidEncoding, keysThatExclude, missingField, missingFile, nothingFound, optionMissing, quoteThis, referenceCycle, saleToldTwice, symlink, tooDeep,
 		tooLarge, tooManyFiles, tooManyFindings, unknownKey, unknownReference, unknownWord, unreadableFile,
 		unsafeLink, wrongKind, yamlFeature, yamlSyntax,
@@ -30,6 +30,11 @@ var (
 		Name: "bad-id", Severity: finding.Error,
 		Reason: "Ids become names in formulas, links and file names; all three must be able to spell them.",
 		Remedy: "begin with a small letter and go on with small letters, digits and underscores",
+	}
+	badList = finding.Rule{
+		Name: "bad-list", Severity: finding.Error,
+		Reason: "A parts list that cannot be read is compared with nothing, and what it has wrong stays.",
+		Remedy: "name the columns as the list's first row does, and let each row have a name and a whole count",
 	}
 	badTable = finding.Rule{
 		Name: "bad-table", Severity: finding.Error,
