@@ -2,6 +2,7 @@ package site
 
 import (
 	"html/template"
+	"regexp"
 	"slices"
 	"strings"
 	"unicode"
@@ -107,12 +108,24 @@ func headCell(cells []page.Cell) int {
 	})
 }
 
+// saidMath is the beginning of a formula with its words.
+var saidMath = regexp.MustCompile(`<math alttext="([^"]*)"`)
+
+// namedFormulas gives formulas in the head of a row their words as a name: what heads
+// a row is read out with each of its cells, and formulas alone are passed over.
+func namedFormulas(words template.HTML) template.HTML {
+	return template.HTML(saidMath.ReplaceAllString(string(words), `<math alttext="$1" aria-label="$1"`))
+}
+
 func (w *pageWriter) row(row page.Row, columns []page.Column, heads []string, ticks bool) rowView {
 	view := rowView{ID: row.ID, Ticks: ticks, Tick: row.Tick, Only: w.only(row.Only)}
 	head := headCell(row.Cells)
 	for i, cell := range row.Cells {
 		c := cellView{Words: w.words(cell.Words), Head: i == head}
 		text := plain(cell.Words)
+		if c.Head {
+			c.Words = namedFormulas(c.Words)
+		}
 		if i == max(head, 0) {
 			view.About = text
 			c.Words += view.Only.Mark()
