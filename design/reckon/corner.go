@@ -1,22 +1,30 @@
 package reckon
 
-import "math"
+import (
+	"maps"
+	"math"
+	"slices"
+)
 
 // corner is what a node comes to with each of its inputs at that end that takes it
 // furthest to a side, all at once. An input that does nothing alone may do something with
-// the others, so both of its ends are tried.
+// the others: beyond max(0, -gap) every input of the gap seems idle. So the ends are tried
+// that take the values in between furthest, and then both ends of each.
 func (w *web) corner(of int, side float64) (si float64, ok bool) {
 	ways := map[int]float64{}
 	var leaves, idle []int
 	for _, e := range w.nodes[of].effects {
 		ways[e.leaf] = e.worst(side)
 		leaves = append(leaves, e.leaf)
-		if e.low == 0 && e.high == 0 {
+		if e.idle() {
 			idle = append(idle, e.leaf)
 		}
 	}
 	list := w.between(leaves, []int{of})
 	si = w.at(of, list, ways)
+	if len(idle) > 0 {
+		ways, si = w.within(of, side, list, idle, ways, si)
+	}
 	for _, leaf := range idle {
 		if w.left <= 0 {
 			break
@@ -29,6 +37,35 @@ func (w *web) corner(of int, side float64) (si float64, ok bool) {
 		}
 	}
 	return si, !math.IsNaN(si)
+}
+
+// mostWithin is how many values in between give their ends to try.
+const mostWithin = 16
+
+// within tries, for inputs that do nothing alone, the ends that take a value between
+// them and the node furthest to either side, and keeps what takes the node furthest.
+func (w *web) within(of int, side float64, list, idle []int, ways map[int]float64, si float64) (map[int]float64, float64) {
+	tried := 0
+	for _, at := range slices.Backward(list) {
+		if at == of || len(w.nodes[at].effects) < 2 {
+			continue
+		}
+		if tried++; tried > mostWithin || w.left <= 0 {
+			break
+		}
+		for _, to := range []float64{-1, 1} {
+			try := maps.Clone(ways)
+			for _, e := range w.nodes[at].effects {
+				if slices.Contains(idle, e.leaf) {
+					try[e.leaf] = e.worst(to)
+				}
+			}
+			if other := w.at(of, list, try); side*other > side*si {
+				ways, si = try, other
+			}
+		}
+	}
+	return ways, si
 }
 
 // mostCorners is how many inputs may be tried in all combinations of their ends.

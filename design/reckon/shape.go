@@ -20,6 +20,7 @@ type Shapes struct {
 	built  map[string]*built
 	meshes map[string]*meshFile
 	cuts   map[cutKey]*cut
+	halves map[halvesKey][2]*solid.Solid
 	falls  map[*plan.Table]int // the row at which a table that was looked through does not rise; 0 for none
 }
 
@@ -32,7 +33,7 @@ type built struct {
 
 // NewShapes returns an empty store.
 func NewShapes() *Shapes {
-	return &Shapes{work: formula.NewWork(maxSteps), built: map[string]*built{}, meshes: map[string]*meshFile{}, cuts: map[cutKey]*cut{}, falls: map[*plan.Table]int{}}
+	return &Shapes{work: formula.NewWork(maxSteps), built: map[string]*built{}, meshes: map[string]*meshFile{}, cuts: map[cutKey]*cut{}, halves: map[halvesKey][2]*solid.Solid{}, falls: map[*plan.Table]int{}}
 }
 
 // maxSteps bounds what the formulas of a plan repeat in all cases together: some

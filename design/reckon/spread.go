@@ -3,6 +3,7 @@ package reckon
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 
 	"plansheaf/design/finding"
@@ -141,10 +142,11 @@ func (w *web) together(at int, v *quantity.Value, reach float64) (apart float64)
 	}
 	minus, plus := n.still.SI-lowest, highest-n.still.SI
 	apart = math.Max(math.Abs(minus-v.Minus), math.Abs(plus-v.Plus))
-	if rounding := 1e-12 * math.Abs(n.still.SI); apart <= rounding {
+	idle := slices.ContainsFunc(n.effects, effect.idle)
+	if rounding := 1e-12 * math.Abs(n.still.SI); apart <= rounding && !idle {
 		return 0
 	}
-	if apart > bentBy*reach {
+	if apart > bentBy*reach || idle {
 		if least, greatest, tried := w.corners(at); tried {
 			minus, plus = n.still.SI-least, greatest-n.still.SI
 		}
@@ -163,6 +165,9 @@ func (n *node) furthest(side float64) (reach float64) {
 	}
 	return reach
 }
+
+// idle reports whether an input does nothing alone.
+func (e effect) idle() bool { return e.low == 0 && e.high == 0 }
 
 // worst is the way to the end of an input that takes the value furthest to a side: -1
 // down, 1 up.

@@ -18,7 +18,14 @@ func TestSpreads(t *testing.T) {
   sum: {is: side + high}
   gone: {is: side - side}
   inverse: {is: 1 mm^2 / side}
-  far: {is: square + high * 1 mm}`).With(trial.Files{
+  far: {is: square + high * 1 mm}
+  other: {is: 30 mm ± 0.3 mm}
+  more: {is: 5 mm ± 0.2 mm}
+  even: {is: 5 mm ± 0.01 mm}
+  a: {is: 1 mm ± 0.01 mm}
+  b: {is: 1 mm ± 0.01 mm}
+  gap: {is: side + high + even + a + b - other - more - 1.5 mm}
+  pinch: {is: "max(0 mm, -gap)"}`).With(trial.Files{
 		"parts/all.yaml":  "post: {title: P, made: cut, stock: rod, length: side * 5, has: {grip: 5 N ± 1 N}}\nspindle: {title: S, made: cut, stock: threaded, length: 1 mm}\n",
 		"calcs/one.yaml":  "title: One\ngiven: {f: {is: 0.30 ± 0.05, because: B}, n: {is: 100 N}}\nfind: {drag: f * n, both: drag + post.grip}\n",
 		"calcs/look.yaml": "title: Look\ntables: {curve: files/curve.csv}\ngiven: {speed: {is: 150 rpm ± 10 rpm}}\nfind: {torque: curve.torque(speed), warm: \"curve.warm(150 rpm ± 10 rpm)\"}\n",
@@ -36,6 +43,8 @@ func TestSpreads(t *testing.T) {
 		{name: "gone", want: 0, drivers: []string{"side"}},
 		{name: "inverse", want: 1e-4, minus: 1e-4 - 1e-6/0.0101, plus: 1e-6/0.0099 - 1e-4, drivers: []string{"side"}},
 		{name: "far", want: 1.2e-4, minus: 1e-4 - 0.0099*0.0099 + 1e-7, plus: 0.0101*0.0101 - 1e-4 + 3e-7, drivers: []string{"side", "high"}},
+		// Nothing alone closes the gap of 0.5 mm, all together leave −0.23.
+		{name: "pinch", want: 0, plus: 0.00023, drivers: []string{"side", "high", "other", "more", "even", "a", "b"}},
 		{name: "post.length", want: 0.050, minus: 0.0005, plus: 0.0005, drivers: []string{"side"}},
 		{name: "one.drag", want: 30, minus: 5, plus: 5, drivers: []string{"one.f"}},
 		{name: "one.both", want: 35, minus: 6, plus: 6, drivers: []string{"one.f", "post.grip"}},

@@ -37,6 +37,10 @@ func (r *Reckoning) Telescoped(id string) (stays, comes *solid.Solid) {
 	if t == nil {
 		return nil, nil
 	}
+	key := halvesKey{p.Solid, t}
+	if known, ok := r.shapes.divided(key); ok {
+		return known[0], known[1]
+	}
 	var out []*solid.Solid
 	for _, m := range source.Shape {
 		if m.Cut || !named(t.Shapes, m.Name.Text) {
@@ -62,7 +66,30 @@ func (r *Reckoning) Telescoped(id string) (stays, comes *solid.Solid) {
 		})
 		return nil, nil
 	}
+	r.shapes.divide(key, [2]*solid.Solid{stays, comes})
 	return stays, comes
+}
+
+// A halvesKey is a part's solid and how it stretches, which together tell its halves.
+type halvesKey struct {
+	whole *solid.Solid
+	says  *plan.Telescope
+}
+
+// divided are the halves of a solid that was cut already, in this case or in another one,
+// or with the motions elsewhere.
+func (s *Shapes) divided(key halvesKey) (halves [2]*solid.Solid, known bool) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	halves, known = s.halves[key]
+	return halves, known
+}
+
+// divide keeps the halves of a solid.
+func (s *Shapes) divide(key halvesKey, halves [2]*solid.Solid) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.halves[key] = halves
 }
 
 func named(list []plan.Word, name string) bool {
