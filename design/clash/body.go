@@ -60,22 +60,25 @@ func collect(r *reckon.Reckoning, l *layout.Layout, store *Store) []*Body {
 			}
 		}
 	}
+	for _, b := range list {
+		b.box = boxAt(b.Solid, b.At)
+	}
 	return list
 }
 
-// gathered is a list of bodies that grows to mostBodies.
+// gathered is a list of bodies that grows to mostBodies; their boxes are left open.
 type gathered []*Body
 
 func (g *gathered) add(b Body, s *solid.Solid, at solid.Placement) {
 	if s == nil || len(*g) >= mostBodies {
 		return
 	}
-	b.number, b.Solid, b.At, b.box = len(*g), s, at, boxAt(s, at)
+	b.number, b.Solid, b.At = len(*g), s, at
 	*g = append(*g, &b)
 }
 
 // parts lists the parts of the machine, belts and both halves of what telescopes among
-// them.
+// them, without their boxes, which take longer than all else of it.
 func parts(r *reckon.Reckoning, l *layout.Layout, store *Store) []*Body {
 	var out gathered
 	add := out.add
@@ -93,12 +96,9 @@ func parts(r *reckon.Reckoning, l *layout.Layout, store *Store) []*Body {
 				return // it has a place like others
 			}
 			b := Body{Path: t.Instance.Path, In: t.Instance, Part: p, held: -1}
-			half := func(s *solid.Solid) *solid.Solid {
-				return store.same(fmt.Sprintf("%s %d %.6f %.6f", p.Part.ID.Text, b.half, s.Box(), s.Measure().Volume), s)
-			}
-			add(b, half(t.Stays.Solid), t.Stays.At)
+			add(b, t.Stays.Solid, t.Stays.At)
 			b.half = 1
-			add(b, half(t.Comes.Solid), t.Comes.At)
+			add(b, t.Comes.Solid, t.Comes.At)
 		}
 	}
 	for _, in := range r.Tally().Instances {

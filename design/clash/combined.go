@@ -157,7 +157,7 @@ func (s *search) tried() (shares [][]float64, moved [][]solid.Placement, ok bool
 			list[n] = share - j.m.rest
 			at[j.m.ID.Text] = j.m.at(list[n])
 		}
-		bodies := s.posed(at)
+		bodies := s.stood(at)
 		if bodies == nil {
 			return nil, nil, false
 		}

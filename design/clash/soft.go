@@ -85,6 +85,7 @@ func (j *journey) laid(u float64) ([]*Body, map[int]bool) {
 	there := map[string]*Body{}
 	for _, b := range parts(j.r, l, j.store) {
 		if b.Belt != nil {
+			b.box = boxAt(b.Solid, b.At)
 			there[b.Path] = b
 		}
 	}

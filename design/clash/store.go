@@ -13,7 +13,7 @@ type Store struct {
 	bodies *proximity.Bodies
 	meets  map[position]meeting
 	near   map[position]bool
-	shapes map[string]*solid.Solid // of belts and halves, by what tells their shape
+	shapes map[string]*solid.Solid // of belts, by what tells their shape
 	spun   map[spinKey]*proximity.Body
 	ways   map[wayKey]*followed
 }

@@ -88,6 +88,15 @@ func (s *search) travel(m *ranged, all []*ranged) {
 // nil where it cannot be laid out so. One that is not there then, or whose shape is
 // another, as that of a belt which is led elsewhere, stands where it rests.
 func (s *search) posed(at map[string]quantity.Value) []*Body {
+	bodies := s.stood(at)
+	for _, b := range bodies {
+		b.box = boxAt(b.Solid, b.At)
+	}
+	return bodies
+}
+
+// stood are the same without their boxes.
+func (s *search) stood(at map[string]quantity.Value) []*Body {
 	l, err := layout.At(s.r, at)
 	if err != nil {
 		return nil
@@ -108,7 +117,6 @@ func (s *search) posed(at map[string]quantity.Value) []*Body {
 				went[b.Path] = b.At.Inverse().Then(one.At)
 			}
 		}
-		one.box = boxAt(b.Solid, one.At)
 		out = append(out, &one)
 	}
 	return out
@@ -379,7 +387,7 @@ func (j *journey) displaced(shares []float64) (moved [][]solid.Placement, ok boo
 	for _, u := range shares {
 		at := maps.Clone(j.others)
 		at[j.m.ID.Text] = j.m.at(u)
-		bodies := j.posed(at)
+		bodies := j.stood(at)
 		if bodies == nil {
 			return nil, false
 		}
