@@ -138,7 +138,7 @@ func (m *mentions) visit(v reflect.Value, in setting, field string) {
 	case *plan.Word:
 		m.word(*x, in, field)
 		return
-	case *plan.Entry, *plan.File, *plan.Table, *finding.Span:
+	case *plan.Entry, *plan.File, *plan.Table, *plan.PartList, *finding.Span:
 		return
 	case *plan.Claim:
 		in.claim = x

@@ -26,6 +26,8 @@ type PartList struct {
 	File string
 	Head finding.Span // the head of the column that names parts
 	Rows []ListRow
+	// Ignored are the names of rows that were left out as the plan asks.
+	Ignored []string
 }
 
 // A ListRow is one row of a parts list: what it calls the part, as it stands there,

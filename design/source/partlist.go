@@ -94,7 +94,11 @@ func (g *reading) readList(file *plan.File, c *plan.Reconcile) *plan.PartList {
 	out := &plan.PartList{File: file.Path, Head: s.rows[s.head][s.part].At}
 	for _, row := range s.rows[s.head+1:] {
 		name := s.cell(row, s.part)
-		if name.Text == "" || c.Ignored(name.Text) {
+		if c.Ignored(name.Text) {
+			out.Ignored = append(out.Ignored, name.Text)
+			continue
+		}
+		if name.Text == "" {
 			continue
 		}
 		one := plan.ListRow{Name: name, Count: 1, At: name.At}
