@@ -14,6 +14,7 @@ import (
 	"plansheaf/publish/page"
 	"plansheaf/publish/picture"
 	"plansheaf/publish/scene"
+	"plansheaf/publish/wording"
 )
 
 // draw makes every picture of the publication: the drawing sheets of made parts, a
@@ -24,7 +25,7 @@ func draw(w *check.Work, draft, mayDraft bool) (compose.Pictures, []finding.Find
 	out := compose.Pictures{Sheets: map[string][]page.Sheet{}, Thumbs: map[string]*picture.Picture{}, CutPlan: map[string]cutplan.Drawing{}, Files: map[string][]compose.File{}}
 	for i := range w.Default().Bill.Cuts {
 		c := &w.Default().Bill.Cuts[i]
-		out.CutPlan[c.Stock.ID.Text] = cutplan.Draw(c, check.System(w.Plan))
+		out.CutPlan[c.Stock.ID.Text] = cutplan.Draw(c, check.System(w.Plan), cutWords(w.Plan))
 	}
 	// What is reckoned lazily is so here: after that, parts are drawn from their own
 	// solids alone, beside the assemblies.
@@ -42,6 +43,17 @@ func draw(w *check.Work, draft, mayDraft bool) (compose.Pictures, []finding.Find
 		problems, err = drawParts(w, requested(w, draft), &out)
 	}
 	return out, problems, draft, err
+}
+
+// cutWords are the words of cut plans' pictures in the plan's language.
+func cutWords(p *plan.Plan) cutplan.Words {
+	words, _ := wording.For(p.Language.Text)
+	return cutplan.Words{
+		Title: words.Say("How %s is cut"), Another: words.Say("%s, picture %d"),
+		Bars:   words.Say("%d bars of %s hold %d pieces; the list of pieces beside the picture gives their sizes."),
+		Sheets: words.Say("%d sheets of %s hold %d pieces; the list of pieces beside the picture gives their sizes."),
+		Over:   words.Say("left over"), OnHand: words.Say("on hand"),
+	}
 }
 
 // mostDrawn is how many pieces are drawn before their cut-up shapes are let go of:

@@ -44,6 +44,7 @@ const (
 	PartsPath    = "lists/parts.csv"
 	ShoppingPath = "lists/shopping.csv"
 	CuttingPath  = "lists/cutting.csv"
+	SawingPath   = "lists/cut-order.csv"
 	ToolsPath    = "lists/tools.csv"
 	PlanPath     = "data/plan.json"
 	SchemaPath   = "data/plan.schema.json"
@@ -134,6 +135,7 @@ func lists(w *check.Work, s *check.Situation, found []finding.Finding, o Options
 		{Path: PartsPath, Data: data.PartsCSV(s)},
 		{Path: ShoppingPath, Data: data.ShoppingCSV(s, w.Plan.Currency.Text)},
 		{Path: CuttingPath, Data: data.CuttingCSV(s)},
+		{Path: SawingPath, Data: data.CutOrderCSV(s)},
 		{Path: ToolsPath, Data: data.ToolsCSV(s)},
 		{Path: PlanPath, Data: plan},
 		{Path: SchemaPath, Data: schema},
@@ -149,6 +151,7 @@ var titles = map[string][2]wording.Phrase{
 	PartsPath:    {"Parts list", "CSV, %s"},
 	ShoppingPath: {"Shopping list", "CSV, %s"},
 	CuttingPath:  {"Cut list", "CSV, %s"},
+	SawingPath:   {"Order of the cuts", "CSV, %s"},
 	ToolsPath:    {"Tools list", "CSV, %s"},
 	PlanPath:     {"The plan worked out", "JSON, every combination of choices"},
 	SchemaPath:   {"What the plan worked out holds", "JSON Schema: every key and what it means"},

@@ -125,3 +125,13 @@ func (c *CutPlan) sawn(problem cutting.SheetProblem, found cutting.SheetPlan, fi
 	}
 	return out
 }
+
+// PanelName names a part of a sheet by letters, in the order in which parts come off:
+// A to Z, then AA; nothing for the sheet itself.
+func PanelName(n int) string {
+	name := ""
+	for ; n > 0; n = (n - 1) / 26 {
+		name = string(rune('A'+(n-1)%26)) + name
+	}
+	return name
+}

@@ -25,6 +25,7 @@ func (c *composer) cutting() *page.Page {
 		}
 		pg.Blocks = append(pg.Blocks, page.Heading{Level: 2, ID: id, Words: page.Words(stock.Title.Value), Only: only}, c.cutFacts(id, only), c.pieces(id, only))
 		pg.Blocks = append(pg.Blocks, c.layouts(id, only)...)
+		pg.Blocks = append(pg.Blocks, c.sawing(id, only)...)
 	}
 	pg.Blocks = append(pg.Blocks, c.contours()...)
 	return pg
@@ -86,11 +87,11 @@ func (c *composer) cutFacts(id string, only page.Only) page.Facts {
 	if stock.Trim.Given() {
 		facts.Facts = append(facts.Facts, page.Fact{Label: c.say("Trim, each end"), Words: c.quantityWords(stock.Trim)})
 	}
-	switch stock.Grain.Text {
-	case "along":
-		facts.Facts = append(facts.Facts, page.Fact{Label: c.say("Grain"), Words: c.said("the length of each piece lies along the grain")})
-	case "across":
-		facts.Facts = append(facts.Facts, page.Fact{Label: c.say("Grain"), Words: c.said("the length of each piece lies across the grain")})
+	if stock.Section == nil {
+		facts.Facts = append(facts.Facts, page.Fact{Label: c.say("Cut by"), Words: c.cutBy(id)})
+	}
+	if grain := c.grains(stock); grain != nil {
+		facts.Facts = append(facts.Facts, page.Fact{Label: c.say("Grain"), Words: grain})
 	}
 	return facts
 }

@@ -136,11 +136,42 @@ type purchaseFile struct {
 }
 
 type cutFile struct {
-	Stock  string    `json:"stock" about:"what it is cut from"`
-	Bars   []barFile `json:"bars" about:"bars or sheets, each with its pieces; none when bought cut to length"`
-	Proven bool      `json:"proven" about:"no plan is cheaper, or takes fewer where bars are spared"`
-	Fewest int       `json:"fewest,omitempty" about:"bars or sheets that any plan takes, where they are spared"`
-	Bound  float64   `json:"bound,omitempty" about:"what any plan costs at least, where cost is spared"`
+	Stock  string     `json:"stock" about:"what it is cut from"`
+	Bars   []barFile  `json:"bars" about:"bars or sheets, each with its pieces; none when bought cut to length"`
+	Proven bool       `json:"proven" about:"no plan is cheaper, or takes fewer where bars are spared"`
+	Fewest int        `json:"fewest,omitempty" about:"bars or sheets that any plan takes, where they are spared"`
+	Bound  float64    `json:"bound,omitempty" about:"what any plan costs at least, where cost is spared"`
+	Order  []stopFile `json:"order" about:"the cuts in the order to make them, by settings of the stop; none where a router or laser cuts"`
+}
+
+type stopFile struct {
+	StopMM float64   `json:"stop_mm" about:"from the blade to the stop"`
+	Cuts   []sawFile `json:"cuts" about:"what is cut before the stop is moved"`
+}
+
+type sawFile struct {
+	Number  int          `json:"number,omitempty" about:"the cut's number in the picture; absent for bars"`
+	Bar     int          `json:"bar" about:"the first bar or sheet that is cut so, counted from 1"`
+	Alike   int          `json:"alike" about:"how many from it on are cut so"`
+	Each    int          `json:"each" about:"how often on each of them"`
+	From    string       `json:"from,omitempty" about:"the part of a sheet that is cut; absent for a whole sheet or bar"`
+	Along   string       `json:"along" about:"along which side the stop measures: x or y"`
+	Off     *outcomeFile `json:"off" about:"what falls off, between stop and blade"`
+	Remains *outcomeFile `json:"remains,omitempty" about:"what remains, where it was the last cut of what is cut"`
+}
+
+type outcomeFile struct {
+	Part     string  `json:"part,omitempty" about:"name of the finished part"`
+	Panel    string  `json:"panel,omitempty" about:"name of the part of a sheet that is cut on; without either it is left over"`
+	LengthMM float64 `json:"length_mm" about:"along x"`
+	WidthMM  float64 `json:"width_mm,omitempty" about:"along y; absent for bars"`
+}
+
+type leftFile struct {
+	XMM      float64 `json:"x_mm" about:"from the end or the left edge"`
+	YMM      float64 `json:"y_mm" about:"from the lower edge"`
+	LengthMM float64 `json:"length_mm" about:"along x"`
+	WidthMM  float64 `json:"width_mm,omitempty" about:"along y; absent for bars"`
 }
 
 type barFile struct {
@@ -148,6 +179,7 @@ type barFile struct {
 	WidthMM  float64    `json:"width_mm,omitempty" about:"of a sheet, along y"`
 	OnHand   bool       `json:"on_hand" about:"an offcut, not to be bought"`
 	Cuts     []cutPiece `json:"cuts" about:"pieces, from one end"`
+	Rests    []leftFile `json:"rests" about:"what is left over; of a sheet cut by a router or laser the largest rectangle"`
 }
 
 type cutPiece struct {
@@ -156,6 +188,7 @@ type cutPiece struct {
 	YMM      float64 `json:"y_mm" about:"from the lower edge"`
 	LengthMM float64 `json:"length_mm" about:"along x"`
 	WidthMM  float64 `json:"width_mm,omitempty" about:"along y; absent for bars"`
+	Turned   bool    `json:"turned,omitempty" about:"lies turned by a quarter turn"`
 }
 
 type calcFile struct {
@@ -309,19 +342,6 @@ func stepsOf(p *plan.Plan, s *check.Situation) []stepFile {
 		}
 	}
 	return steps
-}
-
-func cutsOf(c *bill.CutPlan) cutFile {
-	out := cutFile{Stock: c.Stock.ID.Text, Proven: c.Proven(), Fewest: c.Fewest, Bound: c.Bound.Amount(), Bars: []barFile{}}
-	for _, stick := range c.Pieced {
-		size := c.Size(stick)
-		bar := barFile{LengthMM: size[0], WidthMM: size[1], OnHand: c.Ways[stick.Way].Sold == nil, Cuts: []cutPiece{}}
-		for _, cut := range stick.Cuts {
-			bar.Cuts = append(bar.Cuts, cutPiece{Part: cut.Part.Part.ID.Text, XMM: cut.X, YMM: cut.Y, LengthMM: cut.Length, WidthMM: cut.Width})
-		}
-		out.Bars = append(out.Bars, bar)
-	}
-	return out
 }
 
 func calcOf(report *calc.Report, system quantity.System) calcFile {
