@@ -14,7 +14,7 @@ import (
 func writeShape(w io.Writer, s solid.Shape) {
 	switch b := s.Base.(type) {
 	case solid.Bar:
-		fmt.Fprintf(w, "%T%#v|%v|%v|", b.Section, b.Section, b.Length, b.Lies)
+		fmt.Fprintf(w, "%T%#v|%v|%v|%v|%v|", b.Section, b.Section, b.Length, b.Lies, b.Start, b.End)
 		writeThread(w, b.Thread)
 	case solid.Group:
 		for _, m := range b {

@@ -74,6 +74,7 @@ func (b Bar) build() (*Solid, error) {
 		}
 	}
 	nameSpans(reg.loops, side)
+	size := reg.size(axes)
 	f, swap := acrossFrame(b.Lies)
 	for l := range reg.loops {
 		if swap {
@@ -85,10 +86,32 @@ func (b Bar) build() (*Solid, error) {
 	if reg.round > 0 {
 		ends = prismNames{"start", "end"}
 	}
-	s := prism(reg.loops, b.Length, f, ends)
+	slants, faults := b.slants(size, ends)
+	if faults != nil {
+		return nil, faults
+	}
+	length := b.Length
+	for end, t := range slants {
+		if t.on {
+			length += mitrePad
+			if end == 0 {
+				f.O = f.Z.Mul(-mitrePad)
+			}
+		}
+	}
+	s, err := cutMitres(prism(reg.loops, length, f, ends), slants)
+	if err != nil {
+		return nil, err
+	}
 	s.threadBody(b.Thread)
-	s.features = b.features(s, reg, axes, side)
+	s.features = b.features(s, reg, axes, side, slants)
 	return s, nil
+}
+
+// size is that of the section in the part's axes.
+func (r region) size(axes [2]Axis) Vec {
+	lo, hi := r.loops[0].bounds()
+	return axes[0].Vec().Mul(hi.X - lo.X).Add(axes[1].Vec().Mul(hi.Y - lo.Y))
 }
 
 // slotName puts a side's name for the number in a slot's tag.
@@ -128,17 +151,18 @@ func nameSpans(loops []Outline, side func(int) string) {
 }
 
 // features lists a bar's own features.
-func (b Bar) features(s *Solid, reg region, axes [2]Axis, side func(int) string) []Feature {
+func (b Bar) features(s *Solid, reg region, axes [2]Axis, side func(int) string, slants [2]slant) []Feature {
 	var out []Feature
 	dir := b.Lies.Vec()
 	if reg.round > 0 {
 		from := axes[0].Vec().Add(axes[1].Vec()).Mul(reg.round / 2)
-		mid := from.along(dir, b.Length/2)
+		low, high := b.span(slants, from)
+		mid := from.along(dir, (low+high)/2)
 		for _, f := range []Feature{
 			{Name: "axis", Kind: AxisFeature},
 			{Name: "body", Kind: BodyFeature},
 		} {
-			f.At, f.Dir, f.D, f.Depth, f.Thread, f.Box = mid, dir, reg.round, b.Length, b.Thread, s.box
+			f.At, f.Dir, f.D, f.Depth, f.Thread, f.Box = mid, dir, reg.round, high-low, b.Thread, s.box
 			out = append(out, f)
 		}
 		ends := []Feature{
@@ -146,13 +170,21 @@ func (b Bar) features(s *Solid, reg region, axes [2]Axis, side func(int) string)
 			{Name: "end", At: from.along(dir, b.Length), Dir: dir},
 		}
 		half := Vec{1, 1, 1}.Sub(dir).Mul(reg.round / 2)
-		for _, f := range ends {
+		for i, f := range ends {
 			f.Kind, f.Box = FlatFace, Box{f.At.Sub(half), f.At.Add(half)}
+			if slants[i].on {
+				f = mitredFeature(s, slants[i])
+			}
 			out = append(out, f)
 		}
 		return out
 	}
 	out = flatFeatures(s)
+	for _, t := range slants {
+		if t.on {
+			out = append(out, mitredFeature(s, t))
+		}
+	}
 	slots := reg.slots
 	sort.SliceStable(slots, func(i, j int) bool {
 		if slots[i].side != slots[j].side {
@@ -164,13 +196,15 @@ func (b Bar) features(s *Solid, reg region, axes [2]Axis, side func(int) string)
 		axis := axes[p.side/2]
 		run := axes[1-p.side/2]
 		n := axis.Vec()
-		at := run.Vec().Mul(p.at).along(dir, b.Length/2)
+		at := run.Vec().Mul(p.at)
 		if p.side%2 == 0 {
 			n = n.neg()
 		} else {
 			at = at.along(axis.Vec(), s.box.Max.Dot(axis.Vec()))
 		}
-		half := run.Vec().Mul(p.width / 2).Add(dir.Mul(b.Length / 2))
+		low, high := b.span(slants, at)
+		at = at.along(dir, (low+high)/2)
+		half := run.Vec().Mul(p.width / 2).Add(dir.Mul((high - low) / 2))
 		box := EmptyBox().Add(at.Sub(half)).Add(at.Add(half)).Add(at.along(n, -p.depth))
 		out = append(out, Feature{
 			Name: slotName(p.name, side), Kind: SlotFeature, At: at, Dir: n, Along: dir,

@@ -16,7 +16,9 @@ type Base interface {
 // Bar is a length of a section.
 type Bar struct {
 	Section Section
-	Length  float64 // mm
+	Length  float64 // mm, over all: from tip to tip where ends are mitred
+	// Start and End are how its ends are cut.
+	Start, End Mitre
 	// Lies is the way the bar lies. The section's two sizes are then along the
 	// other two axes, x before y before z.
 	Lies Axis
