@@ -71,8 +71,8 @@ func (s *Situation) overlapping() []*overlapping {
 	var out []*overlapping
 	of := map[string]*overlapping{}
 	for _, o := range s.Clashes().Overlaps {
-		if s.wrongScrew(o.A) || s.wrongScrew(o.B) {
-			continue
+		if s.wrongScrew(o.A) || s.wrongScrew(o.B) || o.Fit != "" && s.misfits()[[2]string{o.A.Part.Part.ID.Text, o.B.Part.Part.ID.Text}] {
+			continue // told of the screw or the fit
 		}
 		key := o.In.Assembly.ID.Text + "|" + inAssembly(o.In, o.A).name + "|" + inAssembly(o.In, o.B).name + "|" + o.A.Part.Part.ID.Text + "|" + o.B.Part.Part.ID.Text
 		one := of[key]

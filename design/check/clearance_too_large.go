@@ -17,12 +17,8 @@ var ClearanceTooLarge = Rule{
 		Remedy: "make the hole for this screw, or put a washer of the right size under its head",
 	},
 	Each: func(s *Situation, report func(finding.Finding)) {
-		s.eachPassedHole(func(p passing) {
-			if p.spot.Hole == nil || p.bites || p.insert || p.adjusts() {
-				return
-			}
-			wide, ok := s.wide(p.spot.Hole)
-			if !ok {
+		s.eachWidth(func(p passing, wide float64) {
+			if p.adjusts() {
 				return
 			}
 			most, known := looseFit(p.thread)
@@ -34,7 +30,10 @@ var ClearanceTooLarge = Rule{
 				message += fmt.Sprintf("; the head, %s wide, falls through", mm(p.screw.Fastener.Head.Diameter))
 			}
 			remedy := fmt.Sprintf("write for: %s", p.thread.Name)
-			if p.spot.Hole.Kind.Text == plan.SlotHole {
+			switch {
+			case p.cut != nil:
+				remedy = fmt.Sprintf("make it %s wide", mm(most))
+			case p.spot.Hole.Kind.Text == plan.SlotHole:
 				remedy = fmt.Sprintf("make the slot %s wide", mm(most))
 			}
 			report(p.finding(message, remedy))

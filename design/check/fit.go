@@ -21,6 +21,7 @@ type passing struct {
 	thread standards.Thread
 	word   plan.Word // the feature as the joint names it
 	spot   reckon.Spot
+	cut    *plan.Solid // a round shape that is cut away and named, where the spot is no hole
 	first  bool
 	bites  bool // the screw threads here: the last layer of a joint without a nut
 	insert bool // the last layer of a joint into an insert, where the insert sits
@@ -68,9 +69,55 @@ func (s *Situation) pass(visit func(p passing)) {
 			last := i == len(j.Through)-1
 			for _, w := range layer.Features {
 				for _, spot := range oncePerHole(s.Reckoning.Spots(a, w)) {
-					visit(passing{a: a, j: j, screw: screw, thread: thread, word: w, spot: spot, first: i == 0, bites: last && nut == nil, insert: last && insert})
+					visit(passing{a: a, j: j, screw: screw, thread: thread, word: w, spot: spot, cut: s.cutBore(spot), first: i == 0, bites: last && nut == nil, insert: last && insert})
 				}
 			}
+		}
+	})
+}
+
+// cutBore is the cylinder that a part has cut away under the name of a spot, which is a
+// bore to what goes through it; nil for other spots.
+func (s *Situation) cutBore(spot reckon.Spot) *plan.Solid {
+	p := s.Reckoning.Part(spot.Part.ID.Text)
+	for depth := 0; p != nil && spot.Hole == nil && depth < mostAltered; depth++ {
+		for i := range p.Part.Shape {
+			if one := &p.Part.Shape[i]; one.Name.Text == spot.Feature && one.Cut && one.Kind.Text == "cylinder" && !one.Thread.Given() {
+				return one
+			}
+		}
+		p = p.Base
+	}
+	return nil
+}
+
+// mostAltered bounds how often a part is altered from another.
+const mostAltered = 20
+
+// eachWidth visits the holes and bores that a joint's screw goes through without turning
+// in, with how wide they are in millimetres, once for each joint.
+func (s *Situation) eachWidth(visit func(p passing, wide float64)) {
+	type key struct {
+		j   *plan.Joint
+		cut *plan.Solid
+	}
+	seen := map[key]bool{}
+	s.eachPassing(func(p passing) {
+		k := key{p.j, p.cut}
+		if p.cut == nil || p.bites || p.insert || seen[k] {
+			return
+		}
+		seen[k] = true
+		if wide, ok := s.Reckoning.Length(p.cut.D); ok {
+			visit(p, wide)
+		}
+	})
+	s.eachPassedHole(func(p passing) {
+		if p.bites || p.insert {
+			return
+		}
+		if wide, ok := s.wide(p.spot.Hole); ok {
+			visit(p, wide)
 		}
 	})
 }
@@ -103,12 +150,24 @@ func (p passing) wood() bool {
 }
 
 // hole is the hole in words with its size: the clearance hole for M6 "head.posts".
-func (p passing) hole() string { return fmt.Sprintf("the %s %q", holeWords(p.spot.Hole), p.word.Text) }
+func (p passing) hole() string {
+	if p.spot.Hole == nil {
+		return fmt.Sprintf("the bore %q", p.word.Text)
+	}
+	return fmt.Sprintf("the %s %q", holeWords(p.spot.Hole), p.word.Text)
+}
 
 // finding is a finding about the hole that the screw meets.
 func (p passing) finding(message, remedy string) finding.Finding {
 	f := p.about(message, remedy)
-	f.Also = []finding.Related{{At: p.spot.Hole.ID.At, Say: fmt.Sprintf("the hole, in part %q", p.spot.Part.ID.Text)}}
+	at := p.spot.Part.ID.At
+	switch {
+	case p.spot.Hole != nil:
+		at = p.spot.Hole.ID.At
+	case p.cut != nil:
+		at = p.cut.Name.At
+	}
+	f.Also = []finding.Related{{At: at, Say: fmt.Sprintf("the hole, in part %q", p.spot.Part.ID.Text)}}
 	return f
 }
 

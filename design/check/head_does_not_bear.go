@@ -6,6 +6,7 @@ import (
 
 	"plansheaf/design/finding"
 	"plansheaf/design/joint"
+	"plansheaf/design/layout"
 	"plansheaf/design/plan"
 	"plansheaf/design/solid"
 )
@@ -18,6 +19,9 @@ const (
 	leastCarriedLong = 0.4
 	// fouledWithin (mm) is how high material may stand under a head: a burr.
 	fouledWithin = 0.05
+	// roomBeside (mm) is what is left between a head and a corner that it is moved off.
+	// Common practice, no source.
+	roomBeside = 0.2
 )
 
 // HeadDoesNotBear finds heads, washers and nuts that hang over an edge, a hole or a
@@ -32,26 +36,24 @@ var HeadDoesNotBear = Rule{
 		s.eachStack(func(a *plan.Assembly, j *plan.Joint, places []joint.Stack) {
 			for _, side := range []struct {
 				ring func(*joint.Stack) (joint.Ring, bool)
-				at   func(*joint.Stack) plan.Word
-				what string
+				on   func(*joint.Stack) *layout.Crossing
 			}{
-				{s.joints().HeadRing, func(p *joint.Stack) plan.Word { return p.Crossings[0].Word }, "head"},
-				{s.joints().NutRing, func(p *joint.Stack) plan.Word { return p.Last().Word }, "nut"},
+				{s.joints().HeadRing, func(p *joint.Stack) *layout.Crossing { return &p.Crossings[0] }},
+				{s.joints().NutRing, (*joint.Stack).Last},
 			} {
 				say := func(p *joint.Stack) string {
 					g, ok := side.ring(p)
-					c := &p.Crossings[0]
-					if side.what == "nut" {
-						c = p.Last()
+					if _, askew := s.joints().MissOf(p); !ok || askew || sunkWrong(p, g) {
+						return "" // told where the holes miss, or of the seat
 					}
-					if _, askew := s.joints().MissOf(p); !ok || askew {
-						return "" // told where the holes miss
-					}
-					return bearText(g, c.Word.Text, c.Feature)
+					return bearText(g, side.on(p).Word.Text, side.on(p).Feature)
 				}
 				placesSaying(places, say, func(text string, at []joint.Stack) {
 					f := s.aboutScrew(a, j, at, len(places), text)
-					f.At = side.at(&at[0]).At
+					f.At = side.on(&at[0]).Word.At
+					if g, _ := side.ring(&at[0]); g.Outside > g.Inside && fouls(g, side.on(&at[0]).Feature) {
+						f.Remedy = clearOf(g)
+					}
 					report(f)
 				})
 			}
@@ -70,7 +72,9 @@ func bearText(g joint.Ring, word string, f solid.Feature) string {
 	switch {
 	case g.Outside <= g.Inside:
 		return fmt.Sprintf("%s falls through %q, which is %s wide", name, word, hundredths(g.Inside))
-	case g.Fouled > fouledWithin && (f.Hole == nil || f.Hole.Counterbore == nil):
+	case fouls(g, f) && g.Rises:
+		return fmt.Sprintf("%s rides on the rounding of an inner corner beside %q: it reaches %s under its rim and is %s high there", name, word, hundredths(g.Under), hundredths(g.Fouled))
+	case fouls(g, f):
 		return fmt.Sprintf("%s lies against a step of %s beside %q", name, hundredths(g.Fouled), word)
 	case g.Carried >= least, long && !isWasher(g.By): // a washer is missing there
 		return ""
@@ -80,6 +84,24 @@ func bearText(g joint.Ring, word string, f solid.Feature) string {
 		return fmt.Sprintf("%s bears on %s of its ring round %q: %s hang over the edge", name, percent(g.Carried), word, percent(g.Edge))
 	}
 	return fmt.Sprintf("%s bears on %s of its ring round %q: under the rest is a hole, a slot or a step", name, percent(g.Carried), word)
+}
+
+// sunkWrong reports whether a head that is not countersunk lies in a countersink, which
+// the rule about seats tells.
+func sunkWrong(p *joint.Stack, g joint.Ring) bool {
+	h := p.Crossings[0].Feature.Hole
+	return g.By == p.Screw && h != nil && h.Countersink != nil && p.Crossings[0].Facing
+}
+
+// fouls reports whether material stands in the way of what bears on a hole; what lies in
+// a counterbore is told by the rule about seats.
+func fouls(g joint.Ring, f solid.Feature) bool {
+	return g.Fouled > fouledWithin && (f.Hole == nil || f.Hole.Counterbore == nil)
+}
+
+// clearOf is how to get a ring off what stands in its way: a smaller one, or the hole moved.
+func clearOf(g joint.Ring) string {
+	return fmt.Sprintf("move the hole %s away from it, or take what bears there %s narrower", hundredths(g.Under+roomBeside), hundredths(2*(g.Under+roomBeside)))
 }
 
 // percent is a share for a message.

@@ -6,6 +6,7 @@ import (
 
 	"plansheaf/design/finding"
 	"plansheaf/design/plan"
+	"plansheaf/design/quantity"
 	"plansheaf/design/standards"
 )
 
@@ -56,12 +57,45 @@ const proudWithin = 0.1
 // countersinkFault looks whether a countersunk head goes in flush.
 func (s *Situation) countersinkFault(p passing, head standards.Head, h *plan.Hole) (message, remedy string) {
 	wide, ok := s.Reckoning.Length(h.Countersink.D)
+	if angle, known := s.Reckoning.QuantityIn(h.Countersink.Angle, quantity.Angle); known {
+		if deg := angle.SI * 180 / math.Pi; math.Abs(deg-head.Angle) > angleWithin {
+			return fmt.Sprintf("the head of %q is a cone of %g°, the countersink of %s one of %s°: it bears on a line only", p.screw.Part.ID.Text, head.Angle, p.hole(), hundredthsOf(deg)),
+				fmt.Sprintf("write angle: %g deg, or take a screw for %s°: metric heads have 90°, inch heads 82°", head.Angle, hundredthsOf(deg))
+		}
+	}
+	if deep := (wide - s.narrow(h)) / 2 / math.Tan(head.Angle*math.Pi/360); ok {
+		if thick := s.thickAt(p); thick > 0 && deep > thick+lengthWithin && len(p.j.Through) > 1 {
+			return fmt.Sprintf("the countersink of %s is %s deep, more than the %s of its layer: the head comes through and clamps the next layer, not this one", p.hole(), hundredths(deep), hundredths(thick)),
+				fmt.Sprintf("take a smaller screw, a thicker layer or a head that is not sunk; %s of thickness are the least", hundredths(deep))
+		}
+	}
 	proud := (head.Diameter - wide) / 2 / math.Tan(head.Angle*math.Pi/360)
 	if !ok || proud <= p.thread.Major*proudWithin {
 		return "", ""
 	}
 	return fmt.Sprintf("the head of %q, %s wide, stands %s out of the countersink of %s, which is %s wide", p.screw.Part.ID.Text, mm(head.Diameter), hundredths(proud), p.hole(), mm(wide)),
 		fmt.Sprintf("make the countersink %s wide", hundredths(head.Diameter))
+}
+
+// angleWithin (degrees) is by how much a countersink may be off its head's cone: both are
+// made to a degree or two.
+const angleWithin = 3
+
+// narrow is the width in millimetres of the hole below a countersink.
+func (s *Situation) narrow(h *plan.Hole) float64 {
+	wide, _ := s.wide(h)
+	return wide
+}
+
+// thickAt is the thickness in millimetres of the layer that a joint's head lies on, 0 where
+// it is not measured.
+func (s *Situation) thickAt(p passing) float64 {
+	for _, place := range s.Stacks(p.a, p.j) {
+		if c := &place.Crossings[0]; c.Word == p.word {
+			return c.Leave - c.Enter
+		}
+	}
+	return 0
 }
 
 func (s *Situation) counterboreFault(p passing, head standards.Head, h *plan.Hole) (message, remedy string) {

@@ -19,11 +19,15 @@ var HolesOutOfLine = Rule{
 		Remedy: "move one of the holes, or the part, by what they miss",
 	},
 	Each: func(s *Situation, report func(finding.Finding)) {
+		astray := s.astray()
+		for _, one := range astray {
+			report(one.finding())
+		}
 		s.eachStack(func(a *plan.Assembly, j *plan.Joint, places []joint.Stack) {
 			missing := map[int]joint.Miss{}
 			say := func(p *joint.Stack) string {
 				miss, found := s.joints().MissOf(p)
-				if !found {
+				if !found || astray[a] != nil {
 					return ""
 				}
 				missing[p.Place] = miss
@@ -38,7 +42,7 @@ var HolesOutOfLine = Rule{
 		s.eachJoint(func(a *plan.Assembly, j *plan.Joint) {
 			said := map[string]bool{}
 			for _, at := range s.joints().Matings(a, j) {
-				if text := s.besideText(j, at); text != "" && !said[text] {
+				if text := s.besideText(j, at); text != "" && !said[text] && astray[a] == nil {
 					said[text] = true
 					report(finding.Finding{
 						At: at.Theirs.Word.At, Subject: jointSubject(a, j), Message: text,

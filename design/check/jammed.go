@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"plansheaf/design/joint"
 	"plansheaf/design/layout"
 	"plansheaf/design/plan"
 	"plansheaf/design/sequence"
@@ -14,8 +15,9 @@ import (
 // brings by the joint too; "" stands for any.
 type jam struct{ part, joint, otherPart, otherJoint string }
 
-// jams are the case's overlaps that no fit accounts for: what is stuck in each other
-// cannot be moved apart or reached either, and that is no second fault.
+// jams are the case's overlaps that no fit accounts for, and shafts beside their holes:
+// what is stuck in each other cannot be moved apart or reached either, and that is no
+// second fault.
 func (s *Situation) jams() map[jam]bool {
 	if s.facts.jams == nil {
 		s.facts.jams = map[jam]bool{}
@@ -31,8 +33,31 @@ func (s *Situation) jams() map[jam]bool {
 				}
 			}
 		}
+		for pair := range s.misfits() {
+			s.facts.jams[jam{part: pair[0], otherPart: pair[1]}] = true
+		}
 	}
 	return s.facts.jams
+}
+
+// misfits are the parts, in either order, of shafts that stand beside their holes or are
+// wider than their fit allows, which the rules about holes and fits tell.
+func (s *Situation) misfits() map[[2]string]bool {
+	if s.facts.misfits == nil {
+		s.facts.misfits = map[[2]string]bool{}
+		s.eachJoint(func(a *plan.Assembly, j *plan.Joint) {
+			for _, at := range s.joints().Matings(a, j) {
+				fit, known := s.joints().FitOf(at)
+				least, _, fitted := joint.Bounds(j.Kind.Text, fit.Shaft.Nominal)
+				if tight := fitted && known && fit.Least < least && !fit.Suits(j.Kind.Text); tight || s.besideText(j, at) != "" {
+					one, other := at.Mine.Part.Part.ID.Text, at.Theirs.Part.Part.ID.Text
+					s.facts.misfits[[2]string{one, other}] = true
+					s.facts.misfits[[2]string{other, one}] = true
+				}
+			}
+		})
+	}
+	return s.facts.misfits
 }
 
 // either are the names that a body of a joint, or of none, goes by.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"plansheaf/design/finding"
+	"plansheaf/design/joint"
 	"plansheaf/design/layout"
 	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
@@ -18,20 +19,21 @@ var JointMovesApart = Rule{
 	},
 	Each: func(s *Situation, report func(finding.Finding)) {
 		for i, m := range s.Reckoning.Plan.Motions {
-			l := s.onTheWay(m)
-			if l == nil || i >= maxPosed {
-				continue
+			if i >= maxPosed {
+				return
 			}
+			poses := s.onTheWay(m)
 			s.eachJoint(func(a *plan.Assembly, j *plan.Joint) {
-				ties := s.joints().Apart(a, j, l)
-				if len(ties) == 0 {
-					return
-				}
-				t := ties[0]
-				for _, other := range ties {
-					if other.Apart > t.Apart {
-						t = other
+				var t joint.Tie
+				for _, l := range poses {
+					for _, other := range s.joints().Apart(a, j, l) {
+						if other.Apart > t.Apart {
+							t = other
+						}
 					}
+				}
+				if t.Apart == 0 {
+					return
 				}
 				report(finding.Finding{
 					At: t.Other.Word.At, Subject: jointSubject(a, j),
@@ -51,19 +53,21 @@ func movesText(path string, by float64) string {
 	return fmt.Sprintf("%q by %s", path, hundredths(by))
 }
 
-// onTheWay is the machine with a motion somewhere on its way, at no whole share of it, where
-// what turns would look as at rest; nil where the motion has no range.
-func (s *Situation) onTheWay(m *plan.Motion) *layout.Layout {
-	const share = 0.382
+// onTheWay is the machine with a motion on its way and at either end; none where the motion
+// has no range. Of the way two places are taken that are no whole shares of it, where what
+// turns would look as at rest.
+func (s *Situation) onTheWay(m *plan.Motion) []*layout.Layout {
 	from, to, err := s.Reckoning.Range(m)
 	if err != nil {
 		return nil
 	}
-	at := from
-	at.SI += share * (to.SI - from.SI)
-	l, err := layout.At(s.Reckoning, map[string]quantity.Value{m.ID.Text: at})
-	if err != nil {
-		return nil
+	var out []*layout.Layout
+	for _, share := range []float64{0, 0.382, 0.809, 1} {
+		at := from
+		at.SI += share * (to.SI - from.SI)
+		if l, err := layout.At(s.Reckoning, map[string]quantity.Value{m.ID.Text: at}); err == nil {
+			out = append(out, l)
+		}
 	}
-	return l
+	return out
 }

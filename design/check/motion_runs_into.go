@@ -18,7 +18,9 @@ var MotionRunsInto = Rule{
 	Each: func(s *Situation, report func(finding.Finding)) {
 		for _, t := range s.Clashes().Travels {
 			for _, c := range t.Clashes {
-				report(s.runsInto(t, c))
+				if !s.wrongScrew(c.A) && !s.wrongScrew(c.B) {
+					report(s.runsInto(t, c))
+				}
 			}
 		}
 	},

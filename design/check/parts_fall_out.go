@@ -29,9 +29,13 @@ var PartsFallOut = Rule{
 			for _, name := range rest.Falls {
 				names = append(names, fmt.Sprintf("%q", name))
 			}
+			falls, them := names[0]+" falls", "it"
+			if len(names) > 1 {
+				falls, them = strings.Join(names, ", ")+" fall", "them"
+			}
 			report(finding.Finding{
 				At: restAt(step.Step), Subject: step.String(),
-				Message: fmt.Sprintf("%s falls out when %s lays the work %s: no joint holds it yet", strings.Join(names, ", "), step, restText(rest.On)),
+				Message: fmt.Sprintf("%s out when %s lays the work %s: no joint holds %s yet", falls, step, restText(rest.On), them),
 			})
 		}
 	},

@@ -15,17 +15,16 @@ var ScrewDoesNotPass = Rule{
 		Remedy: "make the hole for this screw, or take a thinner one",
 	},
 	Each: func(s *Situation, report func(finding.Finding)) {
-		s.eachPassedHole(func(p passing) {
-			if p.spot.Hole == nil || p.bites || p.insert {
-				return
-			}
-			wide, ok := s.wide(p.spot.Hole)
-			if !ok || wide > p.thread.Major || s.suitsOther(p.a, p.j, wide) {
+		s.eachWidth(func(p passing, wide float64) {
+			if wide > p.thread.Major || s.suitsOther(p.a, p.j, wide) {
 				return
 			}
 			remedy := ""
 			if d, ok := standards.Clearance(p.thread, ""); ok {
 				remedy = fmt.Sprintf("write for: %s, which drills %s", p.thread.Name, mm(d))
+				if p.cut != nil {
+					remedy = fmt.Sprintf("write d: %s there, the clearance of %s", mm(d), p.thread.Name)
+				}
 			}
 			report(p.finding(fmt.Sprintf("%s (%s) does not pass %s: it is %s wide", p.thread.Name, mm(p.thread.Major), p.hole(), mm(wide)), remedy))
 		})

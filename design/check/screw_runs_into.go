@@ -20,7 +20,7 @@ var ScrewRunsInto = Rule{
 	Each: func(s *Situation, report func(finding.Finding)) {
 		s.eachStack(func(a *plan.Assembly, j *plan.Joint, places []joint.Stack) {
 			say := func(p *joint.Stack) string {
-				if p.Struck == nil || p.Struck.At < p.Head+headWithin && s.stuck([]layout.Piece{{Part: p.Screw, Joint: j.ID.Text}}) {
+				if p.Struck == nil || s.wronglyThere(p.Struck) || p.Struck.At < p.Head+headWithin && s.stuck([]layout.Piece{{Part: p.Screw, Joint: j.ID.Text}}) {
 					return "" // what the head itself stands in overlaps it
 				}
 				return fmt.Sprintf("%s meets %q %s behind its head, %s before its thread begins", screwText(p), p.Struck.Say, hundredths(p.Struck.At-p.Head), hundredths(p.From-p.Struck.At))

@@ -2,9 +2,11 @@ package check
 
 import (
 	"fmt"
+	"strings"
 
 	"plansheaf/design/finding"
 	"plansheaf/design/joint"
+	"plansheaf/design/solid"
 )
 
 // ScrewTooLong finds screws that stand on the floor of a hole or slot before they
@@ -20,7 +22,7 @@ var ScrewTooLong = Rule{
 }
 
 // longText says what a screw runs into, "" where it runs free.
-func longText(_ *Situation, p *joint.Stack) string {
+func longText(s *Situation, p *joint.Stack) string {
 	switch {
 	case p.Length == 0:
 		return ""
@@ -31,12 +33,53 @@ func longText(_ *Situation, p *joint.Stack) string {
 		return ""
 	case p.Wood() && p.Tip() > p.To+lengthWithin:
 		return fmt.Sprintf("the point of %s comes %s out of the far side of %q, which is %s thick there", screwText(p), hundredths(p.Past()), p.Last().Word.Text, hundredths(p.To-p.From))
-	case p.Stop == nil || p.Length <= p.Floor()+lengthWithin:
+	case p.Stop == nil || p.Length <= p.Floor()+lengthWithin || s.wronglyThere(p.Stop) || s.layersJammed(p):
 		return ""
 	}
 	over := hundredths(p.Length - p.Floor())
 	if !p.Stop.Own {
 		return fmt.Sprintf("%s goes %s deep into %q, which lies %s behind the head; it may be %s long there", screwText(p), over, p.Stop.Say, hundredths(p.Stop.At), hundredths(p.Floor()))
 	}
-	return fmt.Sprintf("%s stands on the floor of %q %s before its head clamps: %s go in, it has %s", screwText(p), p.Last().Word.Text, over, hundredths(p.Floor()), hundredths(p.Length))
+	floor := fmt.Sprintf("%q", p.Last().Word.Text)
+	if p.Last().Feature.Kind == solid.SlotFeature { // whichever of its slots
+		floor = fmt.Sprintf("the slot of %q", p.Last().Spot.Path)
+	}
+	return fmt.Sprintf("%s stands on the floor of %s %s before its head clamps: %s go in, it has %s", screwText(p), floor, over, hundredths(p.Floor()), hundredths(p.Length))
+}
+
+// wronglyThere reports whether a screw's stop is another screw that does not suit its own
+// place, of another thread or standing on its floor: that is told of the other.
+func (s *Situation) wronglyThere(stop *joint.Stop) bool {
+	if stop.Joint == nil {
+		return false
+	}
+	if _, is := s.mismatched(stop.Owner, stop.Joint); is {
+		return true
+	}
+	for _, p := range s.Stacks(stop.Owner, stop.Joint) {
+		if p.Place == stop.Place && p.Stop != nil && p.Stop.Own && p.Length > p.Floor()+lengthWithin {
+			return true
+		}
+	}
+	return false
+}
+
+// layersJammed reports whether a screw stops in a part of its own layers that fills the
+// same room as another of them: that is told as an overlap.
+func (s *Situation) layersJammed(p *joint.Stack) bool {
+	if p.Stop.Own || p.Stop.Joint != nil {
+		return false
+	}
+	for i := range p.Crossings {
+		c := &p.Crossings[i]
+		if c.Spot.Path != p.Stop.Say && !strings.HasSuffix(p.Stop.Say, "."+c.Spot.Path) {
+			continue
+		}
+		for k := range p.Crossings {
+			if k != i && s.jams()[jam{part: c.Part.Part.ID.Text, otherPart: p.Crossings[k].Part.Part.ID.Text}] {
+				return true
+			}
+		}
+	}
+	return false
 }

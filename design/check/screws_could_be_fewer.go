@@ -95,24 +95,16 @@ func listLengths(all []float64) string {
 	return strings.Join(words, ", ")
 }
 
-// cover is a small set of lengths of which every joint has one that serves: the length
-// that serves most of the joints still without one is taken first, the shorter of
-// equals. The least set may be smaller still.
+// cover is the least set of lengths of which every joint has one that serves. The lengths
+// that serve a joint follow each other without a gap, so it is enough to take, time and
+// again, the shortest length for the joint whose shortest is longest.
 func (f *family) cover() []float64 {
 	var out []float64
 	left := slices.Clone(f.joints)
 	for len(left) > 0 {
-		serves := map[float64]int{}
-		best, most := 0.0, 0
+		best := 0.0
 		for _, lengths := range left {
-			for _, l := range lengths {
-				serves[l]++
-			}
-		}
-		for l, n := range serves {
-			if n > most || n == most && l < best {
-				best, most = l, n
-			}
+			best = max(best, slices.Min(lengths))
 		}
 		out = append(out, best)
 		left = slices.DeleteFunc(left, func(lengths []float64) bool { return slices.Contains(lengths, best) })

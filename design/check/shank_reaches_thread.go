@@ -5,6 +5,7 @@ import (
 
 	"plansheaf/design/finding"
 	"plansheaf/design/joint"
+	"plansheaf/design/standards"
 )
 
 // ShankReachesThread finds screws whose plain shank reaches into the thread that they
@@ -20,8 +21,8 @@ var ShankReachesThread = Rule{
 
 func shankText(s *Situation, p *joint.Stack) string {
 	f := p.Screw.Fastener
-	if f == nil || p.Catch == joint.Nothing || p.Headless() || p.Wood() || f.ThreadLength >= f.Length || p.Plain() <= p.From+lengthWithin || longText(s, p) != "" {
-		return ""
+	if f == nil || p.Catch == joint.Nothing || p.Headless() || p.Wood() || f.ThreadLength >= f.Length || p.Plain() <= p.From+lengthWithin || longText(s, p) != "" || f.Head.Form == standards.Countersunk && p.From-p.Head < f.Head.Height {
+		return "" // also where the head itself reaches there, which is told of its seat
 	}
 	return fmt.Sprintf("of %s the last %s have thread; the shank above them reaches %s into the %s, which begins %s behind the head",
 		screwText(p), hundredths(f.ThreadLength), hundredths(p.Plain()-p.From), p.Catch, hundredths(p.From-p.Head))

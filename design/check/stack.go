@@ -3,6 +3,7 @@ package check
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"plansheaf/design/finding"
@@ -148,6 +149,9 @@ func (s *Situation) instead(at, all []joint.Stack) string {
 		return fmt.Sprintf("take one from %s to %s long", hundredths(p.Least()), hundredths(p.Most()))
 	}
 	if serving := joint.Serving(all); len(serving) > 0 {
+		if p.Headless() { // the longest is nearest to flush, where the key reaches it
+			slices.Reverse(serving)
+		}
 		if p.Joint.Fit.Given() {
 			return "list " + serving[0].String() + " among the parts, the joint then takes it" + others(serving[1:])
 		}
@@ -160,9 +164,19 @@ func (s *Situation) instead(at, all []joint.Stack) string {
 		return fmt.Sprintf("take %s, which leaves %s, or make room behind", f.String(), hundredths(left))
 	}
 	if p.Least() > p.Most() {
-		return fmt.Sprintf("no length serves: at least %s are needed and at most %s go in; make room behind, or a layer thinner", hundredths(p.Least()), hundredths(p.Most()))
+		return fmt.Sprintf("no length serves: at least %s are needed and at most %s go in; %s, or a layer thinner", hundredths(p.Least()), hundredths(p.Most()), deeper(p))
 	}
 	return fmt.Sprintf("no length that is sold serves, from %s to %s would; change a layer or a washer by the difference", hundredths(p.Least()), hundredths(p.Most()))
+}
+
+// deeper is how to make room behind a screw: a blind hole that much deeper, that the screw
+// as it is goes in.
+func deeper(p *joint.Stack) string {
+	h := p.Last().Feature.Hole
+	if p.Stop == nil || !p.Stop.Own || h == nil || h.Kind != solid.Tapped && h.Kind != solid.Forming {
+		return "make room behind"
+	}
+	return fmt.Sprintf("make the hole %s deeper for this screw", hundredths(math.Ceil(10*(p.Length-p.Most())-lengthWithin)/10))
 }
 
 // tight is the stocked length that just serves at all of a joint's places, with less
@@ -210,8 +224,9 @@ func screwText(p *joint.Stack) string {
 	return p.Thread.Name + " × " + mm(p.Length)
 }
 
-// crooked reports whether the screws of a joint cannot stand straight in their holes,
-// which the rules about holes tell; false for "".
+// crooked reports whether the screws of a joint cannot stand straight in their holes, or
+// their heads lie against something of their own layer, which the rules about holes and
+// heads tell; false for "".
 func (s *Situation) crooked(a *plan.Assembly, id string) bool {
 	j := a.Joint(id)
 	if j == nil {
@@ -219,6 +234,9 @@ func (s *Situation) crooked(a *plan.Assembly, id string) bool {
 	}
 	for _, p := range s.joints().Stacks(a, j) {
 		if _, misses := s.joints().MissOf(&p); misses || p.Struck != nil {
+			return true
+		}
+		if g, known := s.joints().HeadRing(&p); known && g.Outside > g.Inside && fouls(g, p.Crossings[0].Feature) {
 			return true
 		}
 		for _, c := range p.Crossings[:len(p.Crossings)-1] {

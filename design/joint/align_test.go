@@ -97,3 +97,37 @@ func TestRings(t *testing.T) {
 		})
 	}
 }
+
+// The leg of an angle bar 40 × 40 × 4 with an inner radius of 5: the rounding begins 9 mm
+// from the back of the bar. An M6 head, 10 wide, at 12.5 reaches to 7.55 less a chamfer, so
+// 1.45 into it: 5 − √(5² − 1.45²) = 0.215 high. It passes 0.05 from 8.29 on: 0.74 in.
+func TestHeadOnAnInnerCorner(t *testing.T) {
+	for _, c := range []struct {
+		name, at      string
+		under         string
+		fouled, reach float64
+		rises         bool
+	}{
+		{name: "clear of it", at: "14.1 mm"},
+		{name: "just over it, less than a burr", at: "13.4 mm", fouled: 0.030, rises: false},
+		{name: "on it", at: "12.5 mm", fouled: 0.215, reach: 0.74, rises: true},
+		{name: "a washer reaches it, 12 wide", at: "13.5 mm", under: "under_head: [washer], ", fouled: 0.215, reach: 0.74, rises: true},
+		{name: "the washer clear of it", at: "15.1 mm", under: "under_head: [washer], "},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			r := trial.Reckoning(t, trial.Files{
+				"stock.yaml":          "angle: {title: Angle, section: {angle: {size: [40 mm, 40 mm], wall: 4 mm, inner: 5 mm}}, material: steel_s235}\n",
+				"parts/all.yaml":      "screw: {standard: ISO 4762 M6x20 - 8.8}\nwasher: {standard: ISO 7089 6}\nbar: {title: Bar, made: cut, stock: angle, length: 80 mm, holes: {h: {at: [40 mm, " + c.at + "], for: M6}}}\n",
+				"assemblies/rig.yaml": "title: Rig\nholds: {bar: {part: bar, at: [0 mm, 0 mm, 0 mm]}}\njoints: {hold: {screw: screw, " + c.under + "through: [bar.h]}}\n",
+			})
+			a := r.Plan.Assembly("rig")
+			m := joint.Of(r, layout.Of(r))
+			places := m.Stacks(a, a.Joint("hold"))
+			g, ok := m.HeadRing(&places[0])
+			// Rays stand 15 degrees apart, so the nearest misses the deepest place by 7.5 at most.
+			if near := 0.15 * c.fouled; !ok || g.Fouled > c.fouled+1e-3 || g.Fouled < c.fouled-near-1e-3 || math.Abs(g.Under-c.reach) > 0.08 || g.Rises != c.rises || g.Carried < 0.95 {
+				t.Errorf("fouled by %.3f, %.3f under it, rises %v, carries %.2f: want %.3f, %.2f, %v", g.Fouled, g.Under, g.Rises, g.Carried, c.fouled, c.reach, c.rises)
+			}
+		})
+	}
+}

@@ -27,6 +27,8 @@ type Ring struct {
 	Carried         float64 // the share of the ring that has material under it
 	Edge            float64 // the share that hangs over the edge of the part
 	Fouled          float64 // how high material stands in the ring's way; 0 for none
+	Under           float64 // how far in from the ring's rim that material reaches, mm
+	Rises           bool    // it is not equally high all along, as the rounding of an inner corner
 }
 
 // Area is the area that carries, mm².
@@ -121,18 +123,23 @@ func (m *Machine) ring(s *Stack, c *layout.Crossing, at, into, high float64, g R
 	inverse := c.At.Inverse()
 	way := inverse.Direction(s.Dir)
 	box := c.Part.Solid.Box().Grow(skin)
+	f := fouling{body: c.Part.Solid, way: way, into: into, high: high, low: math.Inf(1)}
+	f.from = func(r, sin, cos float64) solid.Vec { return inverse.Point(frame.Point(r*cos, r*sin, at)) }
 	var carried, edge, all float64
 	for band := 0; band < ringBands; band++ {
 		r := inner + (outer-inner)*(float64(band)+0.5)/ringBands
 		for i := 0; i < ringRays; i++ {
 			sin, cos := math.Sincos(skew + float64(i)*2*math.Pi/ringRays)
-			from := inverse.Point(frame.Point(r*cos, r*sin, at))
+			from := f.from(r, sin, cos)
 			under, above, sure := probe(c.Part.Solid, from, way, into, high)
 			if !sure {
 				continue
 			}
 			all += r
-			g.Fouled = math.Max(g.Fouled, above)
+			f.note(above)
+			if band == ringBands-1 {
+				f.atRim(inner, outer, sin, cos)
+			}
 			switch {
 			case under:
 				carried += r
@@ -144,7 +151,61 @@ func (m *Machine) ring(s *Stack, c *layout.Crossing, at, into, high float64, g R
 	if all > 0 {
 		g.Carried, g.Edge = carried/all, edge/all
 	}
+	g.Fouled, g.Under, g.Rises = f.most, f.under, f.most-f.low > skin
 	return g, true
+}
+
+const (
+	// standsUp (mm) is how high material must rise to be in a ring's way: less is a burr,
+	// or what the rounding under a head's own edge clears.
+	standsUp = 0.05
+	// halvings is how often the place where material begins to rise is closed in on.
+	halvings = 12
+)
+
+// A fouling is what stands in the way of a ring, found along rays.
+type fouling struct {
+	body       *solid.Solid
+	way        solid.Vec
+	into, high float64
+	from       func(r, sin, cos float64) solid.Vec // a point of the ring's plane, in the body's axes
+	most, low  float64                             // heights, mm
+	under      float64                             // how far in from the rim, mm
+}
+
+// note takes a height that was found on a ray.
+func (f *fouling) note(above float64) {
+	f.most = math.Max(f.most, above)
+	if above > standsUp {
+		f.low = math.Min(f.low, above)
+	}
+}
+
+// atRim looks at the ring's rim, where the rounding of an inner corner is met first, and
+// how far in from there it reaches.
+func (f *fouling) atRim(inner, outer, sin, cos float64) {
+	_, above, sure := probe(f.body, f.from(outer, sin, cos), f.way, f.into, f.high)
+	if !sure {
+		return
+	}
+	f.note(above)
+	if above <= standsUp || f.under >= outer-inner {
+		return
+	}
+	free, fouled := inner, outer
+	if _, above, _ := probe(f.body, f.from(inner, sin, cos), f.way, f.into, f.high); above > standsUp {
+		f.under = outer - inner
+		return
+	}
+	for range halvings {
+		mid := (free + fouled) / 2
+		if _, above, sure := probe(f.body, f.from(mid, sin, cos), f.way, f.into, f.high); sure && above <= standsUp {
+			free = mid
+		} else {
+			fouled = mid
+		}
+	}
+	f.under = math.Max(f.under, outer-fouled)
 }
 
 // probe looks along a line at the material around a plane: whether some lies just

@@ -46,6 +46,10 @@ type Stop struct {
 	Own   bool    // the floor of the hole or slot in the last layer's own part
 	Say   string  // the part's path in the machine, or the hardware's joint
 	Where string  // path of the joint's assembly in the machine; "" for the machine itself
+
+	Owner *plan.Assembly // of Joint
+	Joint *plan.Joint    // whose hardware it is; nil for parts
+	Place int            // of Joint
 }
 
 // Stacks measures every place of a joint of assembly a; none for joints without a

@@ -159,6 +159,9 @@ func less(from, to float64, free [][2]float64) (begin float64, left bool) {
 // strike notes that a screw meets a body at a distance.
 func (s *Stack) strike(b *body, h *reckon.Held, at float64) {
 	stop := Stop{At: at, Own: b.joint == nil && b.in.Path == inMachine(h, s.Last()), Say: b.says(), Where: h.In.Path}
+	if b.joint != nil {
+		stop.Owner, stop.Joint, stop.Place = b.in.Assembly, b.joint, b.place
+	}
 	into := &s.Stop
 	if at < s.From-touching {
 		into = &s.Struck

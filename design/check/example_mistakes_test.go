@@ -1,0 +1,112 @@
+package check
+
+import (
+	"encoding/csv"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"plansheaf/design/finding"
+	"plansheaf/design/reckon"
+	"plansheaf/design/source"
+)
+
+// aboutJoints are rules that look at joints as they stand in the placed machine.
+var aboutJoints = []Rule{
+	ClearanceTooLarge, FitFails, HeadDoesNotBear, HeadDoesNotSeat, HolesOutOfLine, HolesUnpaired, InsertDoesNotFit, NothingToBite,
+	ScrewBarelyThrough, ScrewDoesNotPass, ScrewRunsInto, ScrewTooLong, ScrewTooShort, ShankReachesThread, ThreadMismatch, ThreadTooShallow, WasherMissing,
+}
+
+// TestMistakesInTheExample: what testdata/mistakes/example.csv does to the example plan is
+// found by the rule about it, once at each row, with its numbers, and draws nothing else
+// about joints.
+func TestMistakesInTheExample(t *testing.T) {
+	file, err := os.Open("../../testdata/mistakes/example.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer file.Close()
+	table := csv.NewReader(file)
+	table.Comment = '#'
+	rows, err := table.ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	files := example(t)
+	for _, row := range append([][]string{{"as it is", "plan.yaml", "", "", "", ""}}, rows[1:]...) {
+		name, path, text, instead, rule, says := row[0], row[1], row[2], row[3], row[4], row[5]
+		t.Run(name, func(t *testing.T) {
+			edited := fstest.MapFS{}
+			for name, f := range files {
+				edited[name] = f
+			}
+			if text != "" {
+				if !strings.Contains(string(files[path].Data), text) {
+					t.Fatalf("%s does not hold %q", path, text)
+				}
+				edited[path] = &fstest.MapFile{Data: []byte(strings.ReplaceAll(string(files[path].Data), text, instead)), Mode: 0o644}
+			}
+			var found []finding.Finding
+			for _, one := range jointsOf(t, edited) {
+				found = append(found, one)
+				t.Logf("%s: %s [%s] %s", one.At, one.Message, one.Rule, one.Remedy)
+			}
+			switch {
+			case rule == "" && len(found) > 0:
+				t.Errorf("%d findings, expected none", len(found))
+			case rule == "":
+			case len(found) != 1 || found[0].Rule != rule || !strings.Contains(found[0].Message, says) || found[0].Remedy == "":
+				t.Errorf("%d findings, expected one of %s that says %q and what to do", len(found), rule, says)
+			}
+		})
+	}
+}
+
+// example is the example plan in memory.
+func example(t *testing.T) fstest.MapFS {
+	t.Helper()
+	files := fstest.MapFS{}
+	root := os.DirFS(filepath.Join("..", "..", "example-plan"))
+	err := fs.WalkDir(root, ".", func(name string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		data, err := fs.ReadFile(root, name)
+		files[name] = &fstest.MapFile{Data: data, Mode: 0o644}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return files
+}
+
+// jointsOf is what the rules about joints find in a plan's own case.
+func jointsOf(t *testing.T, fsys fs.FS) []finding.Finding {
+	t.Helper()
+	p, read, err := source.Read(fsys, source.DefaultLimits())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range read {
+		if f.Severity == finding.Error {
+			t.Fatal(f.Message)
+		}
+	}
+	s := situation(p, reckon.Default(p), reckon.NewShapes())
+	s.work = &Work{Plan: p, Situations: []*Situation{s}, Whole: true}
+	var found []finding.Finding
+	for _, rule := range aboutJoints {
+		rule.Each(s, func(f finding.Finding) {
+			if f.Severity = rule.Severity; f.Remedy == "" {
+				f.Remedy = rule.Remedy
+			}
+			f.Rule = rule.Name
+			found = append(found, f)
+		})
+	}
+	return found
+}
