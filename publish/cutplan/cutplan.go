@@ -137,7 +137,7 @@ func (d *drawer) head(g group, y float64) {
 	size := d.plan.Size(g.stick)
 	words := which + ": " + d.size(size[0])
 	if !d.plan.Bars() {
-		words += " × " + d.size(size[1])
+		words = which + ": " + d.sides(size[0], size[1]).words
 	}
 	if d.plan.Ways[g.stick.Way].Sold == nil {
 		words += ", " + d.words.OnHand

@@ -3,10 +3,13 @@ package cutplan
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"plansheaf/design/bill"
 	"plansheaf/publish/picture"
 )
+
+const sliver = 2.0 // mm on paper: what is left over and narrower is waste
 
 // sheet draws a sheet as a bar is drawn, with the numbers of its cuts.
 func (d *drawer) sheet(g group, y float64) float64 {
@@ -18,8 +21,8 @@ func (d *drawer) sheet(g group, y float64) float64 {
 	}
 	var taken []picture.Box
 	for _, r := range g.stick.Rests {
-		if r.Length*d.scale < gap || r.Width*d.scale < gap {
-			continue
+		if min(r.Length, r.Width)*d.scale < sliver {
+			continue // shaded, as what the saw takes
 		}
 		in := box(r.X, r.Y, r.Length, r.Width, picture.Hidden)
 		taken = append(taken, d.label([]line{d.sides(r.Length, r.Width), {words: d.words.Over}}, in))
@@ -40,9 +43,13 @@ func (d *drawer) sheet(g group, y float64) float64 {
 	return y + high + rowGap
 }
 
-// sides is a rectangle's size.
+// sides is a rectangle's size, with the unit once where it is one.
 func (d *drawer) sides(length, width float64) line {
-	return line{words: d.size(length) + " × " + d.size(width), whole: true}
+	first, second := d.size(length), d.size(width)
+	if a, b := strings.LastIndex(first, " "), strings.LastIndex(second, " "); a > 0 && b > 0 && first[a:] == second[b:] {
+		first = first[:a]
+	}
+	return line{words: first + " × " + second, whole: true}
 }
 
 // numbered writes a cut's number in a circle on its line, where no words stand yet,
