@@ -26,6 +26,7 @@ type Part struct {
 	Because   Text // altered: why
 	Length    Quantity
 	Lies      Word // x, y or z; not given: x
+	Mitre     *Mitre
 	Grain     Word // sheets: along, across or any; not given: as its stock says
 	Outline   *Outline
 	Shape     []Solid

@@ -21,6 +21,7 @@ type Part struct {
 	Stock    *plan.Stock         // what it is cut from; nil for none
 	Fastener *standards.Fastener // of a standard part, and of a bought wood screw or rivet
 	Material standards.Material  // zero when the plan names none
+	Bar      *solid.Bar          // the length of bar that it is, before holes; nil for none
 	Solid    *solid.Solid        // nil when the plan gives no shape, or one that cannot be
 	Measures solid.Measures      // of Solid
 	Whole    float64             // mm³, the volume before holes
@@ -168,6 +169,9 @@ func (r *Reckoning) shape(p *Part) {
 		return
 	}
 	p.Solid, p.Measures, p.Whole = body, measures, measures.Volume
+	if bar, is := base.(solid.Bar); is {
+		p.Bar = &bar
+	}
 	made := s.holes(holes)
 	if !s.ok || len(made) == 0 {
 		return
@@ -246,6 +250,8 @@ func fieldPlace(p *plan.Part, field string) finding.Span {
 	switch words[0] {
 	case "length":
 		return p.Length.At
+	case "mitre":
+		return mitrePlace(p.Mitre, field)
 	case "outline":
 		if p.Outline != nil {
 			return p.Outline.At
@@ -312,6 +318,9 @@ func (r *Reckoning) weighStock(p *Part) {
 	if p.Stock.Section != nil {
 		per, ok := r.QuantityIn(p.Stock.Mass, quantity.LineDensity)
 		length, given := r.Length(p.Part.Length)
+		if mean, mitred := p.meanLength(); mitred {
+			length = mean
+		}
 		if ok && given {
 			p.Mass, p.Weighed = per.SI*length/1000*share, true
 		}

@@ -141,6 +141,10 @@ func axis(w plan.Word, otherwise solid.Axis) solid.Axis {
 // base is the part's body before holes; nil when the plan gives none, or one that
 // cannot be worked out.
 func (s *shaper) base(p *plan.Part, stock *plan.Stock) solid.Base {
+	bar := stock != nil && stock.Section != nil && len(p.Shape) == 0
+	if !bar {
+		s.noMitre(p)
+	}
 	switch {
 	case len(p.Shape) > 0:
 		return s.group(p.Shape)
@@ -148,6 +152,9 @@ func (s *shaper) base(p *plan.Part, stock *plan.Stock) solid.Base {
 		return nil
 	case stock.Section != nil && p.Length.Given():
 		bar := solid.Bar{Section: s.section(stock.Section), Length: s.mm(p.Length), Lies: axis(p.Lies, solid.AxisX)}
+		if p.Mitre != nil {
+			bar.Start, bar.End = s.mitre(p.Mitre, 0), s.mitre(p.Mitre, 1)
+		}
 		if stock.Section.Kind.Text == "thread" {
 			bar.Thread = s.thread(stock.Section.Thread, 0)
 		}

@@ -13,8 +13,9 @@ var partForm = within(object("a map that describes a part", func(p *plan.Part) *
 	key("material", ref(toMaterial), func(p *plan.Part) *plan.Word { return &p.Material }, "its material where no stock says it"),
 	key("of", ref(toPart), func(p *plan.Part) *plan.Word { return &p.Of }, "the bought part that is altered"),
 	key("because", markdown, func(p *plan.Part) *plan.Text { return &p.Because }, "why it is altered"),
-	key("length", quantity, func(p *plan.Part) *plan.Quantity { return &p.Length }, "a bar's length"),
+	key("length", quantity, func(p *plan.Part) *plan.Quantity { return &p.Length }, "a bar's length, from tip to tip where its ends are mitred"),
 	key("lies", oneWord("x", "y", "z"), func(p *plan.Part) *plan.Word { return &p.Lies }, "the axis along which a bar lies; x where not given"),
+	key("mitre", pointer(mitreForm), func(p *plan.Part) **plan.Mitre { return &p.Mitre }, "a bar's ends cut on a slant: {start: 45 deg, end: 45 deg, long: bottom}"),
 	key("grain", oneWord("along", "across", "any"), func(p *plan.Part) *plan.Word { return &p.Grain }, "how a sheet part's length lies to its stock's grain, or any; as the stock says where not given"),
 	key("outline", pointer(outlineForm), func(p *plan.Part) **plan.Outline { return &p.Outline }, "a sheet part's outline"),
 	key("shape", noting(list("a list of shapes", solidForm)), func(p *plan.Part) *[]plan.Solid { return &p.Shape }, "what it takes up, as boxes, cylinders and the like"),
@@ -32,8 +33,16 @@ var partForm = within(object("a map that describes a part", func(p *plan.Part) *
 	key("guards", list("a list of parts", ref(toPart)), func(p *plan.Part) *[]plan.Word { return &p.Guards }, "what a fuse protects"),
 	key("notes", list("a list of notes", markdown), func(p *plan.Part) *[]plan.Text { return &p.Notes }, "notes for its drawing"),
 	has(func(p *plan.Part) *[]plan.Named { return &p.Has }),
-}, exactlyOne("made", "standard"), needs("made", "title"), needs("of", "because"), atMostOne("stock", "material")),
+}, exactlyOne("made", "standard"), needs("made", "title"), needs("of", "because"), atMostOne("stock", "material"), onlyBeside("mitre", "length")),
 	func(r *reader, p *plan.Part) { r.part = p }, func(r *reader) { r.part = nil })
+
+// mitreForm leaves the side that keeps its length to be said: no angle means anything
+// without it.
+var mitreForm = object("a map that says how a bar's ends are mitred", func(m *plan.Mitre) *finding.Span { return &m.At }, []field[plan.Mitre]{
+	key("start", quantity, func(m *plan.Mitre) *plan.Quantity { return &m.Start }, "the angle by which the saw is turned from a square cut at the bar's start, its left, front or bottom"),
+	key("end", quantity, func(m *plan.Mitre) *plan.Quantity { return &m.End }, "the same at its end"),
+	must(key("long", either2(alone(face), listOf("a list of 2 sides", 2, 2, face)), func(m *plan.Mitre) *[]plan.Word { return &m.Long }, "the side that keeps the full length: bottom; or one for the start and one for the end: [bottom, top]")),
+}, atLeastOne("start", "end"))
 
 var printForm = object("a map that says how it is printed", func(p *plan.Print) *finding.Span { return &p.At }, []field[plan.Print]{
 	key("face", face, func(p *plan.Print) *plan.Word { return &p.Face }, "the face that lies on the bed"),
@@ -164,14 +173,16 @@ var (
 	patternStep = must(key("step", point(2, 2), func(p *plan.Pattern) *plan.Point { return &p.Step }, "from one hole to the next"))
 )
 
-// oneCount reads a single count into a list, for patterns in one direction.
-var oneCount = form[[]plan.Quantity]{
-	what: quantity.what, schema: quantity.schema,
-	read: func(r *reader, e entry, into *[]plan.Quantity) {
-		var q plan.Quantity
-		quantity.read(r, e, &q)
-		*into = []plan.Quantity{q}
-	},
+// alone is one thing as the whole of a list.
+func alone[T any](f form[T]) form[[]T] {
+	return form[[]T]{
+		what: f.what, schema: f.schema,
+		read: func(r *reader, e entry, into *[]T) {
+			var one T
+			f.read(r, e, &one)
+			*into = []T{one}
+		},
+	}
 }
 
 var gridForm = object("a map that describes a grid", patternAt, []field[plan.Pattern]{
@@ -181,12 +192,12 @@ var gridForm = object("a map that describes a grid", patternAt, []field[plan.Pat
 
 var lineForm = object("a map that describes a line", patternAt, []field[plan.Pattern]{
 	patternFrom, patternStep,
-	must(key("count", oneCount, func(p *plan.Pattern) *[]plan.Quantity { return &p.Count }, "how many")),
+	must(key("count", alone(quantity), func(p *plan.Pattern) *[]plan.Quantity { return &p.Count }, "how many")),
 })
 
 var circleForm = object("a map that describes a circle", patternAt, []field[plan.Pattern]{
 	must(key("centre", point(2, 2), func(p *plan.Pattern) *plan.Point { return &p.Point }, "the circle's centre")),
 	must(key("d", quantity, func(p *plan.Pattern) *plan.Quantity { return &p.D }, "the circle's diameter")),
-	must(key("count", oneCount, func(p *plan.Pattern) *[]plan.Quantity { return &p.Count }, "how many")),
+	must(key("count", alone(quantity), func(p *plan.Pattern) *[]plan.Quantity { return &p.Count }, "how many")),
 	key("first", quantity, func(p *plan.Pattern) *plan.Quantity { return &p.FirstTurn }, "the angle of the first hole; 0 deg where not given"),
 })
