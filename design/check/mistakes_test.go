@@ -57,6 +57,15 @@ var standing = [][3]string{
 	{"assemblies/slide.yaml", ", moves: {along: x, by: feed}", ""},
 }
 
+// motorLead adds a lead to the slide, from the motor over some points to the bearing.
+func motorLead(via string) [][3]string {
+	return [][3]string{
+		{"parts/drive.yaml", "coupling:\n", "motor_lead: {title: Motor lead, made: bought, mass: 0.05 kg, buy: {any: lead of four cores, price: 2 EUR}, strand: {d: 5 mm, length: 800 mm}}\ncoupling:\n"},
+		{"assemblies/slide.yaml", "  bush: ", "  motor_lead: {part: motor_lead, from: motor, to: bearing, via: " + via + "}\n  bush: "},
+		{"assemblies/slide.yaml", "adds: [stop]", "adds: [stop, motor_lead]"},
+	}
+}
+
 // ordered moves a step of an assembly's file behind another: the last block of the file
 // that begins with the first name, to after the block of the second.
 func ordered(t *testing.T, fsys fs.FS, file, step, behind string) fs.FS {
@@ -145,6 +154,11 @@ var mistakes = []mistake{
 		rules: []string{"thread-mismatch"}, says: "leads are"},
 	{name: "screw turned twice as far as the carriage goes", machine: "slide", moving: true, edits: [][3]string{{"assemblies/slide.yaml", "by: -feed / lead_screw.lead * 1 turn", "by: -feed / lead_screw.lead * 2 turn"}},
 		rules: []string{"turns-and-travel-differ"}, says: "120 turns times a lead of 2 mm make 240 mm"},
+	{name: "screw bar of the other hand", machine: "slide", moving: true, edits: [][3]string{{"stock.yaml", "thread: Tr8x2", "thread: Tr8x2-LH"}},
+		rules: []string{"turns-and-travel-differ"}, says: "the other way, for a left-hand thread"},
+	{name: "motor lead over the carriage is sound", machine: "slide", moving: true, edits: motorLead("[[0 mm, 50 mm, 90 mm], [240 mm, 50 mm, 90 mm]]")},
+	{name: "motor lead hangs before the carriage", machine: "slide", moving: true, edits: motorLead("[[0 mm, 50 mm, 90 mm], [240 mm, 50 mm, 90 mm], [240 mm, 50 mm, 25 mm], [240 mm, 50 mm, 90 mm]]"),
+		rules: []string{"motion-meets-strand"}, says: "runs into"},
 	{name: "carriage lower than the rails", machine: "slide", edits: [][3]string{{"assemblies/slide.yaml", "{assembly: carriage_unit, at: [90 mm, 0 mm, 20 mm]", "{assembly: carriage_unit, at: [90 mm, 0 mm, 18 mm]"}},
 		among: true, rules: []string{"bodies-overlap"}, says: "overlap by 2 mm"},
 	{name: "bracket of 20 mm bar on 1 inch bar", machine: "shelf", edits: [][3]string{

@@ -1,6 +1,7 @@
 package clash
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -18,6 +19,7 @@ type combination struct {
 	speed   []float64
 	coupled bool
 	rows    int // how many more ways are looked at; below 0 once that came to an end
+	spent   int // how many were
 
 	met     *pass // the first clash found
 	found   *followed
@@ -47,13 +49,8 @@ func (s *search) combination(movers []mover, i, k int) *combination {
 		}
 		return c
 	}
-	most := -1.0
 	for _, n := range c.all {
-		v := c.rate(n)
-		c.speed = append(c.speed, v)
-		if v > most {
-			most, c.along = v, n
-		}
+		c.speed = append(c.speed, c.rate(n))
 	}
 	return c
 }
@@ -97,6 +94,25 @@ func (c *combination) rate(n int) float64 {
 // A cell is a part of the ranges of some motions: where they stand in the middle of it,
 // and how far to either side it reaches, by motion of a combination.
 type cell struct{ middle, half []float64 }
+
+// followAny follows the bodies along one motion after the other, the fastest first, until
+// one tells: what touches at one end of a motion is soon told along all others.
+func (c *combination) followAny() bool {
+	order := make([]int, len(c.all)) // places in all
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(i, k int) int { return cmp.Compare(c.speed[k], c.speed[i]) })
+	rows := c.rows
+	for _, i := range order {
+		c.along, c.rows = c.all[i], rows
+		clear := c.follow()
+		if c.spent += rows - max(0, c.rows); clear || c.found != nil {
+			return clear
+		}
+	}
+	return false
+}
 
 // follow reports whether the bodies keep apart wherever the motions stand, as far as that
 // can be told.
@@ -162,7 +178,7 @@ func (c *combination) look(one cell) (parts []cell, clear bool) {
 }
 
 // sweptApart reports whether boxes around all places that the bodies have in a cell are
-// apart.
+// apart, or no more than touch: what lies on a table and slides over it both ways.
 func (c *combination) sweptApart(one cell) bool {
 	var boxes [2]solid.Box
 	for side, body := range [2]int{c.i, c.k} {
@@ -178,7 +194,7 @@ func (c *combination) sweptApart(one cell) bool {
 		}
 		boxes[side] = box
 	}
-	return apart(boxes[0], boxes[1]) > 0
+	return shared(boxes[0], boxes[1]) <= Contact
 }
 
 // pass is the way of the bodies along the one motion, with the others somewhere.

@@ -58,19 +58,18 @@ func (s *search) combine() {
 		if c == nil {
 			continue
 		}
-		rest := min(rows, mostRows)
-		c.rows = rest
+		c.rows = min(rows, mostRows)
 		switch {
 		case c.coupled:
 			if !s.store.touch(s.bodies[c.i], s.bodies[c.k]) { // else the one most likely guides the other
 				s.open(c, true)
 			}
 			continue
-		case c.follow():
+		case c.followAny():
 		case c.rows < 0:
 			s.open(c, false)
 		}
-		rows -= rest - max(0, c.rows)
+		rows -= c.spent
 		if c.found == nil {
 			continue
 		}

@@ -33,6 +33,10 @@ func TestMotionsCombined(t *testing.T) {
 			meets: map[string][2]float64{"along": {0.065, 0.095}, "across": {0.025, 0.055}}},
 		{name: "carried along two ways beside a post", motions: along + across,
 			holds: []string{"unit: {assembly: unit, at: [0 mm, 0 mm, 10 mm], moves: {along: x, by: along}}", "post: {part: post, at: [85 mm, 100.3 mm, 10 mm]}"}},
+		{name: "over a table that it lies on", motions: along + across,
+			holds: []string{onBase, "one: {part: slide, at: [10 mm, 0 mm, 10 mm], moves: [{along: x, by: along}, {along: y, by: across / 2}]}"}},
+		{name: "up from the floor of a trough and along it", motions: "  along: {from: 0 mm, to: 50 mm, about: one}\n  up: {from: 0 mm, to: 80 mm, about: two}\n",
+			holds: []string{"trough: {part: trough, at: [0 mm, 0 mm, 0 mm]}", "one: {part: slide, at: [15 mm, 11 mm, 10 mm], moves: [{along: x, by: along}, {along: z, by: up}]}"}},
 		{name: "three ways at once", motions: along + across + up, clash: "unit.slide post",
 			holds: []string{"unit: {assembly: unit, at: [0 mm, 0 mm, 10 mm], moves: {along: x, by: along}}", "post: {part: post, at: [85 mm, 45 mm, 65 mm], moves: {along: z, by: -up}}"},
 			meets: map[string][2]float64{"along": {0.065, 0.095}, "across": {0.025, 0.055}, "up": {0.035, 0.060}}},
@@ -45,6 +49,7 @@ func TestMotionsCombined(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			f := files(rig(c.holds...)).moving(c.motions)
 			f["assemblies/unit.yaml"] = "title: Unit\nholds:\n  slide: {part: slide, at: [0 mm, 0 mm, 0 mm], moves: {along: y, by: across}}\n"
+			f["parts/trough.yaml"] = "trough: {title: Trough, made: bought, buy: any, shape: [{box: [140 mm, 42 mm, 100 mm]}, {box: [120 mm, 22 mm, 100 mm], at: [10 mm, 10 mm, 10 mm], cut: yes}]}\n"
 			f["assemblies/turner.yaml"] = "title: Turner\nholds:\n  arm: {part: arm, at: [0 mm, 0 mm, 0 mm], moves: {about: eye, by: swing}}\n"
 			report := look(t, f)
 			if len(report.Open) > 0 {

@@ -24,7 +24,15 @@
 // [Deep] is missed (conservative advancement, see [proximity.Sweep]). What turns about an
 // axis of its own is first taken as the body of revolution that it sweeps. Where bodies
 // come nearest is known to within [Close] (see [proximity.Nears]). A belt that a motion
-// leads another way is looked at in places along it.
+// leads another way is looked at in 25 places along it, and not between these.
+//
+// Cables, hoses and wires are drawn straight from place to place, as cylinders with rounded
+// ends, and go along with what they are fixed to; where a motion moves them, they are laid
+// in 25 places of its range and taken as straight in between, with all other motions at
+// rest. What they begin at, pass or end at may touch them anywhere, and so may other
+// strands: they give way to each other. At rest they give way as far as their length lets
+// them ([Crossed]); where a hole or a clip holds them they cannot ([Pierced]); what runs
+// into them on a motion's way is a [Snag].
 //
 // Two bodies that several motions move to each other are then followed with all of these
 // anywhere: one motion along its way, the others in cells of their ranges, halved until
