@@ -27,6 +27,7 @@ type Part struct {
 	Whole    float64             // mm³, the volume before holes
 	Mass     float64             // kilograms for one
 	Weighed  bool                // whether Mass is known
+	Filament *Filament           // of a printed part that says how it is printed and has a shape or a mass
 	Faulty   bool                // it has a shape that cannot be worked out, and the findings say why
 }
 
@@ -284,12 +285,19 @@ func fieldPlace(p *plan.Part, field string) finding.Span {
 }
 
 // weigh finds the part's mass: as given, as its standard has it, by its stock's
-// mass per length or area, or from volume and density.
+// mass per length or area, by the plastic that it is printed from, or from volume and
+// density.
 func (r *Reckoning) weigh(p *Part) {
+	p.Filament = r.filament(p)
 	switch {
 	case p.Part.Mass.Given():
 		v, ok := r.QuantityIn(p.Part.Mass, quantity.Mass)
 		p.Mass, p.Weighed = v.SI, ok
+	case p.Filament != nil && p.Filament.Given:
+		v, ok := r.QuantityIn(p.Part.Print.Mass, quantity.Mass)
+		p.Mass, p.Weighed = v.SI, ok
+	case p.Filament != nil && p.Material.Density > 0:
+		p.Mass, p.Weighed = p.Filament.Volume()/cubicMetre*p.Material.Density, true
 	case p.Fastener != nil:
 		p.Mass, p.Weighed = p.Fastener.Mass, p.Fastener.Mass > 0
 	case p.Stock != nil && p.Stock.Mass.Given():

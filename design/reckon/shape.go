@@ -15,13 +15,14 @@ import (
 // built once; it also counts the work of all formulas of those cases, and knows which
 // tables rise. It is safe for several goroutines.
 type Shapes struct {
-	work   *formula.Work
-	mu     sync.Mutex
-	built  map[string]*built
-	meshes map[string]*meshFile
-	cuts   map[cutKey]*cut
-	halves map[halvesKey][2]*solid.Solid
-	falls  map[*plan.Table]int // the row at which a table that was looked through does not rise; 0 for none
+	work     *formula.Work
+	mu       sync.Mutex
+	built    map[string]*built
+	meshes   map[string]*meshFile
+	cuts     map[cutKey]*cut
+	halves   map[halvesKey][2]*solid.Solid
+	surfaces map[lying]surface
+	falls    map[*plan.Table]int // the row at which a table that was looked through does not rise; 0 for none
 }
 
 type built struct {
@@ -33,7 +34,7 @@ type built struct {
 
 // NewShapes returns an empty store.
 func NewShapes() *Shapes {
-	return &Shapes{work: formula.NewWork(maxSteps), built: map[string]*built{}, meshes: map[string]*meshFile{}, cuts: map[cutKey]*cut{}, halves: map[halvesKey][2]*solid.Solid{}, falls: map[*plan.Table]int{}}
+	return &Shapes{work: formula.NewWork(maxSteps), built: map[string]*built{}, meshes: map[string]*meshFile{}, cuts: map[cutKey]*cut{}, halves: map[halvesKey][2]*solid.Solid{}, falls: map[*plan.Table]int{}, surfaces: map[lying]surface{}}
 }
 
 // maxSteps bounds what the formulas of a plan repeat in all cases together: some
