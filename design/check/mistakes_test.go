@@ -176,6 +176,12 @@ var mistakes = []mistake{
 		rules: []string{"screw-too-long"}, says: "take ISO 4762 M5x20"},
 	{name: "bearing block rides on its rail", machine: "slide", moving: true, edits: [][3]string{{"assemblies/slide.yaml", "{part: bearing_block, at: [span - 20 mm, 65 mm, 20 mm]}", "{part: bearing_block, at: [span - 20 mm, 65 mm, 20 mm], moves: {along: x, by: feed}}"}},
 		among: true, rules: []string{"joint-moves-apart"}, says: "far_cross"},
+	{name: "slot nut left out", machine: "slide", edits: [][3]string{{"assemblies/slide.yaml", "through: [stop.rail, near_cross.slot_top]\n    into: slot_nut_m5", "through: [stop.rail, near_cross.slot_top]"}},
+		rules: []string{"nothing-to-bite"}, says: "no nut is named"},
+	{name: "bronze nut 1 mm aside", machine: "slide", among: true, edits: [][3]string{{"assemblies/carriage_unit.yaml", "at: [11.5 mm, 89 mm, 14 mm]", "at: [11.5 mm, 90 mm, 14 mm]"}},
+		rules: []string{"holes-out-of-line"}, says: "\"nut\" stands 1 mm too far along y"},
+	{name: "wooden deck under bare heads", machine: "shelf", among: true, edits: [][3]string{{"stock.yaml", "material: aluminium_6061", "material: birch_plywood"}},
+		rules: []string{"washer-missing"}, says: "presses straight on \"deck.rails\", which is Birch plywood"},
 	{name: "M5 in a hole tapped 10-32", machine: "shelf", edits: [][3]string{{"parts/all.yaml", "ASME B18.3 10-32 x 1/2", "ISO 4762 M5x12 - 8.8"}},
 		rules: []string{"thread-mismatch"}, says: "jams"},
 }

@@ -158,6 +158,9 @@ func TestPreloadsOfVDI2230(t *testing.T) {
 		{"M8x1", 11.63, 9, 0.12, 940, 29.7, 38.3}, {"M8x1", 11.63, 9, 0.12, 1100, 34.7, 44.9},
 		{"M10x1.25", 14.63, 11, 0.10, 640, 32.4, 44}, {"M10x1.25", 14.63, 11, 0.12, 640, 31.6, 51}, {"M10x1.25", 14.63, 11, 0.12, 940, 46.4, 75},
 		{"M12x1.25", 16.63, 13.5, 0.12, 640, 48.0, 90}, {"M12x1.25", 16.63, 13.5, 0.14, 940, 68.7, 149},
+		{"M14x1.5", 19.64, 15.5, 0.12, 640, 64.8, 142}, {"M14x1.5", 19.64, 15.5, 0.14, 1100, 108.7, 274},
+		{"M20x1.5", 28.19, 22, 0.10, 660, 151, 392}, {"M20x1.5", 28.19, 22, 0.14, 940, 206, 728},
+		{"M24x2", 33.61, 26, 0.12, 660, 209, 769}, {"M24x2", 33.61, 26, 0.12, 1100, 348, 1282},
 		{"M16x1.5", 22.49, 17.5, 0.10, 640, 89.6, 189}, {"M16x1.5", 22.49, 17.5, 0.12, 640, 87.6, 218}, {"M16x1.5", 22.49, 17.5, 0.14, 1100, 146.9, 420},
 	}
 	for _, c := range cases {
@@ -169,6 +172,34 @@ func TestPreloadsOfVDI2230(t *testing.T) {
 		turn := force * joint.TorquePerForce(thread, c.friction, c.hole, c.head)
 		if math.Abs(force/1000-c.force) > 0.006*c.force || math.Abs(turn-c.turn) > 0.015*c.turn {
 			t.Errorf("%s, friction %g, %g MPa: %.1f kN and %.1f N·m, want %g and %g", c.thread, c.friction, c.yield, force/1000, turn, c.force, c.turn)
+		}
+	}
+}
+
+// Coarse threads against the same guideline's table before 2001, as a dealer of metric
+// screws prints it, friction 0.10, kN and N·m for cap screws: the edition of 2001 lies up to
+// a tenth above it, for it uses more of the screw, and never below. Yields are the classes'
+// nominal ones, as was usual then: 640, 900 and 1080 MPa.
+func TestPreloadsOfCoarseThreads(t *testing.T) {
+	yields := map[string]float64{"8.8": 640, "10.9": 900, "12.9": 1080}
+	for _, c := range []struct {
+		thread      string
+		class       string
+		force, turn float64
+	}{
+		{"M4", "8.8", 4.2, 2.4}, {"M5", "8.8", 6.9, 4.9}, {"M6", "8.8", 9.75, 8}, {"M8", "8.8", 17.9, 20}, {"M10", "8.8", 28.4, 40}, {"M12", "8.8", 41.5, 69}, {"M16", "8.8", 78.5, 170},
+		{"M6", "10.9", 13.7, 12}, {"M8", "10.9", 25.1, 28}, {"M10", "10.9", 40, 56}, {"M12", "10.9", 58.5, 98},
+		{"M6", "12.9", 16.4, 14}, {"M8", "12.9", 30.2, 34}, {"M12", "12.9", 70, 115},
+	} {
+		f, err := standards.Parse("ISO 4762 " + c.thread + "x40 - " + c.class)
+		hole, known := standards.Clearance(f.Thread, "")
+		if err != nil || !known {
+			t.Fatal(c.thread, err)
+		}
+		force := joint.AssemblyPreload(f.Thread, yields[c.class], 0.10) / 1000
+		turn := force * 1000 * joint.TorquePerForce(f.Thread, 0.10, hole, f.Head.Diameter*0.95)
+		if force < 0.995*c.force || force > 1.1*c.force || turn < 0.95*c.turn || turn > 1.17*c.turn {
+			t.Errorf("%s %s: %.1f kN and %.1f N·m, the older table has %g and %g", c.thread, c.class, force, turn, c.force, c.turn)
 		}
 	}
 }
