@@ -103,6 +103,7 @@ func All() []Rule {
 		PrintNotDescribed,
 		PropertyToldTwice,
 		ProtectionAbsent,
+		QuantityBelowZero,
 		RequirementFails,
 		RequirementNotAlways,
 		RequirementUncertain,

@@ -14,30 +14,27 @@ import (
 const mostSaws = 300
 
 // sawing is the order in which one stock is cut under the plan's own choices: a row
-// a cut, or for bars a row a length and bar, the stop named where it is set.
+// a cut, or for bars a row a length and bar.
 func (c *composer) sawing(id string, only page.Only) []page.Block {
 	k := cutPlan(c.all[0], id)
 	if k == nil || len(k.Settings) == 0 {
 		return nil
 	}
 	t := page.Table{ID: id + "-order", Only: only}
-	intro := c.said("Set the stop from the blade; make all cuts of its row and of those below it that name no other before it is moved. Parts are lettered as they come off; the numbers are those in the picture. What falls off lies between stop and blade.")
+	intro := c.said("Set the stop from the blade; rows with the same stop are cut before it is moved. Parts are lettered as they come off; the numbers are those in the picture. What falls off lies between stop and blade.")
 	head := []page.Column{{Head: c.said("Cut|one with a saw"), Align: page.Right}, {Head: c.said("Stop|of a saw"), Align: page.Right}, {Head: c.said("From|what is cut")}, {Head: c.said("Runs|a cut")}, {Head: c.said("Falls off")}, {Head: c.said("Remains")}}
 	if k.Bars() {
-		intro = c.said("Set the stop from the blade; cut all pieces of its row and of those below it that name no other before it is moved.")
+		intro = c.said("Set the stop from the blade; rows with the same stop are cut before it is moved.")
 		head = []page.Column{{Head: c.said("Stop|of a saw"), Align: page.Right}, {Head: c.said("From|what is cut")}, {Head: c.said("Piece")}, {Head: c.said("From each"), Align: page.Right}}
 	}
 	t.Columns = head
 	more := 0
 	for _, setting := range k.Settings {
-		for i, saw := range setting.Saws {
+		stop := c.measured(quantity.MM(setting.Stop))
+		for _, saw := range setting.Saws {
 			if len(t.Rows) == mostSaws {
 				more++
 				continue
-			}
-			var stop []page.Inline
-			if i == 0 {
-				stop = c.measured(quantity.MM(setting.Stop))
 			}
 			row := page.Row{Tick: fmt.Sprintf("saw-%s-%d", id, len(t.Rows)+1), Cells: c.sawCells(k, saw, stop)}
 			t.Rows = append(t.Rows, row)
