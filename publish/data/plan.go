@@ -2,7 +2,6 @@ package data
 
 import (
 	"plansheaf/design/bill"
-	"plansheaf/design/calc"
 	"plansheaf/design/check"
 	"plansheaf/design/finding"
 	"plansheaf/design/plan"
@@ -191,18 +190,6 @@ type cutPiece struct {
 	Turned   bool    `json:"turned,omitempty" about:"lies turned by a quarter turn"`
 }
 
-type calcFile struct {
-	ID       string        `json:"id" about:"name in the plan"`
-	Results  []valueFile   `json:"results" about:"what it finds"`
-	Requires []requireFile `json:"requires" about:"what must hold"`
-}
-
-type requireFile struct {
-	That  string `json:"that" about:"the formula"`
-	Known bool   `json:"known" about:"false: it could not be worked out"` // false: it could not be worked out
-	Holds bool   `json:"holds" about:"whether it does"`
-}
-
 type hazardFile struct {
 	ID    string   `json:"id" about:"name in the plan"`
 	Kind  string   `json:"kind" about:"of joint or hazard"`
@@ -272,7 +259,7 @@ func caseOf(p *plan.Plan, s *check.Situation) caseFile {
 		c.CutPlans = append(c.CutPlans, cutsOf(&s.Bill.Cuts[i]))
 	}
 	for _, report := range s.Calcs {
-		c.Calculations = append(c.Calculations, calcOf(report, system))
+		c.Calculations = append(c.Calculations, calcOf(s, report, system))
 	}
 	return c
 }
@@ -342,17 +329,4 @@ func stepsOf(p *plan.Plan, s *check.Situation) []stepFile {
 		}
 	}
 	return steps
-}
-
-func calcOf(report *calc.Report, system quantity.System) calcFile {
-	out := calcFile{ID: report.Calc.ID.Text, Results: []valueFile{}, Requires: []requireFile{}}
-	for _, f := range report.Finds {
-		if f.Known {
-			out.Results = append(out.Results, valueOf(f.Name, f.Value, system))
-		}
-	}
-	for _, q := range report.Requires {
-		out.Requires = append(out.Requires, requireFile{That: q.Source, Known: q.Known, Holds: q.Holds})
-	}
-	return out
 }
