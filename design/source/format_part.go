@@ -50,7 +50,10 @@ var printForm = object("a map that says how it is printed", func(p *plan.Print) 
 	key("walls", wholeNumber, func(p *plan.Print) *plan.Word { return &p.Walls }, "how many walls: 4"),
 	key("infill", quantity, func(p *plan.Print) *plan.Quantity { return &p.Infill }, "how much of the inside is filled: 30 %"),
 	key("layer", quantity, func(p *plan.Print) *plan.Quantity { return &p.Layer }, "a layer's height: 0.2 mm"),
+	key("nozzle", quantity, func(p *plan.Print) *plan.Quantity { return &p.Nozzle }, "the nozzle's bore: 0.4 mm where not given; a line is an eighth wider"),
+	key("caps", wholeNumber, func(p *plan.Print) *plan.Word { return &p.Caps }, "closed layers below, and as many above: 4 where not given"),
 	key("time", quantity, func(p *plan.Print) *plan.Quantity { return &p.Time }, "how long it takes: 3 h"),
+	key("mass", quantity, func(p *plan.Print) *plan.Quantity { return &p.Mass }, "what it weighs printed, where that beats the estimate: 41 g"),
 	key("nozzle", quantity, func(p *plan.Print) *plan.Quantity { return &p.Nozzle }, "the nozzle's bore: 0.4 mm where not given; a line is an eighth wider"),
 	key("caps", wholeNumber, func(p *plan.Print) *plan.Word { return &p.Caps }, "closed layers below, and as many above: 4 where not given"),
 })
