@@ -1,9 +1,13 @@
 package clash_test
 
 import (
+	"fmt"
 	"math"
+	"math/rand"
 	"testing"
 
+	"plansheaf/design/layout"
+	"plansheaf/design/solid"
 	"plansheaf/design/trial"
 )
 
@@ -71,5 +75,52 @@ func TestStrandsOnTheWay(t *testing.T) {
 				t.Errorf("first at %g, want %g", first, c.first)
 			}
 		})
+	}
+}
+
+// TestRandomStrandsOnTheWay compares with points along the cable at places of the way.
+func TestRandomStrandsOnTheWay(t *testing.T) {
+	r := rand.New(rand.NewSource(31))
+	hits, clear := 0, 0
+	for round := range 60 {
+		any := func() solid.Vec {
+			return solid.Vec{X: 60 + 120*r.Float64(), Y: 100*r.Float64() - 40, Z: 50*r.Float64() - 10}
+		}
+		p, q := any(), any()
+		f := wired("slide: {part: slide, at: [0 mm, 0 mm, 10 mm], moves: {along: x, by: travel}}", "low: {part: post, at: [60 mm, 120 mm, 0 mm]}", "high: {part: post, at: [60 mm, -120 mm, 0 mm]}",
+			fmt.Sprintf("cable: {part: cable, from: low, to: high, via: [[%.6f mm, %.6f mm, %.6f mm], [%.6f mm, %.6f mm, %.6f mm]]}", p.X, p.Y, p.Z, q.X, q.Y, q.Z))
+		tr := look(t, f).Travels[0]
+		l := layout.Of(trial.Reckoning(t, f))
+		points := l.Strands()[0].Points
+		nearest := math.Inf(1) // of the middle line, anywhere on the way
+		first := -1.0          // where it first is nearer than 2.8
+		for u := 0.0; u <= 100; u += 0.25 {
+			for leg := range len(points) - 1 {
+				for k := 0; k <= 400; k++ {
+					at := points[leg].Add(points[leg+1].Sub(points[leg]).Mul(float64(k) / 400))
+					off := solid.Vec{X: math.Max(0, math.Max(u-at.X, at.X-u-20)), Y: math.Max(0, math.Max(-at.Y, at.Y-20)), Z: math.Max(0, math.Max(10-at.Z, at.Z-20))}.Len()
+					nearest = math.Min(nearest, off)
+					if off < 2.8 && first < 0 {
+						first = u
+					}
+				}
+			}
+		}
+		switch {
+		case nearest < 2.6 && len(tr.Snags) != 1:
+			t.Errorf("round %d: %g from the middle line and %d found", round, nearest, len(tr.Snags))
+		case nearest > 2.9 && len(tr.Snags) > 0:
+			t.Errorf("round %d: no nearer than %g to the middle line and found", round, nearest)
+		case nearest < 2.6:
+			hits++
+			if got := tr.Snags[0].First.SI * 1000; math.Abs(got-first) > 1 {
+				t.Errorf("round %d: first at %g, by points at %g", round, got, first)
+			}
+		default:
+			clear++
+		}
+	}
+	if hits < 15 || clear < 10 {
+		t.Errorf("%d met, %d clear: that says little", hits, clear)
 	}
 }
