@@ -83,11 +83,11 @@ type Print struct {
 	Walls     Word // a whole number as written
 	Infill    Quantity
 	Layer     Quantity
-	Time      Quantity
 	Nozzle    Quantity // its bore; not given: 0.4 mm
 	Caps      Word     // closed layers below, and as many above, a whole number as written; not given: 4
-	At        finding.Span
+	Time      Quantity
 	Mass      Quantity // of the plastic, where it beats the estimated one
+	At        finding.Span
 }
 
 // A PartFile is a file that shows or makes the part.

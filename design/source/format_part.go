@@ -54,10 +54,7 @@ var printForm = object("a map that says how it is printed", func(p *plan.Print) 
 	key("caps", wholeNumber, func(p *plan.Print) *plan.Word { return &p.Caps }, "closed layers below, and as many above: 4 where not given"),
 	key("time", quantity, func(p *plan.Print) *plan.Quantity { return &p.Time }, "how long it takes: 3 h"),
 	key("mass", quantity, func(p *plan.Print) *plan.Quantity { return &p.Mass }, "what it weighs printed, where that beats the estimate: 41 g"),
-	key("nozzle", quantity, func(p *plan.Print) *plan.Quantity { return &p.Nozzle }, "the nozzle's bore: 0.4 mm where not given; a line is an eighth wider"),
-	key("caps", wholeNumber, func(p *plan.Print) *plan.Word { return &p.Caps }, "closed layers below, and as many above: 4 where not given"),
 })
-	key("mass", quantity, func(p *plan.Print) *plan.Quantity { return &p.Mass }, "what it weighs printed, where that beats the estimate: 41 g"),
 
 var face = oneWord("left", "right", "front", "back", "top", "bottom")
 
