@@ -78,6 +78,37 @@ func TestStrandsOnTheWay(t *testing.T) {
 	}
 }
 
+// A cable of 6 beside a post, its middle line at (30, 30): how deep it is drawn into it, and
+// how much longer it is pushed aside.
+func TestStrandBesideAPost(t *testing.T) {
+	for _, c := range []struct {
+		name, post string
+		deep       float64 // 0: not drawn into it
+		through    int
+	}{
+		{name: "clear by a hair", post: "[80 mm, 33.1 mm, 20 mm]"},
+		{name: "drawn into it by 1", post: "[80 mm, 32 mm, 20 mm]", deep: 1},
+		{name: "by its middle line", post: "[80 mm, 28 mm, 20 mm]", through: 1},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			got := look(t, wired("low: {part: post, at: [0 mm, 25 mm, 20 mm]}", "high: {part: post, at: [180 mm, 25 mm, 20 mm]}", "post: {part: post, at: "+c.post+"}", "cable: {part: cable, from: low.right, to: high.left}")).Strands
+			if c.deep == 0 && c.through == 0 {
+				if len(got) > 0 {
+					t.Errorf("%+v", got)
+				}
+				return
+			}
+			if len(got) != 1 || got[0].Body.Name() != "post" || got[0].Through != c.through || math.Abs(got[0].Deep-c.deep) > 1e-3 {
+				t.Fatalf("%+v", got)
+			}
+			// From x = 10 to 180 past x = 80 to 90.
+			if by := got[0].Around; c.through == 0 && (by < math.Hypot(80, 1)+math.Hypot(90, 1)-170-1e-6 || by > math.Hypot(70, 1)+math.Hypot(100, 1)-170+1e-6) {
+				t.Errorf("%g longer", by)
+			}
+		})
+	}
+}
+
 // TestRandomStrandsOnTheWay compares with points along the cable at places of the way.
 func TestRandomStrandsOnTheWay(t *testing.T) {
 	r := rand.New(rand.NewSource(31))
