@@ -33,15 +33,69 @@ type subsets struct {
 // exactly solves problems of few pieces: it works out for every collection of pieces
 // by which rectangles it can be cut from, each as two collections beside each other;
 // then which collections to cut from a sheet each. Where a router cuts, collections
-// of more than four may lie in other ways: what might fit then only gives a bound.
+// of more than four may lie in other ways: what might fit then only gives a bound. Of
+// problems of more pieces the largest are solved so, for a bound: all of them cost
+// no less.
 func (s *sheeting) exactly() {
-	pairs, all := 1, 1
-	for _, k := range s.kinds {
-		pairs *= (k.count + 1) * (k.count + 2) / 2
-		all *= k.count + 1
-		if pairs > mostPairs || k.count > mostPairs {
-			return
+	if pairs(s.counts()) <= mostPairs {
+		s.enumerate()
+		return
+	}
+	if largest := s.part(s.fewer()); len(largest.kinds) > 0 {
+		largest.enumerate()
+		s.bound = max(s.bound, largest.bound)
+	}
+}
+
+// pairs is how many halvings all collections of pieces have, or more than are looked
+// at.
+func pairs(counts []int) int {
+	n := 1
+	for _, c := range counts {
+		if c > mostPairs || n > mostPairs {
+			return mostPairs + 1
 		}
+		n *= (c + 1) * (c + 2) / 2
+	}
+	return n
+}
+
+// fewer are counts with the smallest kinds left out until the rest can be
+// enumerated.
+func (s *sheeting) fewer() []int {
+	counts := s.counts()
+	for pairs(counts) > mostPairs {
+		smallest := -1
+		for k, c := range counts {
+			if c > 0 && (smallest < 0 || s.kinds[k].area() < s.kinds[smallest].area()) {
+				smallest = k
+			}
+		}
+		// One at a time at the end, so that as many as can be stay in.
+		counts[smallest] = min(counts[smallest]-1, mostEach)
+	}
+	return counts
+}
+
+// part is the problem of some of the pieces, with nothing known of it.
+func (s *sheeting) part(counts []int) *sheeting {
+	out := &sheeting{rooms: s.rooms, prices: s.prices, stock: slices.Clone(s.stock), free: s.free}
+	out.best.cost = math.MaxInt64
+	for k, n := range counts {
+		if n > 0 {
+			one := s.kinds[k]
+			one.count, one.of = n, []int{k}
+			out.kinds = append(out.kinds, one)
+		}
+	}
+	return out
+}
+
+// enumerate solves a problem by all collections of its pieces.
+func (s *sheeting) enumerate() {
+	all := 1
+	for _, k := range s.kinds {
+		all *= k.count + 1
 	}
 	spared := 0
 	for _, n := range s.stock {

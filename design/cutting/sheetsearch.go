@@ -52,6 +52,7 @@ func (s *sheeting) solve() {
 	}
 	if s.best.cost > s.bound && s.best.short == nil {
 		s.rework()
+		s.inPairs()
 	}
 	s.thrift()
 }
@@ -304,6 +305,64 @@ func (s *sheeting) rework() {
 			s.best = now
 		}
 	}
+}
+
+// inPairs takes what is on two sheets at a time and lays it out exactly, where the
+// pieces are few.
+func (s *sheeting) inPairs() {
+	now := s.best.spread()
+	if len(now.sheets) > mostBetter {
+		return
+	}
+	start := s.work
+	for i := 0; i < len(now.sheets); i++ {
+		for j := i + 1; j < len(now.sheets) && s.work-start < enough/2 && s.best.cost > s.bound; j++ {
+			two := []filled{now.sheets[i], now.sheets[j]}
+			counts := make([]int, len(s.kinds))
+			var was int64
+			for _, f := range two {
+				was += s.prices[f.sheet]
+				for _, b := range f.boxes {
+					counts[b.kind]++
+				}
+			}
+			if pairs(counts) > mostPairs/10 {
+				continue
+			}
+			sub := s.part(counts)
+			for t := range sub.stock {
+				if sub.stock[t] != unlimited {
+					sub.stock[t] -= now.taken(t) - (cutting{sheets: two}).taken(t)
+				}
+			}
+			sub.enumerate()
+			s.work += sub.work
+			if sub.best.cost >= was {
+				continue
+			}
+			rest := slices.Delete(slices.Delete(slices.Clone(now.sheets), j, j+1), i, i+1)
+			for _, f := range sub.best.sheets {
+				for b := range f.boxes {
+					f.boxes[b].kind = sub.kinds[f.boxes[b].kind].of[0]
+				}
+				rest = append(rest, f)
+			}
+			now = cutting{sheets: rest, cost: now.cost - was + sub.best.cost}
+			s.best = now
+			i, j = 0, 0
+		}
+	}
+}
+
+// taken is how many of a size a cutting has.
+func (c cutting) taken(t int) int {
+	n := 0
+	for _, f := range c.sheets {
+		if f.sheet == t {
+			n += f.times
+		}
+	}
+	return n
 }
 
 func (c cutting) only(chosen []bool) []filled {
