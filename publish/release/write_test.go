@@ -107,7 +107,7 @@ func TestWriteRestoresAfterStopBetweenRenames(t *testing.T) {
 	}
 	write(t, filepath.Join(dir, "mine"), "mine")
 	// As a run stopped after moving the old publication aside leaves it.
-	if err := os.Rename(dir, filepath.Join(parent, ".out.old")); err != nil {
+	if err := os.Rename(dir, filepath.Join(parent, ".out.plansheaf-old")); err != nil {
 		t.Fatal(err)
 	}
 	if err := Write(dir, []File{{"a", []byte("new")}}); err != nil {
