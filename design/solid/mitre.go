@@ -69,21 +69,14 @@ func (b Bar) slants(size Vec, names prismNames) ([2]slant, Faults) {
 			faults = append(faults, Fault{t.field, fmt.Sprintf("a mitre of %.4g° is out of range: 0° is a square cut, %.4g° the most", degrees(m.Angle), degrees(MaxMitre))})
 			continue
 		}
-		found := false
-		for _, axis := range across(b.Lies) {
-			for k, name := range sideNames[axis] {
-				if name != m.Long {
-					continue
-				}
-				found, t.on = true, true
-				t.up, t.depth = axis.Vec(), size.Dot(axis.Vec())
-				if k == 1 {
-					t.tip, t.up = t.tip.Add(t.up.Mul(t.depth)), t.up.neg()
-				}
+		axes := across(b.Lies)
+		if k, upper := b.Across(m.Long); k >= 0 {
+			t.on, t.up = true, axes[k].Vec()
+			t.depth = size.Dot(t.up)
+			if upper {
+				t.tip, t.up = t.tip.Add(t.up.Mul(t.depth)), t.up.neg()
 			}
-		}
-		if !found {
-			axes := across(b.Lies)
+		} else {
 			one, other := sideNames[axes[0]], sideNames[axes[1]]
 			faults = append(faults, Fault{"mitre.long", fmt.Sprintf("is %q, but the sides along the bar are %s, %s, %s and %s", m.Long, one[0], one[1], other[0], other[1])})
 		}
@@ -163,3 +156,16 @@ func mitredFeature(s *Solid, t slant) Feature {
 }
 
 func degrees(radians float64) float64 { return radians * 180 / math.Pi }
+
+// Across returns which axis of the bar's section a side along it stands across, 0 or
+// 1, and whether it is the upper of the two sides; -1 where it is none.
+func (b Bar) Across(side string) (axis int, upper bool) {
+	for i, a := range across(b.Lies) {
+		for k, name := range sideNames[a] {
+			if name == side {
+				return i, k == 1
+			}
+		}
+	}
+	return -1, false
+}
