@@ -92,6 +92,9 @@ type Piece struct {
 	Count  int
 	Length float64
 	Width  float64 // sheets; 0 for bars
+	// Angles are those by which the saw is turned from a square cut at the start and the
+	// end of a bar's piece, radians; its length is then from tip to tip.
+	Angles [2]float64
 }
 
 // A Stick is one bar or sheet with its cuts.
@@ -113,6 +116,10 @@ type Cut struct {
 	X, Y          float64
 	Length, Width float64
 	Turned        bool // sheets: by a quarter turn
+	// Slant is how far the left and the right end of a bar's piece, as it lies on the bar,
+	// lie farther along at the bar's upper side than at its lower, mm. Its sides are
+	// those in whose plane it is mitred; ends mitred about different axes show none.
+	Slant [2]float64
 }
 
 // Bars reports whether the plan cuts bars rather than sheets.
@@ -159,6 +166,9 @@ func pieceOf(r *reckon.Reckoning, line Line) (Piece, bool) {
 	if line.Part.Stock.Section != nil {
 		var ok bool
 		p.Length, ok = r.Length(line.Part.Part.Length)
+		if bar := line.Part.Bar; bar != nil {
+			p.Angles = [2]float64{bar.Start.Angle, bar.End.Angle}
+		}
 		return p, ok && p.Length > 0
 	}
 	if line.Part.Solid == nil {
