@@ -20,9 +20,11 @@ func TestFiveLengthsWhereThreeWouldDo(t *testing.T) {
 			fmt.Fprintf(&parts, "m5x%d: {standard: ISO 4762 M5x%d - 8.8, buy: any}\n", long, long)
 		}
 		parts.WriteString("base: {title: Base, made: machined, material: steel_s235, shape: [{box: [200 mm, 40 mm, 20 mm]}], holes: {h: {line: {from: [20 mm, 20 mm], step: [40 mm, 0 mm], count: 5}, tap: M5, depth: 12 mm}}}\n")
+		for _, thick := range []int{5, 15, 30} {
+			fmt.Fprintf(&parts, "plate_%d: {title: Plate of %d mm, made: machined, material: steel_s235, shape: [{box: [40 mm, 40 mm, %d mm]}], holes: {h: {at: [20 mm, 20 mm], for: M5}}}\n", thick, thick, thick)
+		}
 		for i, thick := range []int{5, 5, 15, 15, 30} {
-			fmt.Fprintf(&parts, "p%d: {title: Plate %d, made: machined, material: steel_s235, shape: [{box: [40 mm, 40 mm, %d mm]}], holes: {h: {at: [20 mm, 20 mm], for: M5}}}\n", i, i, thick)
-			fmt.Fprintf(&holds, "  p%d: {part: p%d, at: [%d mm, 0 mm, 20 mm]}\n", i, i, 40*i)
+			fmt.Fprintf(&holds, "  p%d: {part: plate_%d, at: [%d mm, 0 mm, 20 mm]}\n", i, thick, 40*i)
 			fmt.Fprintf(&joints, "  j%d: {screw: m5x%d, through: [p%d.h, base.h.%d]}\n", i, screws[i], i, i+1)
 			adds, fastens = append(adds, fmt.Sprintf("p%d", i)), append(fastens, fmt.Sprintf("j%d", i))
 		}

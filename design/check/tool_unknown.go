@@ -14,7 +14,7 @@ var ToolUnknown = Rule{
 	Rule: finding.Rule{
 		Name: "tool-unknown", Severity: finding.Advice,
 		Reason: "The builder does not know what to turn it with, and whether a tool has room on it is not checked.",
-		Remedy: "say its tool, such as bit TX 20, take a standard screw, or name the tool under tools in the step",
+		Remedy: "say its tool, such as bit TX 20, take a standard screw, name the tool under tools in the step, or write torque: hand for a screw with a grip",
 	},
 	Each: func(s *Situation, report func(finding.Finding)) {
 		s.eachJoint(func(a *plan.Assembly, j *plan.Joint) {
@@ -22,7 +22,8 @@ var ToolUnknown = Rule{
 			if p == nil || !isScrew(p) {
 				return
 			}
-			if _, known := joint.ToolOf(p); known || s.stepsNameTools(j) {
+			byFingers := p.Fastener == nil && j.Torque.Word.Text == "hand"
+			if _, known := joint.ToolOf(p); known || byFingers || s.stepsNameTools(j) {
 				return
 			}
 			report(finding.Finding{
