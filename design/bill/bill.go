@@ -13,8 +13,10 @@ type Bill struct {
 	Cuts       []CutPlan
 	Mass       float64  // kilograms, of the machine without consumables
 	Unweighed  []string // ids of parts whose mass is not known
-	Cost       Money    // of all purchases, packs and spares included
-	Unpriced   []string // ids of parts and stock without a price
+	Orders     []Order  // by supplier, in the plan's order, any dealer last
+	Cost       Money    // of all orders: packs, spares, shipping and what fills them up
+	CostBound  Money    // no purchases that the plan knows cost less
+	Unpriced   []string // ids of parts and stock without a price, and of suppliers whose terms have none
 	WorkMinute float64  // minutes, the sum of the steps' times
 
 	at map[string]int // where a part's line stands

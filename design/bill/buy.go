@@ -2,8 +2,8 @@ package bill
 
 import (
 	"math"
-	"slices"
 
+	"plansheaf/design/basket"
 	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
 	"plansheaf/design/reckon"
@@ -12,7 +12,8 @@ import (
 // A Purchase is one line of the shopping list: a part in packs, or a length of
 // stock.
 type Purchase struct {
-	ID       string // of the part or stock
+	ID       string // of the part or stock that is needed
+	As       string // of the alternative that is bought in its place, "" for none
 	Title    string
 	Supplier *plan.Supplier // nil: any
 	AskFor   string         // what to ask for where any supplier will do
@@ -23,15 +24,48 @@ type Purchase struct {
 	Pack     int    // pieces in a pack
 	Packs    int    // packs to buy
 	Left     int    // pieces over, spares among them
-	Size     string // stock: "1000 mm", "1220 × 610 mm", "cut to length"
-	Each     Money  // one pack, bar or sheet
-	Price    Money  // all
+	Size     string // stock: "1000 mm", "1220 × 610 mm", "2 × 430 mm, 1 × 200 mm" where it is cut to length
+	ToLength bool   // stock cut to length: nothing is left over
+	Each     Money  // one pack, bar or sheet, at the price for so many
+	Price    Money  // all, rounded
 	Priced   bool
 }
 
-// buy lists what to buy for every part, in the plan's order, and for every cut
-// plan. The parts that altered ones are made from are bought together with what the
-// machine holds of them as they are.
+// An Order is what one supplier gets.
+type Order struct {
+	Supplier *plan.Supplier // nil: any dealer
+	Goods    Money          // its purchases that have a price
+	Fill     Money          // whatever else, up to the least order or to free shipping
+	Shipping Money
+	Least    Money // no order is worth less; 0: any
+	FreeFrom Money // ships free where it is worth so much; 0: never, or shipping costs nothing
+}
+
+// Total is what the order costs.
+func (o Order) Total() Money { return o.Goods + o.Fill + o.Shipping }
+
+// A want is a line of the shopping list before it is known who gets it.
+type want struct {
+	purchase Purchase
+	sales    []sale
+}
+
+// A sale is one way to get a want.
+type sale struct {
+	supplier *plan.Supplier // nil: any
+	as       string         // id of the alternative part that it is
+	title    string         // of the alternative
+	pack     int
+	least    int
+	price    Price
+	breaks   []basket.Break
+	code     string
+	checked  string
+}
+
+// buy lists what to buy for every part, in the plan's order, and for every cut plan,
+// each from where all together costs least. The parts that altered ones are made from
+// are bought together with what the machine holds of them as they are.
 func (b *Bill) buy(r *reckon.Reckoning) {
 	bases := map[string]int{}
 	for _, line := range b.Lines {
@@ -39,6 +73,7 @@ func (b *Bill) buy(r *reckon.Reckoning) {
 			bases[base.Part.ID.Text] += line.Count
 		}
 	}
+	var wants []want
 	for _, p := range r.Plan.Parts {
 		id := p.ID.Text
 		line := Line{Part: r.Part(id)}
@@ -47,22 +82,106 @@ func (b *Bill) buy(r *reckon.Reckoning) {
 		}
 		line.Count += bases[id]
 		if Bought(line.Part) && (line.Count > 0 || line.Amount > 0) {
-			b.add(purchase(r, line))
+			wants = append(wants, wanted(r, line))
 		}
 	}
 	for _, c := range b.Cuts {
-		for _, p := range c.purchases(r) {
-			b.add(p)
-		}
+		wants = append(wants, c.wants(r)...)
 	}
+	b.order(r, wants)
 }
 
-func (b *Bill) add(p Purchase) {
-	b.Purchases = append(b.Purchases, p)
-	b.Cost += p.Price
-	if !p.Priced && !slices.Contains(b.Unpriced, p.ID) {
-		b.Unpriced = append(b.Unpriced, p.ID)
+// wanted is a part to buy, with its spares and all who sell it.
+func wanted(r *reckon.Reckoning, line Line) want {
+	part := line.Part.Part
+	w := want{purchase: Purchase{ID: part.ID.Text, Title: Title(line.Part), Need: line.Count, Pack: 1}}
+	if line.Amount > 0 {
+		w.purchase.Need = int(math.Ceil(unitsOf(r, line) - wholeWithin))
 	}
+	w.purchase.Spare = spares(r, line.Part, w.purchase.Need)
+	if part.Buy != nil {
+		w.purchase.AskFor = part.Buy.AskFor.Value
+	}
+	w.sales = salesOf(r, part)
+	for _, o := range part.Or {
+		other := r.Plan.Part(o.Part.Text)
+		if other == nil || other == part || !o.IfCheaper || !Serves(r, part, o) {
+			continue
+		}
+		for _, s := range salesOf(r, other) {
+			s.as, s.title = other.ID.Text, Title(r.Part(other.ID.Text))
+			if s.price.Known {
+				w.sales = append(w.sales, s)
+			}
+		}
+	}
+	return w
+}
+
+// Serves reports whether a part that an alternative names is as the part's
+// conditions ask: the alternative's own, or else all that its fellows state.
+func Serves(r *reckon.Reckoning, p *plan.Part, o plan.Substitute) bool {
+	for _, when := range Conditions(p, o) {
+		if s := r.Serves(o.Part.Text, when); !s.Holds {
+			return false
+		}
+	}
+	return true
+}
+
+// Conditions are what a part that an alternative names must be: what the alternative
+// says itself, or else what those say that name no part.
+func Conditions(p *plan.Part, o plan.Substitute) []plan.Quantity {
+	if o.When.Given() {
+		return []plan.Quantity{o.When}
+	}
+	var all []plan.Quantity
+	for _, other := range p.Or {
+		if !other.Part.Given() && other.When.Given() {
+			all = append(all, other.When)
+		}
+	}
+	return all
+}
+
+// salesOf are all ways in which a part is sold.
+func salesOf(r *reckon.Reckoning, p *plan.Part) []sale {
+	var out []sale
+	for _, s := range SalesOf(r.Plan, p.ID.Text, p.Buy) {
+		one := sale{supplier: r.Plan.Supplier(s.Supplier), pack: 1, price: priceOf(r, s.Price), code: s.Code.Value, checked: s.Checked.Text}
+		if n, ok := r.Whole(s.Pack); s.Pack.Given() && ok && n > 0 {
+			one.pack = n
+		}
+		if n, ok := r.Whole(s.Least); s.Least.Given() && ok {
+			one.least = n
+		}
+		for _, b := range s.Breaks {
+			from, ok := r.Whole(b.From)
+			if price := priceOf(r, b.Price); ok && price.Known {
+				one.breaks = append(one.breaks, basket.Break{From: from, Price: int64(price.Money)})
+			}
+		}
+		out = append(out, one)
+	}
+	return out
+}
+
+// priceOf is a price of the plan in its currency. One in another currency is not
+// known: the plan gives no rates.
+func priceOf(r *reckon.Reckoning, q plan.Quantity) Price {
+	if !q.Given() {
+		return Price{}
+	}
+	v, ok := r.QuantityIn(q, quantity.Money)
+	if !ok || OtherCurrency(r.Plan, v) || v.SI < 0 {
+		return Price{}
+	}
+	return Price{Money: MoneyOf(v.SI), Known: true}
+}
+
+// OtherCurrency reports whether an amount is not in the plan's currency.
+func OtherCurrency(p *plan.Plan, v quantity.Value) bool {
+	return p.Currency.Given() && v.Currency != "" && v.Currency != p.Currency.Text
 }
 
 // Bought reports whether a part is bought as it is: a standard part, a bought one,
@@ -82,34 +201,6 @@ func alteredFrom(p *reckon.Part) *reckon.Part {
 		return base
 	}
 	return nil
-}
-
-func purchase(r *reckon.Reckoning, line Line) Purchase {
-	part := line.Part.Part
-	p := Purchase{ID: part.ID.Text, Title: Title(line.Part), Need: line.Count, Pack: 1}
-	if line.Amount > 0 {
-		p.Need = int(math.Ceil(unitsOf(r, line) - wholeWithin))
-	}
-	p.Spare = spares(r, line.Part, p.Need)
-	sale := SaleOf(r.Plan, part.ID.Text, part.Buy)
-	if sale == nil {
-		if part.Buy != nil {
-			p.AskFor = part.Buy.AskFor.Value
-		}
-		p.Packs, p.Left = p.Need+p.Spare, p.Spare
-		return p
-	}
-	p.Supplier, p.Code, p.Checked = r.Plan.Supplier(sale.Supplier), sale.Code.Value, sale.Checked.Text
-	if n, ok := r.Whole(sale.Pack); sale.Pack.Given() && ok && n > 0 {
-		p.Pack = n
-	}
-	p.Packs = (p.Need + p.Spare + p.Pack - 1) / p.Pack
-	p.Left = p.Packs*p.Pack - p.Need
-	if v, ok := r.QuantityIn(sale.Price, quantity.Money); sale.Price.Given() && ok {
-		p.Each, p.Priced = Rounded(v.SI), true
-		p.Price = p.Each.Times(p.Packs)
-	}
-	return p
 }
 
 // wholeWithin lets 2.0000001 purchases be two.
@@ -156,25 +247,33 @@ func share(r *reckon.Reckoning, need int, fits func(kind string) bool) int {
 // mostSpare is the largest share of spares that is believed: ten for one.
 const mostSpare = 10
 
-// SaleOf is who sells a part or stock: the first supplier that lists it, else its
-// own short entry; nil when nobody does.
+// SaleOf is who sells a part or stock first; nil when nobody does.
 func SaleOf(p *plan.Plan, id string, own *plan.Buy) *plan.Sale {
+	if all := SalesOf(p, id, own); len(all) > 0 {
+		return &all[0]
+	}
+	return nil
+}
+
+// SalesOf are all who sell a part or stock: the suppliers that list it, in the plan's
+// order, and its own short entry where that gives a price or nobody lists it.
+func SalesOf(p *plan.Plan, id string, own *plan.Buy) []plan.Sale {
+	var all []plan.Sale
 	for _, s := range p.Suppliers {
-		for i := range s.Sells {
-			if s.Sells[i].Part.Text == id {
-				sale := s.Sells[i]
+		for _, sale := range s.Sells {
+			if sale.Part.Text == id {
 				sale.Supplier = s.ID.Text
-				return &sale
+				all = append(all, sale)
 			}
 		}
 	}
-	if own == nil || own.Any && !own.Price.Given() {
-		return nil
+	if own == nil || own.Any && !own.Price.Given() || len(all) > 0 && !own.Price.Given() {
+		return all
 	}
-	return &plan.Sale{
+	return append(all, plan.Sale{
 		Supplier: own.From.Text, Pack: own.Pack, Price: own.Price, Code: own.Code, Checked: own.Checked, At: own.At,
 		Part: plan.Word{Text: id, At: own.At},
-	}
+	})
 }
 
 // Title is what a part is called: its own title, or that of its standard.

@@ -1,10 +1,8 @@
 package bill
 
 import (
-	"fmt"
 	"math"
 	"sort"
-	"strings"
 
 	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
@@ -232,8 +230,7 @@ func ways(r *reckon.Reckoning, s *plan.Stock) []Way {
 		if sold.Cut {
 			continue
 		}
-		v, known := r.QuantityIn(sold.Price, quantity.Money)
-		add(Way{Sold: sold, Price: Price{Money: Rounded(v.SI), Known: known}}, sold.Length, sold.Size)
+		add(Way{Sold: sold, Price: priceOf(r, sold.Price)}, sold.Length, sold.Size)
 	}
 	for _, o := range s.Offcuts {
 		w := Way{OnHand: 1, Price: Price{Known: true}}
@@ -262,59 +259,20 @@ func (c *CutPlan) price() {
 // toLength is what the pieces cost bought cut to length.
 func (c CutPlan) toLength(r *reckon.Reckoning, sold *plan.Sold) Price {
 	v, ok := r.Quantity(sold.Price)
-	if !ok {
+	if !ok || OtherCurrency(r.Plan, v) {
 		return Price{}
 	}
-	perCut := 0.0
+	var cut Price
 	if sold.PerCut.Given() {
-		cut, _ := r.Quantity(sold.PerCut)
-		perCut = cut.SI
-	}
-	total := 0.0
-	for _, p := range c.Pieces {
-		total += float64(p.Count) * (v.SI*p.Length/1000 + perCut)
-	}
-	return Price{Money: Rounded(total), Known: true}
-}
-
-// purchases are what to buy for the plan: a line for each size. Pieces that could
-// not be laid out leave it without a price.
-func (c CutPlan) purchases(r *reckon.Reckoning) []Purchase {
-	p := Purchase{ID: c.Stock.ID.Text, Title: c.Stock.Title.Value, Pack: 1}
-	if buy := c.Stock.Buy; buy != nil {
-		p.Supplier, p.AskFor, p.Code, p.Checked = r.Plan.Supplier(buy.From.Text), buy.AskFor.Value, buy.Code.Value, buy.Checked.Text
-	}
-	if c.ToLength != nil {
-		var sizes []string
-		for _, piece := range c.Pieces {
-			p.Need += piece.Count
-			sizes = append(sizes, fmt.Sprintf("%d × %s", piece.Count, millimetres(piece.Length)))
+		if cut = priceOf(r, sold.PerCut); !cut.Known {
+			return Price{}
 		}
-		p.Packs = p.Need
-		p.Size = "cut to length: " + strings.Join(sizes, ", ")
-		p.Price, p.Priced = c.CutCost.Money, c.CutCost.Known
-		return []Purchase{p}
 	}
-	var out []Purchase
-	for way, n := range c.Taken() {
-		w := c.Ways[way]
-		if n == 0 || w.Sold == nil {
-			continue
-		}
-		one := p
-		one.Need = n
-		one.Spare = share(r, n, func(kind string) bool { return kind == "stock" })
-		one.Packs, one.Left = n+one.Spare, one.Spare
-		if one.Size = millimetres(w.Size[0]); !c.Bars() {
-			one.Size = fmt.Sprintf("%s × %s", strings.TrimSuffix(millimetres(w.Size[0]), " mm"), millimetres(w.Size[1]))
-		}
-		one.Each, one.Price, one.Priced = w.Price.Money, w.Price.Money.Times(one.Packs), w.Price.Known && c.Unlaid == 0
-		out = append(out, one)
+	lengths, counts := make([]int64, len(c.Pieces)), make([]int, len(c.Pieces))
+	for i, p := range c.Pieces {
+		lengths[i], counts[i] = micro(p.Length), p.Count
 	}
-	if len(out) == 0 && (len(c.Ways) == 0 || len(c.TooBig) > 0) {
-		out = append(out, p)
-	}
-	return out
+	return Price{Money: cutToLength(MoneyOf(v.SI), cut.Money, lengths, counts), Known: true}
 }
 
 func millimetres(mm float64) string { return quantity.Text(quantity.MM(mm), quantity.Metric) }

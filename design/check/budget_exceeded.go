@@ -44,7 +44,7 @@ func (s *Situation) spent(b plan.Named, limit quantity.Value) (is, over string) 
 		value.SI = s.Bill.WorkMinute * 60
 	case b.Name.Text == "cost" && limit.Is(quantity.Money):
 		currency := limit.Currency
-		if by := s.Bill.Cost - bill.Rounded(limit.SI); by > 0 {
+		if by := s.Bill.Cost - bill.MoneyOf(limit.SI); by > 0 {
 			return s.Bill.Cost.Text(currency), by.Text(currency)
 		}
 		return "", ""

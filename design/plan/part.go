@@ -36,6 +36,7 @@ type Part struct {
 	Finish    Text
 	Amount    Quantity // consumable: what one purchase holds
 	Buy       *Buy
+	Or        []Substitute
 	Print     *Print
 	Files     []PartFile
 	Fastener  *Fastener

@@ -24,6 +24,7 @@ type Plan struct {
 	Claims  []*Claim
 	Budgets []Named // mass, cost
 	Spares  []Named // by kind of part
+	Prefers []Word  // suppliers, where it costs the same
 	Waivers []*Waiver
 	History []*Entry
 

@@ -30,7 +30,12 @@ type Sold struct {
 	Cut    bool       // cut to length: Price is per length
 	Price  Quantity
 	PerCut Quantity
-	At     finding.Span
+	From   Word // supplier id; not given: as the stock says
+	Code   Text
+	// Checked is the day on which price and code were looked up; not given: as the
+	// stock says.
+	Checked Word
+	At      finding.Span
 }
 
 // A Section is the shape across a bar. Kind is round, square, rectangle, tube, box,
@@ -91,36 +96,6 @@ type Material struct {
 	// Conducts says that it conducts electricity.
 	Conducts bool
 	At       finding.Span
-}
-
-// A Supplier sells parts and stock.
-type Supplier struct {
-	ID    Word
-	Title Text
-	Sells []Sale
-	At    finding.Span
-}
-
-// A Sale is one part as one supplier sells it.
-type Sale struct {
-	Part     Word
-	Supplier string // id, also where the sale stands in the part itself
-	Pack     Quantity
-	Price    Quantity
-	Code     Text
-	Checked  Word // date
-	At       finding.Span
-}
-
-// A Buy is a part's or stock's own word on where it comes from.
-type Buy struct {
-	From        Word // supplier id
-	Any         bool // buy: any
-	AskFor      Text // buy: {any: "what to ask for"}
-	Pack, Price Quantity
-	Code        Text
-	Checked     Word
-	At          finding.Span
 }
 
 // A Tool is one that a builder is taken to own, or a special one.

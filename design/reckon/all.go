@@ -31,18 +31,11 @@ func (r *Reckoning) All() {
 		r.Part(p.ID.Text)
 		r.all(p.Has)
 		r.Quantity(p.Amount)
-		if p.Buy != nil {
-			r.QuantityIn(p.Buy.Price, quantity.Money)
-		}
 	}
 	for _, s := range r.Plan.Stock {
 		r.stock(s)
 	}
-	for _, s := range r.Plan.Suppliers {
-		for _, sale := range s.Sells {
-			r.QuantityIn(sale.Price, quantity.Money)
-		}
-	}
+	r.purchases()
 	for _, t := range r.Plan.Tools {
 		r.QuantityIn(t.Lifts, quantity.Mass)
 	}

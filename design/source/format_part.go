@@ -24,6 +24,7 @@ var partForm = within(object("a map that describes a part", func(p *plan.Part) *
 	key("finish", markdown, func(p *plan.Part) *plan.Text { return &p.Finish }, "what its surface is: painted"),
 	key("amount", quantity, func(p *plan.Part) *plan.Quantity { return &p.Amount }, "what one purchase of a consumable holds: 30 g"),
 	key("buy", pointer(buyForm), func(p *plan.Part) **plan.Buy { return &p.Buy }, "who sells it: {from: general, price: 28 EUR}, or any"),
+	key("or", list("a list of what serves instead", substituteForm), func(p *plan.Part) *[]plan.Substitute { return &p.Or }, "what serves instead of a bought part: [{say: any board, when: thick >= 18 mm}, {part: board_oak}]"),
 	key("print", pointer(printForm), func(p *plan.Part) **plan.Print { return &p.Print }, "how a printed part is made"),
 	key("files", list("a list of files", partFileForm), func(p *plan.Part) *[]plan.PartFile { return &p.Files }, "files that make or show it"),
 	key("fastener", pointer(fastenerForm), func(p *plan.Part) **plan.Fastener { return &p.Fastener }, "what a bought fastener is that no standard describes: {nut: M8, slot: 8 mm}"),

@@ -33,6 +33,7 @@ var planForm = object("the plan's identity", func(p *plan.Plan) *finding.Span { 
 	key("claims", list("a list of claims", pointer(claimForm)), func(p *plan.Plan) *[]*plan.Claim { return &p.Claims }, "what the front page promises, computed"),
 	key("budgets", named("a map of limits", "mass", "cost", "time"), func(p *plan.Plan) *[]plan.Named { return &p.Budgets }, "what may not be exceeded: mass, cost, time"),
 	key("spares", named("a map of shares", "fasteners", "consumables", "bought", "stock"), func(p *plan.Plan) *[]plan.Named { return &p.Spares }, "what to buy more of than is used: {fasteners: 10 %}"),
+	key("prefers", list("a list of suppliers", ref(toSupplier)), func(p *plan.Plan) *[]plan.Word { return &p.Prefers }, "suppliers, the one that is rather bought from first, where it costs the same"),
 	key("waivers", list("a list of waivers", pointer(waiverForm)), func(p *plan.Plan) *[]*plan.Waiver { return &p.Waivers }, "findings that may stand, each with its reason"),
 	key("history", list("a list of revisions", pointer(historyForm)), func(p *plan.Plan) *[]*plan.Entry { return &p.History }, "what each revision changed, the newest first"),
 	key("files", list("a list of files", partFileForm), func(p *plan.Plan) *[]plan.PartFile { return &p.Shipped }, "shipped files that belong to no part, with what they show and their licence"),

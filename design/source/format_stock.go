@@ -33,6 +33,9 @@ var soldForm = object("a map that describes how it is sold", func(s *plan.Sold) 
 	key("cut", flag, func(s *plan.Sold) *bool { return &s.Cut }, "yes: cut to length, the price is by length"),
 	must(key("price", quantity, func(s *plan.Sold) *plan.Quantity { return &s.Price }, "its price: 9.80 EUR, cut to length 14 EUR/m")),
 	key("per_cut", quantity, func(s *plan.Sold) *plan.Quantity { return &s.PerCut }, "what each cut costs"),
+	key("from", ref(toSupplier), func(s *plan.Sold) *plan.Word { return &s.From }, "a supplier of suppliers.yaml, where it is not the stock's own; the same size may be sold by several"),
+	key("code", title, func(s *plan.Sold) *plan.Text { return &s.Code }, "the supplier's order code, where it is not the stock's own"),
+	key("checked", date, func(s *plan.Sold) *plan.Word { return &s.Checked }, "the day on which price and code were looked up, where it is not the stock's own"),
 }, exactlyOne("length", "size", "cut"), onlyBeside("per_cut", "cut"))
 
 var offcutForm = object("a map that describes an offcut", func(o *plan.Offcut) *finding.Span { return &o.At }, []field[plan.Offcut]{
@@ -100,43 +103,6 @@ var materialForm = object("a map that describes a material", func(m *plan.Materi
 	key("conducts", flag, func(m *plan.Material) *bool { return &m.Conducts }, "yes where it conducts electricity"),
 	key("has", named("a map of properties"), func(m *plan.Material) *[]plan.Named { return &m.Has }, "properties of your own, for formulas"),
 })
-
-var supplierForm = object("a map that describes a supplier", func(s *plan.Supplier) *finding.Span { return &s.At }, []field[plan.Supplier]{
-	must(key("title", title, func(s *plan.Supplier) *plan.Text { return &s.Title }, "the supplier's name")),
-	key("sells", entries("a map from parts to what they are sold as", saleForm, ref(toPart), func(s *plan.Sale) *plan.Word { return &s.Part }), func(s *plan.Supplier) *[]plan.Sale { return &s.Sells }, "parts with pack, price and order code"),
-})
-
-var saleForm = object("a map that describes a sale", func(s *plan.Sale) *finding.Span { return &s.At }, []field[plan.Sale]{
-	key("pack", quantity, func(s *plan.Sale) *plan.Quantity { return &s.Pack }, "pieces in a pack: 25"),
-	must(key("price", quantity, func(s *plan.Sale) *plan.Quantity { return &s.Price }, "price of a pack: 6.40 EUR")),
-	key("code", title, func(s *plan.Sale) *plan.Text { return &s.Code }, "the supplier's order code"),
-	key("checked", date, func(s *plan.Sale) *plan.Word { return &s.Checked }, "the day on which price and code were looked up"),
-})
-
-// buyForm is the word any, or where the thing is bought.
-var buyForm = either2(
-	scalar("the word any", schema{"enum": []string{"any"}}, func(r *reader, e entry, into *plan.Buy) {
-		if e.value.Value != "any" {
-			r.report(unknownWord, r.doc.span(e.value), quoted(e.value.Value)+" is not how to buy something", "write any, {from: supplier} or {any: what to ask for}")
-			return
-		}
-		into.Any, into.At = true, r.doc.span(e.value)
-	}),
-	object("a map that says where it is bought", func(b *plan.Buy) *finding.Span { return &b.At }, []field[plan.Buy]{
-		key("from", ref(toSupplier), func(b *plan.Buy) *plan.Word { return &b.From }, "a supplier of suppliers.yaml"),
-		{
-			key: "any", doc: "what to ask for in any shop", what: markdown.what, schema: markdown.schema,
-			read: func(r *reader, e entry, into *plan.Buy) {
-				into.Any = true
-				markdown.read(r, e, &into.AskFor)
-			},
-		},
-		key("pack", quantity, func(b *plan.Buy) *plan.Quantity { return &b.Pack }, "pieces in a pack"),
-		key("price", quantity, func(b *plan.Buy) *plan.Quantity { return &b.Price }, "price of a pack"),
-		key("code", title, func(b *plan.Buy) *plan.Text { return &b.Code }, "the supplier's order code"),
-		key("checked", date, func(b *plan.Buy) *plan.Word { return &b.Checked }, "the day on which price and code were looked up"),
-	}, exactlyOne("from", "any")),
-)
 
 var toolForm = object("a map that describes a tool", func(t *plan.Tool) *finding.Span { return &t.At }, []field[plan.Tool]{
 	must(key("title", title, func(t *plan.Tool) *plan.Text { return &t.Title }, "what it is called")),
