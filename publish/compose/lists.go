@@ -1,7 +1,6 @@
 package compose
 
 import (
-	"fmt"
 	"strings"
 
 	"plansheaf/design/check"
