@@ -21,7 +21,7 @@ func (c *CutPlan) bars(r *reckon.Reckoning) {
 		problem.Bars = append(problem.Bars, bar)
 	}
 	slants := make([]slanted, len(c.Pieces))
-	nests := map[rowShape]int{}
+	nests, nestsOf := map[rowShape]int{}, make([]int, len(c.Pieces))
 	for i, p := range c.Pieces {
 		slants[i], _ = slantOf(p.Part)
 		piece := cutting.Piece{Length: micro(p.Length), Count: p.Count}
@@ -32,6 +32,7 @@ func (c *CutPlan) bars(r *reckon.Reckoning) {
 				nests[shape] = len(problem.Nests)
 			}
 			piece.Length, piece.Nest = upward(each), nests[shape]
+			nestsOf[i] = piece.Nest
 		}
 		problem.Pieces = append(problem.Pieces, piece)
 	}
@@ -58,7 +59,7 @@ func (c *CutPlan) bars(r *reckon.Reckoning) {
 			c.Pieced = append(c.Pieced, c.stick(problem, pattern, slants))
 		}
 	}
-	c.Settings = c.stops()
+	c.Settings = c.stops(nestsOf)
 }
 
 // stick is a bar cut by a pattern: pieces that take their full length, longest first,

@@ -1,14 +1,19 @@
 package bill
 
 import (
+	"slices"
+
 	"plansheaf/design/cutting"
 	"plansheaf/design/reckon"
 )
 
 // A Setting is a stop or fence as it is set, and what is cut before it is moved.
 type Setting struct {
-	Stop float64 // mm from the blade
+	Stop float64 // mm from the blade; to the far tip of a mitred piece
 	Saws []Saw
+	// Angles are those by which the saw is turned from a square cut for the two ends
+	// of a bar's piece, radians.
+	Angles [2]float64
 }
 
 // A Saw is one cut, made on each of the bars or sheets that are cut alike.
@@ -47,39 +52,53 @@ func (s Setting) Cuts() int {
 	return n
 }
 
-// stops are the settings for a plan's bars: each length once, over all bars, the
-// longest first, so that what is left of a bar never has to be longer than what was
-// cut from it.
-func (c *CutPlan) stops() []Setting {
+// stops are the settings for a plan's bars: each length once with the same mitres, over
+// all bars, the longest first, so that what is left of a bar never has to be longer than
+// what was cut from it. Rows of mitred pieces, by piece in nests, come after the others
+// and one after the other: a row that something else is cut between wastes more.
+func (c *CutPlan) stops(nests []int) []Setting {
 	var out []Setting
-	for _, p := range c.Pieces {
-		var saws []Saw
-		for i := 0; i < len(c.Pieced); {
-			run := i + 1
-			for run < len(c.Pieced) && Alike(c.Pieced[i], c.Pieced[run]) {
-				run++
+	for nest := range slices.Max(nests) + 1 {
+		first := len(out)
+		for i, p := range c.Pieces {
+			if nests[i] != nest {
+				continue
 			}
-			each := 0
-			for _, cut := range c.Pieced[i].Cuts {
-				if cut.Part == p.Part {
-					each++
-				}
+			saws := c.sawsOf(p)
+			if len(saws) == 0 {
+				continue
 			}
-			if each > 0 {
-				saws = append(saws, Saw{Stick: i, Times: run - i, Each: each, Along: true, Off: Outcome{Part: p.Part, Size: [2]float64{p.Length, 0}}})
+			same := func(s Setting) bool { return s.Stop == p.Length && s.Angles == p.Angles }
+			if k := slices.IndexFunc(out[first:], same); k >= 0 {
+				out[first+k].Saws = append(out[first+k].Saws, saws...)
+				continue
 			}
-			i = run
+			out = append(out, Setting{Stop: p.Length, Angles: p.Angles, Saws: saws})
 		}
-		if len(saws) == 0 {
-			continue
-		}
-		if last := len(out) - 1; last >= 0 && out[last].Stop == p.Length {
-			out[last].Saws = append(out[last].Saws, saws...)
-			continue
-		}
-		out = append(out, Setting{Stop: p.Length, Saws: saws})
 	}
 	return out
+}
+
+// sawsOf are the cuts of one piece on all bars.
+func (c *CutPlan) sawsOf(p Piece) []Saw {
+	var saws []Saw
+	for i := 0; i < len(c.Pieced); {
+		run := i + 1
+		for run < len(c.Pieced) && Alike(c.Pieced[i], c.Pieced[run]) {
+			run++
+		}
+		each := 0
+		for _, cut := range c.Pieced[i].Cuts {
+			if cut.Part == p.Part {
+				each++
+			}
+		}
+		if each > 0 {
+			saws = append(saws, Saw{Stick: i, Times: run - i, Each: each, Along: true, Off: Outcome{Part: p.Part, Size: [2]float64{p.Length, 0}}})
+		}
+		i = run
+	}
+	return saws
 }
 
 // Alike reports whether two bars or sheets of a plan are cut in the same way.

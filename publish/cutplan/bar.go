@@ -1,6 +1,9 @@
 package cutplan
 
-import "plansheaf/publish/picture"
+import (
+	"plansheaf/design/bill"
+	"plansheaf/publish/picture"
+)
 
 // bar draws a bar: pieces white, what the saw takes and the trims shaded, what is
 // left over dashed.
@@ -10,7 +13,7 @@ func (d *drawer) bar(g group, y float64) float64 {
 	end := 0.0
 	for _, cut := range g.stick.Cuts {
 		x, w := margin+cut.X*d.scale, cut.Length*d.scale
-		d.label(named(cut), d.piece(x, y, w, strip, picture.Visible))
+		d.label(named(cut), d.length(cut, x, y, w))
 		d.under(d.size(cut.Length), x, w, y)
 		end = cut.X + cut.Length
 	}
@@ -20,6 +23,26 @@ func (d *drawer) bar(g group, y float64) float64 {
 		d.under(d.size(left), x, left*d.scale, y)
 	}
 	return y + strip + rowGap
+}
+
+// length draws a piece of a bar, its ends slanted as they are mitred, and returns where
+// its words go. Along the bar a slant is to scale; across it the bar is as high as any.
+func (d *drawer) length(cut bill.Cut, x, y, w float64) picture.Box {
+	if cut.Slant == [2]float64{} {
+		return d.piece(x, y, w, strip, picture.Visible)
+	}
+	inset := d.inset(w)
+	var corners [4]picture.Point // lower left, upper left, upper right, lower right
+	for end, in := range [2]float64{inset, -inset} {
+		lower, upper := cut.Edge(end)
+		corners[3*end] = picture.Point{X: margin + lower*d.scale + in, Y: y + strip}
+		corners[1+end] = picture.Point{X: margin + upper*d.scale + in, Y: y}
+	}
+	d.pic.Add(picture.Path{Curves: picture.Polygon(corners[:]...), Fill: picture.Paper, Line: picture.Visible})
+	return picture.Box{
+		Min: picture.Point{X: (corners[0].X + corners[1].X) / 2, Y: y},
+		Max: picture.Point{X: (corners[2].X + corners[3].X) / 2, Y: y + strip},
+	}
 }
 
 // under writes a size below a bar where it fits.
