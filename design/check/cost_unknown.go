@@ -25,6 +25,8 @@ var CostUnknown = Rule{
 					f.At = p.ID.At
 				} else if st := s.Reckoning.Plan.StockOf(id); st != nil {
 					f.At = st.ID.At
+				} else if su := s.Reckoning.Plan.Supplier(id); su != nil {
+					f.At, f.Message = su.ID.At, fmt.Sprintf("the shipping or least order of %q cannot be told, so the cost budget counts it as nothing", id)
 				}
 				report(f)
 			}

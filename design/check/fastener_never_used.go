@@ -15,7 +15,7 @@ var FastenerNeverUsed = Rule{
 	},
 	Check: func(w *Work, report func(finding.Finding)) {
 		for _, p := range w.Plan.Parts {
-			if isFastener(p) && !w.has(p.ID.Text) {
+			if isFastener(p) && !w.has(p.ID.Text) && !w.standsIn(p.ID.Text) {
 				report(finding.Finding{
 					At: p.ID.At, Subject: p.ID.Text,
 					Message: fmt.Sprintf("no joint takes %q, whatever the builder chooses", p.ID.Text),

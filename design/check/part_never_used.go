@@ -17,7 +17,7 @@ var PartNeverUsed = Rule{
 	},
 	Check: func(w *Work, report func(finding.Finding)) {
 		for _, p := range w.Plan.Parts {
-			if !isFastener(p) && !w.has(p.ID.Text) {
+			if !isFastener(p) && !w.has(p.ID.Text) && !w.standsIn(p.ID.Text) {
 				where := "no assembly, joint or step uses"
 				if p.Made.Text == plan.Consumable {
 					where = "no step or joint uses"

@@ -20,7 +20,7 @@ var PriceMissing = Rule{
 			sale := bill.SaleOf(w.Plan, p.ID.Text, p.Buy)
 			if sale != nil && !sale.Price.Given() && w.has(p.ID.Text) {
 				report(finding.Finding{
-					At: p.Buy.At, Subject: p.ID.Text,
+					At: sale.At, Subject: p.ID.Text,
 					Message: fmt.Sprintf("%q is bought from %q at no price", p.ID.Text, sale.Supplier),
 				})
 			}

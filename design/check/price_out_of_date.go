@@ -46,6 +46,9 @@ var PriceOutOfDate = Rule{
 			}
 		}
 		for _, s := range w.Plan.Stock {
+			for _, sold := range s.Sold {
+				look(sold.Checked, s.ID.Text)
+			}
 			if s.Buy != nil {
 				look(s.Buy.Checked, s.ID.Text)
 			}

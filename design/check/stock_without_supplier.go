@@ -16,7 +16,7 @@ var StockWithoutSupplier = Rule{
 	},
 	Check: func(w *Work, report func(finding.Finding)) {
 		for _, s := range w.Plan.Stock {
-			if s.Buy == nil && bill.SaleOf(w.Plan, s.ID.Text, nil) == nil {
+			if s.Buy == nil && len(bill.StockSuppliers(s)) == 0 {
 				report(finding.Finding{
 					At: s.ID.At, Subject: s.ID.Text,
 					Message: fmt.Sprintf("nobody sells the stock %q", s.ID.Text),
