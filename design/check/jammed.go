@@ -184,8 +184,8 @@ func (s *Situation) oversized(a *plan.Assembly, id string) bool {
 		return true
 	}
 	for _, p := range s.Stacks(a, j) {
-		if longText(s, &p) != "" {
-			return true
+		if longText(s, &p) != "" || p.Stop != nil && p.Length > p.Floor()+lengthWithin {
+			return true // the latter also where it is told of what it reaches into
 		}
 	}
 	return false
