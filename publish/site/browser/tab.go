@@ -90,7 +90,13 @@ func (b *Tab) Visit(page string) {
 	b.t.Helper()
 	name, anchor, _ := strings.Cut(page, "#")
 	address := url.URL{Scheme: "file", Path: filepath.ToSlash(b.folder) + "/" + name, Fragment: anchor}
-	b.Do(chromedp.Navigate(address.String()))
+	b.Open(address.String())
+}
+
+// Open opens an address.
+func (b *Tab) Open(address string) {
+	b.t.Helper()
+	b.Do(chromedp.Navigate(address))
 }
 
 // Widen sets the width of the window in CSS pixels.
