@@ -9,9 +9,9 @@ import (
 const (
 	mostPairs  = 300_000 // halvings of all collections of pieces that are still looked at
 	mostSpared = 6       // sheets on hand that are told apart
-	// Up to four rectangles that lie in one can always be parted by cuts from edge to
-	// edge; of five, four may stand around one.
-	alwaysSawn = 4
+	// Up to three rectangles that lie in one can always be parted by cuts from edge to
+	// edge; four may stand around a hole.
+	alwaysSawn = 3
 )
 
 // A corner is a rectangle that can be cut into a collection of pieces: no other that
@@ -33,7 +33,7 @@ type subsets struct {
 // exactly solves problems of few pieces: it works out for every collection of pieces
 // by which rectangles it can be cut from, each as two collections beside each other;
 // then which collections to cut from a sheet each. Where a router cuts, collections
-// of more than four may lie in other ways: what might fit then only gives a bound. Of
+// of more than three may lie in other ways: what might fit then only gives a bound. Of
 // problems of more pieces the largest are solved so, for a bound: all of them cost
 // no less.
 func (s *sheeting) exactly() {
@@ -169,10 +169,10 @@ func (e *subsets) cornersOf(c int) []corner {
 	if single >= 0 {
 		for _, way := range e.kinds[single].ways() {
 			if e.inRoom(way) {
-				out = append(out, corner{size: way})
+				out = with(out, corner{size: way})
 			}
 		}
-		return e.smallest(out)
+		return out
 	}
 	if e.areaIn(c) > e.largest {
 		return nil
@@ -184,7 +184,7 @@ func (e *subsets) cornersOf(c int) []corner {
 			}
 		}
 	})
-	return e.smallest(out)
+	return out
 }
 
 // beside adds what two collections need side by side: for each extent across that
@@ -196,9 +196,12 @@ func (e *subsets) beside(out []corner, part, other, axis int) []corner {
 		for _, p := range one.of {
 			extent := p.size[across]
 			least := int64(-1)
-			for _, q := range one.with {
-				if q.size[across] <= extent && (least < 0 || q.size[axis] < least) {
+			for _, q := range one.with { // a front: the first size rises, the second falls
+				if q.size[across] <= extent {
 					least = q.size[axis]
+				}
+				if (axis == 0) == (least >= 0) {
+					break
 				}
 			}
 			if least < 0 {
@@ -207,7 +210,7 @@ func (e *subsets) beside(out []corner, part, other, axis int) []corner {
 			var size [2]int64
 			size[axis], size[across] = p.size[axis]+least, extent
 			if e.inRoom(size) {
-				out = append(out, corner{size: size, half: part, axis: axis})
+				out = with(out, corner{size: size, half: part, axis: axis})
 			}
 		}
 	}
@@ -215,20 +218,18 @@ func (e *subsets) beside(out []corner, part, other, axis int) []corner {
 	return out
 }
 
-// smallest keeps the rectangles that are not larger than another.
-func (e *subsets) smallest(all []corner) []corner {
-	slices.SortFunc(all, func(a, b corner) int {
-		return cmp.Or(cmp.Compare(a.size[0], b.size[0]), cmp.Compare(a.size[1], b.size[1]), cmp.Compare(a.half, b.half), cmp.Compare(a.axis, b.axis))
-	})
-	var out []corner
-	low := int64(math.MaxInt64)
-	for _, c := range all {
-		if c.size[1] < low {
-			out = append(out, c)
-			low = c.size[1]
-		}
+// with adds a rectangle to a front, first side rising and second falling, unless one
+// of it is no larger; those that are not smaller than the new one go.
+func with(front []corner, c corner) []corner {
+	at, _ := slices.BinarySearchFunc(front, c, func(a, b corner) int { return cmp.Compare(a.size[0], b.size[0]) })
+	if at > 0 && front[at-1].size[1] <= c.size[1] || at < len(front) && front[at].size[0] == c.size[0] && front[at].size[1] <= c.size[1] {
+		return front
 	}
-	return out
+	end := at
+	for end < len(front) && front[end].size[1] >= c.size[1] {
+		end++
+	}
+	return slices.Replace(front, at, end, c)
 }
 
 // areaIn is the area of a collection's pieces.
@@ -254,11 +255,12 @@ func (e *subsets) fitting(c, t int) *corner {
 	return nil
 }
 
-// maybe is whether a collection might fit a sheet in any way: up to four pieces as
-// cuts from edge to edge say; more where their area fits and each collection of one
-// fewer might fit.
+// maybe is whether a collection might fit a sheet in any way: up to three pieces
+// as cuts from edge to edge say; more where no pair of scales says that they are too much
+// and each collection of one fewer might fit.
 func (e *subsets) maybe() func(c, t int) bool {
 	known := make([][]bool, len(e.rooms))
+	shares := e.shares()
 	for t := range e.rooms {
 		known[t] = make([]bool, len(e.corners))
 		known[t][0] = true
@@ -269,10 +271,57 @@ func (e *subsets) maybe() func(c, t int) bool {
 				pieces += n
 				could = could && (n == 0 || known[t][c-e.radix[k]])
 			}
-			known[t][c] = e.fitting(c, t) != nil || pieces > alwaysSawn && could && e.areaIn(c) <= e.area(t)
+			known[t][c] = e.fitting(c, t) != nil || pieces > alwaysSawn && could && !e.overfills(c, shares[t])
 		}
 	}
 	return func(c, t int) bool { return known[t][c] }
+}
+
+// shares are, by sheet and pair of scales, each kind's share of the sheet. Of all
+// pairs those are taken that find most of the sheet in all pieces together.
+func (e *subsets) shares() [][][]float64 {
+	const most = 48 // pairs
+	scales := e.scales()
+	out := make([][][]float64, len(e.rooms))
+	for t, room := range e.rooms {
+		type pair struct {
+			shares []float64
+			sum    float64
+		}
+		var all []pair
+		for _, f := range scales {
+			for _, g := range scales {
+				p := pair{shares: make([]float64, len(e.kinds))}
+				for k, one := range e.kinds {
+					p.shares[k] = shareOf(one, room, f, g)
+					p.sum += math.Min(1, p.shares[k]) * float64(one.count)
+				}
+				all = append(all, p)
+			}
+		}
+		slices.SortStableFunc(all, func(a, b pair) int { return cmp.Compare(b.sum, a.sum) })
+		for _, p := range all[:min(most, len(all))] {
+			out[t] = append(out[t], p.shares)
+		}
+	}
+	return out
+}
+
+// overfills reports whether a collection is too much for a sheet by one of the pairs
+// of scales.
+func (e *subsets) overfills(c int, shares [][]float64) bool {
+	for _, share := range shares {
+		sum := 0.0
+		for k := range e.kinds {
+			if n := e.digit(c, k); n > 0 {
+				sum += share[k] * float64(n)
+			}
+		}
+		if sum > 1+unsure {
+			return true
+		}
+	}
+	return false
 }
 
 // A choice is the collection taken from one sheet.

@@ -42,6 +42,7 @@ type manner struct {
 	fit   fit
 	split parting
 	free  bool // around each piece, not from edge to edge
+	sway  bool // pieces go to any corner of a free area, drawn by lot, not to the lowest; where free
 }
 
 // fill lays as many of the pieces left on a sheet as go, kind after kind, and takes
@@ -57,6 +58,11 @@ func (s *sheeting) fill(room [2]int64, left []int, m manner) []box {
 			}
 			left[k]--
 			b := box{k, open[i].at, size}
+			for axis := range size {
+				if m.sway && s.roll(2) == 0 {
+					b.at[axis] += open[i].size[axis] - size[axis]
+				}
+			}
 			boxes = append(boxes, b)
 			if m.free && len(boxes) <= mostFree {
 				open = s.without(open, b)

@@ -434,6 +434,7 @@ func (s *sheeting) gathered(sheets []filled) int64 {
 // their turn.
 func (s *sheeting) drawn() manner {
 	m := s.manner(s.roll(6 * 7 * 8 * 3))
+	m.sway = m.free && s.roll(8) == 0
 	for i := range m.order {
 		if s.roll(4) == 0 {
 			j := s.roll(len(m.order))
