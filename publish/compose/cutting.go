@@ -124,7 +124,7 @@ func (c *composer) stockSize(k *bill.CutPlan, size [2]float64) []page.Inline {
 // length where it is sold both ways.
 func (c *composer) best(k *bill.CutPlan) []page.Inline {
 	var items [][]page.Inline
-	switch money := func(m bill.Money) string { return m.Text(c.plan.Currency.Text) }; {
+	switch money := func(m bill.Money) string { return m.Rounded().Text(c.plan.Currency.Text) }; {
 	case len(k.Pieced) == 0:
 	case k.Counted && k.Proven():
 		items = append(items, c.said("no plan takes fewer"))
@@ -139,7 +139,7 @@ func (c *composer) best(k *bill.CutPlan) []page.Inline {
 		items = append(items, c.said("bought cut to length it costs %s", k.CutCost.Money.Text(c.plan.Currency.Text)))
 	}
 	if k.ToLength != nil && k.Cost.Known && len(k.Ways) > 0 {
-		items = append(items, c.said("whole bars would cost %s", k.Cost.Money.Text(c.plan.Currency.Text)))
+		items = append(items, c.said("whole bars would cost %s", k.Cost.Money.Rounded().Text(c.plan.Currency.Text)))
 	}
 	if len(items) == 0 {
 		return page.Words("–")

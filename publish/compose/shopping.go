@@ -17,13 +17,18 @@ func (c *composer) shopping() *page.Page {
 		Summary: c.say("What to buy, in packs as sold, by supplier."),
 	}
 	pg.Blocks = append(pg.Blocks, c.paragraph(c.shoppingNote()))
+	rowIDs := map[string]bool{}
 	for _, s := range c.suppliers() {
-		pg.Blocks = append(pg.Blocks,
-			page.Heading{Level: 2, ID: s.id, Words: page.Words(s.title)},
-			c.shoppingTable(s))
+		pg.Blocks = append(pg.Blocks, page.Heading{Level: 2, ID: s.id, Words: page.Words(s.title)})
+		if terms := c.termWords(s.supplier); len(terms) > 0 {
+			pg.Blocks = append(pg.Blocks, page.Paragraph{Words: terms})
+		}
+		pg.Blocks = append(pg.Blocks, c.shoppingTable(s, rowIDs))
 	}
-	total := c.vary(func(s *check.Situation) []page.Inline { return c.costWords(s) })
-	pg.Blocks = append(pg.Blocks, page.Facts{Facts: []page.Fact{{Label: c.say("All purchases"), Words: total}}})
+	pg.Blocks = append(pg.Blocks, page.Heading{Level: 2, ID: "all", Words: c.said("All together")}, c.shoppingTotals())
+	if t := c.substitutes(); len(t.Rows) > 0 {
+		pg.Blocks = append(pg.Blocks, page.Heading{Level: 2, ID: substitutesAnchor, Words: c.said("What serves instead")}, t)
+	}
 	return pg
 }
 
@@ -34,13 +39,66 @@ func (c *composer) shoppingNote() wording.Phrase {
 	return "Prices are the designer's, at the date given; they change. What a pack leaves over is shown."
 }
 
+// shoppingTotals are what all orders come to and how near that is to the least.
+func (c *composer) shoppingTotals() page.Facts {
+	sum := func(of func(o bill.Order) bill.Money) (any bool, words []page.Inline) {
+		words = c.vary(func(s *check.Situation) []page.Inline {
+			var total bill.Money
+			for _, o := range s.Bill.Orders {
+				total += of(o)
+			}
+			any = any || total > 0
+			return []page.Inline{c.money(total)}
+		})
+		return any, words
+	}
+	facts := []page.Fact{{Label: c.say("All purchases"), Words: c.vary(c.costWords)}}
+	if any, words := sum(func(o bill.Order) bill.Money { return o.Shipping }); any {
+		facts = append(facts, page.Fact{Label: c.say("Shipping among it"), Words: words})
+	}
+	if any, words := sum(func(o bill.Order) bill.Money { return o.Fill }); any {
+		facts = append(facts, page.Fact{Label: c.say("To fill orders up, among it"), Words: words})
+	}
+	return page.Facts{Facts: append(facts, page.Fact{Label: c.say("Whether it could cost less"), Words: c.vary(func(s *check.Situation) []page.Inline {
+		if s.Bill.Cost == s.Bill.CostBound {
+			return c.said("no: from these suppliers there is no cheaper way")
+		}
+		return c.told("by %s at most", []page.Inline{c.money(s.Bill.Cost - s.Bill.CostBound)})
+	})})}
+}
+
 // costWords is the cost of all purchases, and what has no price.
 func (c *composer) costWords(s *check.Situation) []page.Inline {
-	words := []page.Inline{c.money(s.Bill.Cost)}
-	if n := len(s.Bill.Unpriced); n > 0 {
-		words = append(words, page.Text(c.tongue.Count(n, ", without 1 item that has no price", ", without %d items that have no price")))
+	return append([]page.Inline{c.money(s.Bill.Cost)}, c.lacking(len(s.Bill.Unpriced))...)
+}
+
+// lacking says how many items a sum lacks.
+func (c *composer) lacking(n int) []page.Inline {
+	if n == 0 {
+		return nil
 	}
-	return words
+	return page.Words(c.tongue.Count(n, ", without 1 item that has no price", ", without %d items that have no price"))
+}
+
+// termWords are a supplier's terms.
+func (c *composer) termWords(s *plan.Supplier) []page.Inline {
+	if s == nil {
+		return nil
+	}
+	var said []page.Inline
+	switch {
+	case s.Shipping.FreeFrom.Given():
+		said = c.told("Shipping costs %s; an order worth %s ships free.", c.quantityWords(s.Shipping.Price), c.quantityWords(s.Shipping.FreeFrom))
+	case s.Shipping.Price.Given():
+		said = c.told("Shipping costs %s.", c.quantityWords(s.Shipping.Price))
+	}
+	if s.Least.Given() {
+		if len(said) > 0 {
+			said = append(said, page.Text(" "))
+		}
+		said = append(said, c.told("No order is taken below %s.", c.quantityWords(s.Least))...)
+	}
+	return said
 }
 
 // A supplierSection is one supplier's part of the shopping list; supplier nil is
@@ -48,7 +106,23 @@ func (c *composer) costWords(s *check.Situation) []page.Inline {
 type supplierSection struct {
 	id, title string
 	supplier  *plan.Supplier
-	ids       []string // of parts and stock, in the order of the bills
+	lines     []purchaseKey // in the order of the bills
+}
+
+// A purchaseKey tells the lines of the shopping list apart, over all combinations.
+type purchaseKey struct {
+	id, as, size string
+	supplier     *plan.Supplier
+	pack         int
+	toLength     bool
+}
+
+func keyOf(p bill.Purchase) purchaseKey {
+	k := purchaseKey{id: p.ID, as: p.As, size: p.Size, supplier: p.Supplier, pack: p.Pack, toLength: p.ToLength}
+	if p.ToLength {
+		k.size, k.pack = "", 1
+	}
+	return k
 }
 
 func (c *composer) suppliers() []supplierSection {
@@ -57,16 +131,17 @@ func (c *composer) suppliers() []supplierSection {
 		sections = append(sections, supplierSection{id: "from-" + s.ID.Text, title: s.Title.Value, supplier: s})
 	}
 	sections = append(sections, supplierSection{id: "from-any", title: c.say("From any dealer")})
-	seen := map[string]bool{}
+	seen := map[purchaseKey]bool{}
 	for _, s := range c.all {
 		for _, p := range s.Bill.Purchases {
-			if seen[p.ID] {
+			k := keyOf(p)
+			if seen[k] {
 				continue
 			}
-			seen[p.ID] = true
+			seen[k] = true
 			for i := range sections {
 				if sections[i].supplier == p.Supplier {
-					sections[i].ids = append(sections[i].ids, p.ID)
+					sections[i].lines = append(sections[i].lines, k)
 					break
 				}
 			}
@@ -74,14 +149,15 @@ func (c *composer) suppliers() []supplierSection {
 	}
 	var used []supplierSection
 	for _, s := range sections {
-		if len(s.ids) > 0 {
+		if len(s.lines) > 0 {
 			used = append(used, s)
 		}
 	}
 	return used
 }
 
-func (c *composer) shoppingTable(sec supplierSection) page.Table {
+// shoppingTable is what one supplier gets. rowIDs are those that have been given.
+func (c *composer) shoppingTable(sec supplierSection, rowIDs map[string]bool) page.Table {
 	t := page.Table{
 		ID: sec.id + "-list",
 		Columns: []page.Column{
@@ -90,37 +166,77 @@ func (c *composer) shoppingTable(sec supplierSection) page.Table {
 			{Head: c.said("Price"), Align: page.Right}, {Head: c.said("Price of"), Wide: true},
 		},
 	}
-	for _, id := range sec.ids {
-		t.Rows = append(t.Rows, c.shoppingRow(id))
+	for _, k := range sec.lines {
+		id := k.id
+		for n := 2; rowIDs[id]; n++ {
+			id = fmt.Sprintf("%s-%d", k.id, n)
+		}
+		rowIDs[id] = true
+		t.Rows = append(t.Rows, c.shoppingRow(k, id))
 	}
-	sum := c.vary(func(s *check.Situation) []page.Inline {
+	foot := func(label []page.Inline, words func(o bill.Order) []page.Inline) {
+		sum := c.vary(func(s *check.Situation) []page.Inline {
+			for _, o := range s.Bill.Orders {
+				if o.Supplier == sec.supplier {
+					return words(o)
+				}
+			}
+			return []page.Inline{c.money(0)}
+		})
+		t.Foot = append(t.Foot, page.Row{Cells: cells(label, nil, nil, nil, nil, sum, nil)})
+	}
+	if c.anyOrder(sec.supplier, func(o bill.Order) bool { return o.Fill > 0 }) {
+		foot(c.said("Whatever else, to fill the order up"), func(o bill.Order) []page.Inline { return []page.Inline{c.money(o.Fill)} })
+	}
+	if sec.supplier != nil && sec.supplier.Shipping.Price.Given() {
+		foot(c.said("Shipping"), func(o bill.Order) []page.Inline { return []page.Inline{c.money(o.Shipping)} })
+	}
+	together := c.vary(func(s *check.Situation) []page.Inline {
 		var total bill.Money
-		for _, p := range s.Bill.Purchases {
-			if p.Supplier == sec.supplier {
-				total += p.Price
+		for _, o := range s.Bill.Orders {
+			if o.Supplier == sec.supplier {
+				total = o.Total()
 			}
 		}
-		return []page.Inline{c.money(total)}
+		lacks := map[string]bool{}
+		for _, p := range s.Bill.Purchases {
+			if p.Supplier == sec.supplier && !p.Priced {
+				lacks[p.ID] = true
+			}
+		}
+		return append([]page.Inline{c.money(total)}, c.lacking(len(lacks))...)
 	})
-	t.Foot = []page.Row{{Cells: cells(c.said("Together"), nil, nil, nil, nil, sum, nil)}}
+	t.Foot = append(t.Foot, page.Row{Cells: cells(c.said("Together"), nil, nil, nil, nil, together, nil)})
 	return t
 }
 
-func purchaseOf(s *check.Situation, id string) (bill.Purchase, bool) {
+// anyOrder reports whether a supplier's order is of some kind in any combination.
+func (c *composer) anyOrder(supplier *plan.Supplier, is func(o bill.Order) bool) bool {
+	for _, s := range c.all {
+		for _, o := range s.Bill.Orders {
+			if o.Supplier == supplier && is(o) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func purchaseOf(s *check.Situation, k purchaseKey) (bill.Purchase, bool) {
 	for _, p := range s.Bill.Purchases {
-		if p.ID == id {
+		if keyOf(p) == k {
 			return p, true
 		}
 	}
 	return bill.Purchase{}, false
 }
 
-func (c *composer) shoppingRow(id string) page.Row {
-	only, _ := c.only(func(s *check.Situation) bool { _, ok := purchaseOf(s, id); return ok })
+func (c *composer) shoppingRow(k purchaseKey, id string) page.Row {
+	only, _ := c.only(func(s *check.Situation) bool { _, ok := purchaseOf(s, k); return ok })
 	c = c.under(only)
 	of := func(words func(p bill.Purchase) []page.Inline) []page.Inline {
 		return c.vary(func(s *check.Situation) []page.Inline {
-			p, ok := purchaseOf(s, id)
+			p, ok := purchaseOf(s, k)
 			if !ok {
 				return page.Words("–")
 			}
@@ -130,7 +246,7 @@ func (c *composer) shoppingRow(id string) page.Row {
 	return page.Row{
 		ID: id, Tick: "buy-" + id, Only: only,
 		Cells: cells(
-			c.purchaseName(id),
+			c.purchaseName(k),
 			of(func(p bill.Purchase) []page.Inline { return page.Words(p.Code) }),
 			of(func(p bill.Purchase) []page.Inline { return page.Words(neededText(p)) }),
 			of(func(p bill.Purchase) []page.Inline { return page.Words(c.buyText(p)) }),
@@ -155,6 +271,8 @@ func neededText(p bill.Purchase) string {
 
 func (c *composer) buyText(p bill.Purchase) string {
 	switch {
+	case p.ToLength:
+		return c.say("cut to length: %s", p.Size)
 	case p.Size != "":
 		return fmt.Sprintf("%d × %s", p.Packs, p.Size)
 	case p.Pack > 1:
@@ -173,17 +291,24 @@ func leftWords(p bill.Purchase) []page.Inline {
 	return number(p.Left)
 }
 
-// purchaseName links a purchase to its part, with what to ask for.
-func (c *composer) purchaseName(id string) []page.Inline {
+// purchaseName links a purchase to its part, with what to ask for, what it stands in
+// for, and where others serve too.
+func (c *composer) purchaseName(k purchaseKey) []page.Inline {
 	var words []page.Inline
-	if p := c.plan.Part(id); p != nil {
+	if p := c.plan.Part(k.id); p != nil {
 		words = []page.Inline{c.partLink(p)}
-		if p.Buy != nil && p.Buy.AskFor.Given() {
+		switch other := c.plan.Part(k.as); {
+		case other != nil:
+			words = c.told("%s instead of %s", []page.Inline{c.partLink(other)}, words)
+		case p.Buy != nil && p.Buy.AskFor.Given():
 			words = c.told("%s: ask for %s", words, page.Words(p.Buy.AskFor.Value))
+		}
+		if len(p.Or) > 0 {
+			words = c.told("%s; %s", words, []page.Inline{page.Link{To: page.Target{Page: "shopping", Anchor: substitutesAnchor}, Words: c.said("others serve too")}})
 		}
 		return words
 	}
-	if s := c.plan.StockOf(id); s != nil {
+	if s := c.plan.StockOf(k.id); s != nil {
 		words = []page.Inline{c.linkTo(stockTarget(s), s.Title.Value)}
 		if s.Buy != nil && s.Buy.AskFor.Given() {
 			words = c.told("%s: ask for %s", words, page.Words(s.Buy.AskFor.Value))

@@ -55,24 +55,6 @@ func PartsCSV(s *check.Situation) []byte {
 	return table(rows)
 }
 
-// ShoppingCSV is the shopping list of one situation: a row for each purchase.
-func ShoppingCSV(s *check.Situation, currency string) []byte {
-	rows := [][]string{{"item", "title", "supplier", "code", "needed", "spare", "pack", "packs", "size", "left over", "price " + currency, "price of"}}
-	for _, p := range s.Bill.Purchases {
-		supplier, price := "", ""
-		if p.Supplier != nil {
-			supplier = p.Supplier.Title.Value
-		}
-		if p.Priced {
-			price = fmt.Sprintf("%.2f", p.Price.Amount())
-		}
-		rows = append(rows, []string{
-			p.ID, p.Title, supplier, p.Code, fmt.Sprint(p.Need), fmt.Sprint(p.Spare), fmt.Sprint(p.Pack), fmt.Sprint(p.Packs), p.Size, fmt.Sprint(p.Left), price, p.Checked,
-		})
-	}
-	return table(rows)
-}
-
 // CuttingCSV is the cut list of one situation: a row for each kind of piece.
 func CuttingCSV(s *check.Situation) []byte {
 	rows := [][]string{{"stock", "title", "part", "count", "length mm", "width mm"}}

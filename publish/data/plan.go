@@ -35,7 +35,8 @@ type choiceFile struct {
 type caseFile struct {
 	Options      map[string]string `json:"options" about:"option by option"`
 	MassKg       float64           `json:"mass_kg" about:"kilograms"`
-	Cost         float64           `json:"cost" about:"of all purchases, in the currency"`
+	Cost         float64           `json:"cost" about:"of all orders, in the currency; without what unpriced names"`
+	CostBound    float64           `json:"cost_bound" about:"no purchases that the plan knows cost less"`
 	Unpriced     []string          `json:"unpriced,omitempty" about:"what is bought without a price"`
 	Unweighed    []string          `json:"unweighed,omitempty" about:"parts of unknown mass"`
 	WorkMinutes  float64           `json:"work_minutes" about:"of all steps"`
@@ -51,6 +52,7 @@ type caseFile struct {
 	Steps        []stepFile        `json:"steps" about:"the steps of these options"`
 	Tools        []toolFile        `json:"tools" about:"what the holes, cuts, joints and steps call for"`
 	Purchases    []purchaseFile    `json:"purchases" about:"what to buy"`
+	Orders       []orderFile       `json:"orders" about:"what each supplier gets"`
 	CutPlans     []cutFile         `json:"cut_plans" about:"how stock is cut"`
 	Calculations []calcFile        `json:"calculations" about:"what each calculation finds"`
 }
@@ -119,19 +121,6 @@ type stepFile struct {
 	Tightens []string `json:"tightens,omitempty" about:"joints"`
 	Minutes  float64  `json:"minutes,omitempty" about:"of work"`
 	cardFile
-}
-
-type purchaseFile struct {
-	ID       string  `json:"id" about:"name in the plan"`
-	Supplier string  `json:"supplier,omitempty" about:"name in the plan"`
-	Need     int     `json:"need" about:"pieces"`
-	Spare    int     `json:"spare" about:"pieces beyond need"`
-	Pack     int     `json:"pack" about:"pieces in a pack"`
-	Packs    int     `json:"packs" about:"to buy"`
-	Left     int     `json:"left" about:"pieces left over"`
-	Size     string  `json:"size,omitempty" about:"of stock, as sold"`
-	Price    float64 `json:"price" about:"of all packs"`
-	Priced   bool    `json:"priced" about:"whether a price is known"`
 }
 
 type cutFile struct {
@@ -228,10 +217,10 @@ func PlanJSON(w *check.Work, found []finding.Finding) ([]byte, error) {
 func caseOf(p *plan.Plan, s *check.Situation) caseFile {
 	system := check.System(p)
 	c := caseFile{
-		Options: s.Case.Options, MassKg: s.Bill.Mass, Cost: s.Bill.Cost.Amount(), Unpriced: s.Bill.Unpriced,
+		Options: s.Case.Options, MassKg: s.Bill.Mass, Cost: s.Bill.Cost.Amount(), CostBound: s.Bill.CostBound.Amount(), Unpriced: s.Bill.Unpriced,
 		Unweighed: s.Bill.Unweighed, WorkMinutes: s.Bill.WorkMinute,
 		Values: []valueFile{}, Parts: []partFile{}, Instances: []instanceFile{}, Joints: []jointFile{},
-		Purchases: []purchaseFile{}, CutPlans: []cutFile{}, Calculations: []calcFile{},
+		Purchases: []purchaseFile{}, Orders: []orderFile{}, CutPlans: []cutFile{}, Calculations: []calcFile{},
 	}
 	for _, v := range p.Values {
 		if value, ok := s.Reckoning.Quantity(v.Is); ok {
@@ -254,6 +243,9 @@ func caseOf(p *plan.Plan, s *check.Situation) caseFile {
 	c.Tools = toolsOf(s)
 	for _, b := range s.Bill.Purchases {
 		c.Purchases = append(c.Purchases, purchaseOf(b))
+	}
+	for _, o := range s.Bill.Orders {
+		c.Orders = append(c.Orders, orderOf(o))
 	}
 	for i := range s.Bill.Cuts {
 		c.CutPlans = append(c.CutPlans, cutsOf(&s.Bill.Cuts[i]))
@@ -282,17 +274,6 @@ func partOf(line bill.Line) partFile {
 		size := p.Solid.Box().Max.Sub(p.Solid.Box().Min)
 		volume := p.Measures.Volume
 		out.SizeMM, out.Volume = &[3]float64{size.X, size.Y, size.Z}, &volume
-	}
-	return out
-}
-
-func purchaseOf(b bill.Purchase) purchaseFile {
-	out := purchaseFile{
-		ID: b.ID, Need: b.Need, Spare: b.Spare, Pack: b.Pack, Packs: b.Packs, Left: b.Left, Size: b.Size,
-		Price: b.Price.Amount(), Priced: b.Priced,
-	}
-	if b.Supplier != nil {
-		out.Supplier = b.Supplier.ID.Text
 	}
 	return out
 }
