@@ -62,6 +62,31 @@ func TestDistance(t *testing.T) {
 	}
 }
 
+// TestSlantedFacesInOnePlane: faces that lie slanted in one plane, side by side, do not
+// run through each other, whichever way rounding takes them off it.
+func TestSlantedFacesInOnePlane(t *testing.T) {
+	slotted := solid.Slotted{W: 30, H: 30, Slot: 8, Lip: 2, Depth: 9.2, Pocket: 16, Core: 6.8}
+	for _, c := range []struct {
+		lies  solid.Axis
+		long  string
+		aside solid.Vec
+	}{
+		{solid.AxisX, "top", solid.Vec{Y: 50}},
+		{solid.AxisX, "bottom", solid.Vec{Y: 50}},
+		{solid.AxisY, "right", solid.Vec{Z: 50}},
+		{solid.AxisZ, "left", solid.Vec{Y: 50}},
+	} {
+		bar, err := solid.Build(solid.Shape{Base: solid.Bar{Section: slotted, Length: 100, Lies: c.lies, Start: solid.Mitre{Angle: 45 * degree, Long: c.long}}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		b := New(bar)
+		if d, at := Distance(b, solid.Stay, b, solid.Moved(c.aside)); math.Abs(d-20) > 1e-8 {
+			t.Errorf("along %v, mitred from %s: %g mm apart at %v, want 20", c.lies, c.long, d, at)
+		}
+	}
+}
+
 // TestDistanceProperties: the same both ways round and wherever both stand
 // together; what trying all pairs of triangles gives, as near as these stand for
 // the faces; nothing just where the bodies overlap. Moved by almost the distance

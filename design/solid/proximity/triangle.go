@@ -168,7 +168,9 @@ func (t *triangle) nearest(p solid.Vec) solid.Vec {
 	return t[0].Add(ab.Mul(vb / sum)).Add(ac.Mul(vc / sum))
 }
 
-// pierced returns where the segment runs through the triangle.
+// pierced returns where the segment runs through the triangle. One with an end in the
+// triangle's plane, as near as rounding lets tell, runs through nothing: that end and
+// the triangle's sides are looked at by themselves.
 func (t *triangle) pierced(a, b solid.Vec) (solid.Vec, bool) {
 	n := t[1].Sub(t[0]).Cross(t[2].Sub(t[0]))
 	da, db := a.Sub(t[0]).Dot(n), b.Sub(t[0]).Dot(n)
@@ -176,6 +178,11 @@ func (t *triangle) pierced(a, b solid.Vec) (solid.Vec, bool) {
 		return solid.Vec{}, false
 	}
 	d := b.Sub(a)
+	const rounding = 1e-12
+	reach := math.Sqrt(n.Dot(n)) * (a.Dist(t[0]) + math.Sqrt(d.Dot(d)))
+	if min(math.Abs(da), math.Abs(db)) <= rounding*reach {
+		return solid.Vec{}, false
+	}
 	var side [3]bool
 	for k := range t {
 		side[k] = t[k].Sub(a).Cross(t[(k+1)%3].Sub(a)).Dot(d) > 0
