@@ -76,7 +76,7 @@ func TestSlantedFacesInOnePlane(t *testing.T) {
 		{solid.AxisY, "right", solid.Vec{Z: 50}},
 		{solid.AxisZ, "left", solid.Vec{Y: 50}},
 	} {
-		bar, err := solid.Build(solid.Shape{Base: solid.Bar{Section: slotted, Length: 100, Lies: c.lies, Start: solid.Mitre{Angle: 45 * degree, Long: c.long}}})
+		bar, err := solid.Build(solid.Shape{Base: solid.Bar{Section: slotted, Length: 400, Lies: c.lies, Start: solid.Mitre{Angle: 45 * degree, Long: c.long}}})
 		if err != nil {
 			t.Fatal(err)
 		}
