@@ -185,3 +185,6 @@ func (c Cut) Edge(end int) (lower, upper float64) {
 
 // Mitred reports whether a piece has an end that is not square.
 func (p Piece) Mitred() bool { return p.Angles != [2]float64{} }
+
+// Mitred reports whether the saw is turned for a setting.
+func (s Setting) Mitred() bool { return s.Angles != [2]float64{} }

@@ -174,6 +174,9 @@ func (c *composer) pieces(id string, only page.Only) page.Table {
 			Cells: cells([]page.Inline{c.partLink(p)},
 				of(func(p *bill.Piece) []page.Inline { return number(p.Count) }),
 				of(func(p *bill.Piece) []page.Inline {
+					if p.Mitred() {
+						return append([]page.Inline{c.measure(quantity.MM(p.Length)), page.Text(", ")}, c.mitres(p.Angles)...)
+					}
 					if p.Width == 0 {
 						return []page.Inline{c.measure(quantity.MM(p.Length))}
 					}

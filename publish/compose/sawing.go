@@ -2,6 +2,8 @@ package compose
 
 import (
 	"fmt"
+	"math"
+	"slices"
 
 	"plansheaf/design/bill"
 	"plansheaf/design/check"
@@ -28,6 +30,9 @@ func (c *composer) sawing(id string, only page.Only) []page.Block {
 		head = []page.Column{{Head: c.said("Stop|of a saw"), Align: page.Right}, {Head: c.said("From|what is cut")}, {Head: c.said("Piece")}, {Head: c.said("From each"), Align: page.Right}}
 	}
 	t.Columns = head
+	if slices.ContainsFunc(k.Settings, bill.Setting.Mitred) {
+		intro = append(append(intro, page.Text(" ")), c.said("Saw angles are from a square cut, stops to a piece's far tip. Mitred pieces of one bar are cut one after the other, every other one turned over as in the picture where that is so, so that one cut ends a piece and begins the next; before them the bar is cut square.")...)
+	}
 	more := 0
 	for _, setting := range k.Settings {
 		stop := c.measured(quantity.MM(setting.Stop))
@@ -36,7 +41,7 @@ func (c *composer) sawing(id string, only page.Only) []page.Block {
 				more++
 				continue
 			}
-			row := page.Row{Tick: fmt.Sprintf("saw-%s-%d", id, len(t.Rows)+1), Cells: c.sawCells(k, saw, stop)}
+			row := page.Row{Tick: fmt.Sprintf("saw-%s-%d", id, len(t.Rows)+1), Cells: c.sawCells(k, setting, saw, stop)}
 			t.Rows = append(t.Rows, row)
 		}
 	}
@@ -55,9 +60,13 @@ func (c *composer) sawing(id string, only page.Only) []page.Block {
 	return out
 }
 
-func (c *composer) sawCells(k *bill.CutPlan, saw bill.Saw, stop []page.Inline) []page.Cell {
+func (c *composer) sawCells(k *bill.CutPlan, setting bill.Setting, saw bill.Saw, stop []page.Inline) []page.Cell {
 	if k.Bars() {
-		return cells(stop, c.sticksWords(k, saw), []page.Inline{c.partLink(saw.Off.Part.Part)}, number(saw.Each))
+		piece := []page.Inline{c.partLink(saw.Off.Part.Part)}
+		if setting.Mitred() {
+			piece = append(append(piece, page.Text(", ")), c.mitres(setting.Angles)...)
+		}
+		return cells(stop, c.sticksWords(k, saw), piece, number(saw.Each))
 	}
 	of := c.sticksWords(k, saw)
 	if saw.Of > 0 {
@@ -72,6 +81,25 @@ func (c *composer) sawCells(k *bill.CutPlan, saw bill.Saw, stop []page.Inline) [
 		left = c.outcome(*saw.Left)
 	}
 	return cells(number(saw.Number), stop, of, runs, c.outcome(saw.Off), left)
+}
+
+// mitres are the angles of a bar's two ends.
+func (c *composer) mitres(angles [2]float64) []page.Inline {
+	words := func(radians float64) []page.Inline {
+		degrees := math.Round(radians*180/math.Pi*1e6) / 1e6
+		angle, err := quantity.New(degrees, "deg")
+		if err != nil {
+			return number(int(degrees))
+		}
+		return c.measured(angle)
+	}
+	switch {
+	case angles[0] == angles[1]:
+		return c.told("both ends at %s|of a bar", words(angles[0]))
+	case angles[0] == 0 || angles[1] == 0:
+		return c.told("one end at %s|of a bar", words(angles[0]+angles[1]))
+	}
+	return c.told("one end at %s, the other at %s|of a bar", words(angles[0]), words(angles[1]))
 }
 
 // sticksWords are the bars or sheets that a cut is made on, by their numbers in the

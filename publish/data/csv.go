@@ -57,14 +57,18 @@ func PartsCSV(s *check.Situation) []byte {
 
 // CuttingCSV is the cut list of one situation: a row for each kind of piece.
 func CuttingCSV(s *check.Situation) []byte {
-	rows := [][]string{{"stock", "title", "part", "count", "length mm", "width mm"}}
+	rows := [][]string{{"stock", "title", "part", "count", "length mm", "width mm", "mitres deg"}}
 	for _, c := range s.Bill.Cuts {
 		for _, p := range c.Pieces {
 			width := ""
 			if p.Width > 0 {
 				width = fmt.Sprintf("%.6g", p.Width)
 			}
-			rows = append(rows, []string{c.Stock.ID.Text, c.Stock.Title.Value, p.Part.Part.ID.Text, fmt.Sprint(p.Count), fmt.Sprintf("%.6g", p.Length), width})
+			mitres := ""
+			if p.Mitred() {
+				mitres = mitreCell(degrees(p.Angles))
+			}
+			rows = append(rows, []string{c.Stock.ID.Text, c.Stock.Title.Value, p.Part.Part.ID.Text, fmt.Sprint(p.Count), fmt.Sprintf("%.6g", p.Length), width, mitres})
 		}
 	}
 	return table(rows)

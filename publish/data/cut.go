@@ -2,6 +2,7 @@ package data
 
 import (
 	"fmt"
+	"math"
 
 	"plansheaf/design/bill"
 	"plansheaf/design/check"
@@ -13,12 +14,19 @@ func cutsOf(c *bill.CutPlan) cutFile {
 		size := c.Size(stick)
 		bar := barFile{LengthMM: size[0], WidthMM: size[1], OnHand: c.Ways[stick.Way].Sold == nil, Cuts: []cutPiece{}, Rests: restsOf(c, stick)}
 		for _, cut := range stick.Cuts {
-			bar.Cuts = append(bar.Cuts, cutPiece{Part: cut.Part.Part.ID.Text, XMM: cut.X, YMM: cut.Y, LengthMM: cut.Length, WidthMM: cut.Width, Turned: cut.Turned})
+			piece := cutPiece{Part: cut.Part.Part.ID.Text, XMM: cut.X, YMM: cut.Y, LengthMM: cut.Length, WidthMM: cut.Width, Turned: cut.Turned}
+			if cut.Slant != [2]float64{} {
+				piece.Slant = cut.Slant[:]
+			}
+			bar.Cuts = append(bar.Cuts, piece)
 		}
 		out.Bars = append(out.Bars, bar)
 	}
 	for _, setting := range c.Settings {
 		stop := stopFile{StopMM: setting.Stop}
+		if setting.Mitred() {
+			stop.Mitres = degrees(setting.Angles)
+		}
 		for _, saw := range setting.Saws {
 			stop.Cuts = append(stop.Cuts, sawOf(saw))
 		}
@@ -62,7 +70,7 @@ func outcomeOf(o bill.Outcome) *outcomeFile {
 func CutOrderCSV(s *check.Situation) []byte {
 	rows := [][]string{{
 		"stock", "stop mm", "cut", "bar or sheet", "alike", "times each", "from", "stop along",
-		"part", "panel", "length mm", "width mm", "remains part", "remains panel", "remains length mm", "remains width mm",
+		"part", "panel", "length mm", "width mm", "remains part", "remains panel", "remains length mm", "remains width mm", "mitres deg",
 	}}
 	for i := range s.Bill.Cuts {
 		c := cutsOf(&s.Bill.Cuts[i])
@@ -73,7 +81,8 @@ func CutOrderCSV(s *check.Situation) []byte {
 					row[2] = fmt.Sprint(cut.Number)
 				}
 				row = append(row, outcomeCells(cut.Off)...)
-				rows = append(rows, append(row, outcomeCells(cut.Remains)...))
+				row = append(row, outcomeCells(cut.Remains)...)
+				rows = append(rows, append(row, mitreCell(stop.Mitres)))
 			}
 		}
 	}
@@ -89,4 +98,21 @@ func outcomeCells(o *outcomeFile) []string {
 		width = fmt.Sprintf("%.6g", o.WidthMM)
 	}
 	return []string{o.Part, o.Panel, fmt.Sprintf("%.6g", o.LengthMM), width}
+}
+
+// degrees are the angles of a bar's two ends.
+func degrees(radians [2]float64) []float64 {
+	var out []float64
+	for _, a := range radians {
+		out = append(out, math.Round(a*180/math.Pi*1e6)/1e6)
+	}
+	return out
+}
+
+// mitreCell is the two angles in one cell, empty for square ends.
+func mitreCell(degrees []float64) string {
+	if len(degrees) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%.6g; %.6g", degrees[0], degrees[1])
 }

@@ -134,6 +134,7 @@ type cutFile struct {
 
 type stopFile struct {
 	StopMM float64   `json:"stop_mm" about:"from the blade to the stop"`
+	Mitres []float64 `json:"mitres_deg,omitempty" about:"angles of the saw from a square cut for a piece's two ends; absent where both are square"`
 	Cuts   []sawFile `json:"cuts" about:"what is cut before the stop is moved"`
 }
 
@@ -177,6 +178,8 @@ type cutPiece struct {
 	LengthMM float64 `json:"length_mm" about:"along x"`
 	WidthMM  float64 `json:"width_mm,omitempty" about:"along y; absent for bars"`
 	Turned   bool    `json:"turned,omitempty" about:"lies turned by a quarter turn"`
+	// Slant is absent where both ends are square.
+	Slant []float64 `json:"slant_mm,omitempty" about:"of a mitred piece: how far its left and its right end lie farther along at the bar's upper side than at its lower"`
 }
 
 type hazardFile struct {
