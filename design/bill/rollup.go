@@ -54,6 +54,9 @@ type Difference struct {
 	Cost    Money
 	Mass    float64 // kilograms
 	Minutes float64
+	// Unpriced are the ids of purchases without a price whose number changes: Cost
+	// lacks them.
+	Unpriced []string
 }
 
 // Between is what changes from one bill of a plan to another.
@@ -72,7 +75,22 @@ func Between(p *plan.Plan, from, to *Bill) Difference {
 			d.Parts = append(d.Parts, c)
 		}
 	}
+	for _, id := range append(slices.Clone(from.Unpriced), to.Unpriced...) {
+		if from.needs(id) != to.needs(id) && !slices.Contains(d.Unpriced, id) {
+			d.Unpriced = append(d.Unpriced, id)
+		}
+	}
 	return d
+}
+
+// needs is how many pieces of a purchase a bill takes.
+func (b *Bill) needs(id string) (n int) {
+	for _, p := range b.Purchases {
+		if p.ID == id {
+			n += p.Need
+		}
+	}
+	return n
 }
 
 // A Sum is what one kind of part, or one supplier, comes to.

@@ -111,7 +111,10 @@ func (c *composer) pages() []*page.Page {
 		pages = append(pages, c.choices())
 	}
 	drawn, others := c.parts()
-	pages = append(pages, c.partsList())
+	pages = append(pages, c.partsList(), c.byAssembly(), c.byStep())
+	if prints := c.prints(); prints != nil {
+		pages = append(pages, prints)
+	}
 	pages = append(pages, others...)
 	pages = append(pages, c.shopping(), c.cutting(), c.tools())
 	pages = append(pages, c.assemblies()...)

@@ -195,7 +195,9 @@ func (c *composer) choices() *page.Page {
 			t.Rows = append(t.Rows, page.Row{Cells: cells(page.Words(name), c.costWords(s), []page.Inline{c.mass(s.Bill.Mass)}, page.Words(c.duration(s.Bill.WorkMinute)))})
 		}
 		pg.Blocks = append(pg.Blocks, t)
+		pg.Blocks = append(pg.Blocks, c.differences(choice)...)
 	}
+	pg.Blocks = append(pg.Blocks, c.whatever()...)
 	if ranges := c.ranges(); len(ranges.Rows) > 0 {
 		pg.Blocks = append(pg.Blocks, page.Heading{Level: 2, ID: "ranges", Words: c.said("Sizes you may change")}, ranges)
 	}

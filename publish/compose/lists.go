@@ -70,8 +70,18 @@ func (c *composer) partsList() *page.Page {
 	return &page.Page{
 		ID: "parts", Title: c.say("Parts"), Kind: page.PartsList,
 		Summary: c.say("Everything the machine holds, with counts for the whole machine."),
-		Blocks:  []page.Block{c.paragraph("Counts are for the whole machine, fasteners included, without spares. An altered part is listed as what it becomes; what it is made from is on the shopping list."), t},
+		Blocks:  []page.Block{c.paragraph("Counts are for the whole machine, fasteners included, without spares. An altered part is listed as what it becomes; what it is made from is on the shopping list."), c.furtherLists(), t, page.Heading{Level: 2, ID: "by-kind", Words: c.said("By kind|of part")}, c.byKind()},
 	}
+}
+
+// furtherLists leads to the lists that sort the same parts in other ways.
+func (c *composer) furtherLists() page.List {
+	entry := func(to []page.Inline) page.Item { return page.Item{Blocks: []page.Block{page.Paragraph{Words: to}}} }
+	list := page.List{Items: []page.Item{entry(c.to("by-assembly", "Parts by assembly")), entry(c.to("by-step", "Parts by step"))}}
+	if c.printsAny() {
+		list.Items = append(list.Items, entry(c.to("prints", "Printed parts")))
+	}
+	return list
 }
 
 func cells(words ...[]page.Inline) []page.Cell {
