@@ -23,11 +23,17 @@ type Options struct {
 	// Draft lets errors stand: where there are any, in the plan or in its
 	// drawings, DRAFT is on every page and drawing.
 	Draft bool
-	// Choose overrides the plan's own choices for the binder and the lists; the
-	// site holds all of them.
-	Choose  plan.Selection
+	// Choose are the combinations that a binder and lists are made for, each over
+	// the plan's own choices; none: the plan's own. The site holds all of them. The
+	// first stands at the usual paths, each other one in a folder of its own.
+	Choose []plan.Selection
+	// Source is the plan as it was read, by path. Where it is given a release is
+	// made: licence texts, the source, a manifest and an archive go with the
+	// publication.
+	Source  []plan.File
 	Rules   []finding.Rule // for the findings as SARIF
 	Version string         // of the program
+	Built   string         // the version of what it was built with
 	Say     func(string)   // told what is being made; may be nil
 }
 
@@ -36,6 +42,8 @@ type Publication struct {
 	Files    []release.File
 	Problems []finding.Finding // what could not be shown as meant
 	Document *page.Document    // what site and binder show
+	Binders  []string          // the paths of the binders
+	Archive  string            // the path of a release's archive
 }
 
 // The paths of what is made beside the site's own files.
@@ -58,11 +66,19 @@ func Make(w *check.Work, found []finding.Finding, o Options) (*Publication, erro
 		o.Say = func(string) {}
 	}
 	out := &Publication{}
-	o.Say("drawing")
-	s := w.Choosing(o.Choose)
-	if s == nil {
-		return nil, fmt.Errorf("publish for %v: the plan was not worked out for these choices", o.Choose)
+	made, err := editions(w, o.Choose)
+	if err != nil {
+		return nil, err
 	}
+	var texts []release.File
+	if o.Source != nil {
+		var lacking []finding.Finding
+		if texts, lacking = licenseTexts(w.Plan, o.Source); len(lacking) > 0 {
+			out.Problems = lacking
+			return out, nil
+		}
+	}
+	o.Say("drawing")
 	pictures, problems, draft, err := draw(w, o.Draft && finding.Count(found).Errors > 0, o.Draft)
 	if err != nil {
 		return nil, err
@@ -73,29 +89,58 @@ func Make(w *check.Work, found []finding.Finding, o Options) (*Publication, erro
 		out.Problems = append(out.Problems, unspoken(w.Plan))
 	}
 	all := append(slices.Clone(found), out.Problems...)
-	doc := compose.Document(compose.Input{Work: w, Findings: all, Draft: draft, Pictures: pictures})
+	doc, err := compose.Document(compose.Input{Work: w, Findings: all, Draft: draft, Pictures: pictures, Terms: terms(texts)})
+	if err != nil {
+		return nil, err
+	}
 	out.Document = doc
 	o.Say("making the binder")
-	pdf, troubles, err := binder.Render(doc, binder.Options{Combination: page.Combination(s.Case.Options)})
-	if err != nil {
-		return nil, fmt.Errorf("make the binder: %w", err)
+	var troubles []binder.Problem
+	for _, e := range made {
+		some, err := e.makeBinder(doc)
+		if err != nil {
+			return nil, err
+		}
+		troubles = append(troubles, some...)
 	}
 	out.Problems = append(out.Problems, troubled(w.Plan, troubles)...)
 	all = append(slices.Clone(found), out.Problems...)
 	finding.Sort(all)
-	lists, err := lists(w, s, all, o)
+	forPrograms, err := worked(w, all, o)
 	if err != nil {
 		return nil, err
 	}
-	out.Files = append(lists, release.File{Path: BinderPath, Data: pdf})
+	var offered []page.Download
+	for _, e := range made {
+		e.makeLists(w.Plan.Currency.Text)
+		out.Files = append(out.Files, e.files()...)
+		out.Binders = append(out.Binders, e.binder.Path)
+		offered = append(offered, e.downloads(tongue)...)
+	}
+	for _, f := range forPrograms {
+		offered = append(offered, download(f, f.Path, tongue, ""))
+	}
+	out.Files = append(out.Files, forPrograms...)
 	for _, f := range w.Plan.Files {
 		out.Files = append(out.Files, release.File{Path: f.Path, Data: f.Data})
 	}
-	doc.Downloads = append(made(out.Files[:len(lists)+1], tongue, chosen(tongue, s)), doc.Downloads...)
+	doc.Downloads = append(offered, doc.Downloads...)
+	if o.Source != nil {
+		doc.Downloads = append(released(w.Plan, texts, tongue), doc.Downloads...)
+	}
 	o.Say("making the site")
-	pages, err := site.Render(doc)
+	if err := out.addSite(w, pictures); err != nil || o.Source == nil {
+		return out, err
+	}
+	o.Say("packing")
+	return out, out.pack(w, made, texts, all, o)
+}
+
+// addSite adds the pages with what they show, and the drawings as files of their own.
+func (out *Publication) addSite(w *check.Work, pictures compose.Pictures) error {
+	pages, err := site.Render(out.Document)
 	if err != nil {
-		return nil, fmt.Errorf("make the site: %w", err)
+		return fmt.Errorf("make the site: %w", err)
 	}
 	for _, f := range pages {
 		out.Files = append(out.Files, release.File{Path: f.Path, Data: f.Data})
@@ -105,16 +150,16 @@ func Make(w *check.Work, found []finding.Finding, o Options) (*Publication, erro
 			out.Files = append(out.Files, release.File{Path: f.Path, Data: f.Data})
 		}
 	}
-	return out, drawingFiles(out, pictures, w)
+	return drawingFiles(out, pictures, w)
 }
 
 // Rules lists the rules of publishing.
 func Rules() []finding.Rule {
-	return []finding.Rule{NotPrintable, NotDrawable, NotDimensioned, DimensionedTwice, WordsInEnglish}
+	return []finding.Rule{NotPrintable, NotDrawable, NotDimensioned, DimensionedTwice, WordsInEnglish, LicenseTextMissing}
 }
 
-// lists are the lists and data files.
-func lists(w *check.Work, s *check.Situation, found []finding.Finding, o Options) ([]release.File, error) {
+// worked is what programs read: the plan worked out, and the findings.
+func worked(w *check.Work, found []finding.Finding, o Options) ([]release.File, error) {
 	plan, err := data.PlanJSON(w, found)
 	if err != nil {
 		return nil, fmt.Errorf("write the plan as data: %w", err)
@@ -132,11 +177,6 @@ func lists(w *check.Work, s *check.Situation, found []finding.Finding, o Options
 		return nil, fmt.Errorf("write the findings as SARIF: %w", err)
 	}
 	return []release.File{
-		{Path: PartsPath, Data: data.PartsCSV(s)},
-		{Path: ShoppingPath, Data: data.ShoppingCSV(s, w.Plan.Currency.Text)},
-		{Path: CuttingPath, Data: data.CuttingCSV(s)},
-		{Path: SawingPath, Data: data.CutOrderCSV(s)},
-		{Path: ToolsPath, Data: data.ToolsCSV(s)},
 		{Path: PlanPath, Data: plan},
 		{Path: SchemaPath, Data: schema},
 		{Path: FindingsPath, Data: findings},
@@ -159,32 +199,16 @@ var titles = map[string][2]wording.Phrase{
 	SARIFPath:    {"Findings for review tools", "SARIF 2.1.0"},
 }
 
-// chosen says which combination the binder and the lists are for.
-func chosen(tongue *wording.Table, s *check.Situation) string {
-	if len(s.Says) == 0 {
-		return tongue.Say("for the plan's own choices")
+// download offers a made file, which has the title of what usually stands at the path.
+func download(f release.File, usual string, tongue *wording.Table, choice string) page.Download {
+	title, about := titles[usual][0], titles[usual][1]
+	d := page.Download{Path: f.Path, Title: tongue.Say(title), Bytes: int64(len(f.Data))}
+	if strings.Contains(string(about), "%s") {
+		d.About = tongue.Say(about, choice)
+	} else {
+		d.About = tongue.Say(about)
 	}
-	return tongue.Say("for %s|choices", strings.Join(s.Says, ", "))
-}
-
-// made lists the files that are made beside the site as downloads, binder first.
-func made(files []release.File, tongue *wording.Table, choice string) []page.Download {
-	var first, rest []page.Download
-	for _, f := range files {
-		title, about := titles[f.Path][0], titles[f.Path][1]
-		d := page.Download{Path: f.Path, Title: tongue.Say(title), Bytes: int64(len(f.Data))}
-		if strings.Contains(string(about), "%s") {
-			d.About = tongue.Say(about, choice)
-		} else {
-			d.About = tongue.Say(about)
-		}
-		if f.Path == BinderPath {
-			first = append(first, d)
-		} else {
-			rest = append(rest, d)
-		}
-	}
-	return append(first, rest...)
+	return d
 }
 
 // drawingFiles adds each drawing sheet as a file of its own where the site has not

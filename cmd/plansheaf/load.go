@@ -10,6 +10,7 @@ import (
 
 	"plansheaf/design/check"
 	"plansheaf/design/finding"
+	"plansheaf/design/plan"
 	"plansheaf/design/source"
 )
 
@@ -18,24 +19,40 @@ type loaded struct {
 	root     *os.Root
 	work     *check.Work
 	findings []finding.Finding
+	source   []plan.File // the plan as it was read; nil unless it was asked for
 }
 
 // load reads and checks the plan in dir. The error is for what keeps the program
 // from running, never for what is wrong with the plan.
-func load(dir string, say func(string)) (*loaded, error) {
+func load(dir string, say func(string)) (*loaded, error) { return loadWhole(dir, false, say) }
+
+// loadWhole is load; with keep it keeps the plan's source too.
+func loadWhole(dir string, keep bool, say func(string)) (*loaded, error) {
 	root, err := source.Open(dir)
 	if err != nil {
 		return nil, fmt.Errorf("open plan %q: %w", dir, err)
 	}
 	say("reading")
-	p, read, err := source.Read(root.FS(), source.DefaultLimits())
+	from := root.FS()
+	var kept *source.Keeper
+	if keep {
+		kept = source.Keep(from)
+		from = kept
+	}
+	p, read, err := source.Read(from, source.DefaultLimits())
 	if err != nil {
 		root.Close()
 		return nil, fmt.Errorf("read plan %q: %w", dir, err)
 	}
 	say("working out and checking")
 	work := check.Out(p)
-	return &loaded{root: root, work: work, findings: check.Run(work, read)}, nil
+	l := &loaded{root: root, work: work}
+	if keep {
+		read = append(read, kept.Beside(source.DefaultLimits())...)
+		l.source = kept.Files()
+	}
+	l.findings = check.Run(work, read)
+	return l, nil
 }
 
 // text answers for the lines that findings quote.

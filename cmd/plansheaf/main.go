@@ -49,7 +49,7 @@ func rootCommand() *cobra.Command {
 		SilenceUsage:  true,
 		SilenceErrors: true,
 	}
-	root.AddCommand(checkCommand(), publishCommand(), recordCommand(), previewCommand(), startCommand(), rulesCommand(), schemaCommand(), calculationsCommand(), versionCommand())
+	root.AddCommand(checkCommand(), publishCommand(), verifyCommand(), recordCommand(), previewCommand(), startCommand(), rulesCommand(), schemaCommand(), calculationsCommand(), versionCommand())
 	return root
 }
 

@@ -1,6 +1,8 @@
 package compose
 
 import (
+	"fmt"
+
 	"plansheaf/design/check"
 	"plansheaf/design/finding"
 	"plansheaf/design/plan"
@@ -18,7 +20,12 @@ type Input struct {
 	Findings []finding.Finding
 	Draft    bool
 	Pictures Pictures
+	Terms    []Terms // texts of licences that are published too
 }
+
+// Terms is the text of a licence, by its SPDX identifier, and where it stands in the
+// publication.
+type Terms struct{ ID, Path string }
 
 // Pictures are the drawings of the publication; any may be missing.
 type Pictures struct {
@@ -58,7 +65,7 @@ type composer struct {
 }
 
 // Document builds the document.
-func Document(in Input) *page.Document {
+func Document(in Input) (*page.Document, error) {
 	p := in.Work.Plan
 	c := newComposer(in)
 	doc := &page.Document{
@@ -87,7 +94,11 @@ func Document(in Input) *page.Document {
 		doc.Downloads = append(doc.Downloads, page.Download{Path: f.Path, Title: c.fileTitle(f.Path), About: c.fileUse(f.Path), Bytes: f.Size})
 	}
 	doc.Pages = c.pages()
-	return doc
+	var err error
+	if doc.Metadata, err = c.metadata(); err != nil {
+		return nil, fmt.Errorf("write the metadata: %w", err)
+	}
+	return doc, nil
 }
 
 func newComposer(in Input) *composer {

@@ -72,7 +72,10 @@ steps:
 
 func document(t *testing.T, w *check.Work) *page.Document {
 	t.Helper()
-	doc := compose.Document(compose.Input{Work: w})
+	doc, err := compose.Document(compose.Input{Work: w})
+	if err != nil {
+		t.Fatal(err)
+	}
 	if _, err := site.Render(doc); err != nil { // it follows every link
 		t.Error(err)
 	}

@@ -60,6 +60,9 @@ func (c *composer) license() *page.Page {
 		facts,
 		c.paragraph("The identifier is that of the SPDX licence list. The plan comes as it is, without warranty; you answer for what you build."),
 	}
+	for _, t := range c.Terms {
+		pg.Blocks = append(pg.Blocks, page.Paragraph{Words: c.told("In full: %s|a licence", []page.Inline{page.Link{To: page.Target{File: t.Path}, Words: page.Words(t.ID)}})})
+	}
 	return pg
 }
 

@@ -10,10 +10,13 @@ import (
 // PlanSchema is the JSON Schema (draft 2020-12) of what PlanJSON writes, with what
 // each key means. It is made from the types that are written, so that it leaves none
 // out.
-func PlanSchema() ([]byte, error) {
-	schema := schemaOf(reflect.TypeOf(planFile{}))
+func PlanSchema() ([]byte, error) { return schemaFile(planFile{}, "A plan worked out") }
+
+// schemaFile is the schema of what is written from a type.
+func schemaFile(of any, title string) ([]byte, error) {
+	schema := schemaOf(reflect.TypeOf(of))
 	schema["$schema"] = "https://json-schema.org/draft/2020-12/schema"
-	schema["title"] = "A plan worked out"
+	schema["title"] = title
 	text, err := json.MarshalIndent(schema, "", "  ")
 	return append(text, '\n'), err
 }

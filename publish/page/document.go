@@ -19,6 +19,7 @@ type Document struct {
 	Pages     []*Page
 	Downloads []Download
 	Findings  Tally
+	Metadata  []byte // of the whole, for programs: JSON-LD in which no < stands; may be nil
 }
 
 // A Choice is something the builder decides. The document holds all options at

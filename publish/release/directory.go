@@ -15,6 +15,11 @@ const (
 	endSize      = 12
 	endOffset    = 16
 	endComment   = 20
+
+	// What would stand before it in an archive whose directory may be anywhere
+	// (APPNOTE 4.3.15).
+	locatorBytes     = 20
+	locatorSignature = 0x07064b50
 )
 
 // directoryWithin makes sure that an archive's own list of files is at its end, where
@@ -38,6 +43,15 @@ func directoryWithin(in io.ReaderAt, size int64, limits Limits) error {
 		return fmt.Errorf("the archive's list of its files is larger than %d bytes", limits.Directory)
 	case from+length != size-endBytes:
 		return errors.New("no ZIP archive as this program writes them: its directory is not where it says")
+	case size < endBytes+locatorBytes:
+		return nil
+	}
+	locator := make([]byte, locatorBytes)
+	if _, err := in.ReadAt(locator, size-endBytes-locatorBytes); err != nil {
+		return err
+	}
+	if binary.LittleEndian.Uint32(locator) == locatorSignature {
+		return errors.New("no ZIP archive as this program writes them: it has a second directory")
 	}
 	return nil
 }

@@ -1,6 +1,8 @@
 package site
 
 import (
+	"bytes"
+	"encoding/json"
 	"fmt"
 	"html/template"
 	"strings"
@@ -50,6 +52,7 @@ type pageView struct {
 	Next        *navEntry
 	Home        template.URL // the document's first page
 	Open        template.URL
+	Metadata    template.JS // on the first page: JSON-LD
 }
 
 // choiceView is what is chosen, as the title block says it.
@@ -108,6 +111,12 @@ func (b *builder) page(i int, p *page.Page) ([]byte, error) {
 	}
 	if p.Kind == page.Downloads {
 		view.Downloads = w.downloads()
+	}
+	if i == 0 && b.doc.Metadata != nil {
+		if !json.Valid(b.doc.Metadata) || bytes.ContainsRune(b.doc.Metadata, '<') {
+			b.fault("the metadata is no JSON that can stand in a page")
+		}
+		view.Metadata = template.JS(b.doc.Metadata)
 	}
 	view.Children = w.unlinkedChildren()
 	view.Previous, view.Next = w.pageEntry(i-1), w.pageEntry(i+1)
