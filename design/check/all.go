@@ -47,6 +47,7 @@ func All() []Rule {
 		FitOffRecord,
 		FormingBoreWrong,
 		FuseTooLarge,
+		GrainMeansNothing,
 		HazardMissing,
 		HazardNotReduced,
 		HazardWithoutMeasure,

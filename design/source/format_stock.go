@@ -21,7 +21,7 @@ var stockForm = object("a map that describes stock", func(s *plan.Stock) *findin
 	key("cut_by", oneWord("saw", "router"), func(s *plan.Stock) *plan.Word { return &s.CutBy }, "how a sheet is cut: by a saw, from edge to edge (default), or by a router or laser, around each piece"),
 	key("buy", pointer(buyForm), func(s *plan.Stock) **plan.Buy { return &s.Buy }, "who sells it: {from: general}, or any"),
 	has(func(s *plan.Stock) *[]plan.Named { return &s.Has }),
-}, exactlyOne("section", "sheet"))
+}, exactlyOne("section", "sheet"), onlyBeside("grain", "sheet"), onlyBeside("cut_by", "sheet"), onlyBeside("most_pieces", "section"))
 
 func has[T any](get func(*T) *[]plan.Named) field[T] {
 	return key("has", named("a map of properties"), get, "properties of your own, for formulas: {torque: 1.2 N*m}")
