@@ -60,7 +60,7 @@ func TestPictures(t *testing.T) {
 	}{
 		{name: "bars", stock: "section: {round: {d: 10 mm}}, kerf: 3 mm, trim: 5 mm, sold: [{length: 1000 mm, price: 1 EUR}]", part: "made: cut, length: 300 mm", count: 7, pieces: 4, words: []string{"2 ×", "1 ×", "300 mm", "left over"}},
 		{name: "five figures of bars alike", stock: "section: {round: {d: 10 mm}}, sold: [{length: 100 mm, price: 1 EUR}]", part: "made: cut, length: 90 mm", count: 19999, pieces: 1, words: []string{"19999 ×"}},
-		{name: "wide sheet", stock: "sheet: 12 mm, kerf: 3 mm, sold: [{size: [1220 mm, 610 mm], price: 1 EUR}]", part: "made: sheet, outline: {rectangle: [400 mm, 200 mm]}", count: 4, pieces: 4, words: []string{"400 × 200 mm", "it", "1: 1220 × 610 mm"}},
+		{name: "wide sheet", stock: "sheet: 12 mm, kerf: 3 mm, sold: [{size: [1220 mm, 610 mm], price: 1 EUR}]", part: "made: sheet, outline: {rectangle: [400 mm, 200 mm]}", count: 4, pieces: 4, words: []string{"200 × 400 mm", "it", "1: 1220 × 610 mm"}},
 		{name: "tall sheet", stock: "sheet: 12 mm, sold: [{size: [100 mm, 9000 mm], price: 1 EUR}]", part: "made: sheet, outline: {rectangle: [90 mm, 2000 mm]}", count: 4, pieces: 4},
 		{name: "crumbs", stock: "sheet: 1 mm, sold: [{size: [1000 mm, 1000 mm], price: 1 EUR}]", part: "made: sheet, outline: {rectangle: [5 mm, 5 mm]}", count: 40, pieces: 40},
 	}
