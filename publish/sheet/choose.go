@@ -136,6 +136,9 @@ func (p *part) mainEye() eye {
 		if axis, round := p.turnedAbout(); round && p.body != Plate && sameAxis(e.Toward, axis) {
 			continue // steps show from the side
 		}
+		if len(p.mitres) > 0 && !e.showsMitre(p.mitres[0]) {
+			continue
+		}
 		score := 6 * p.extent(e.Right) * p.extent(e.Up) / largest
 		for _, h := range p.holes {
 			if e.covers(h) {
@@ -212,6 +215,7 @@ func (s side) pane(main eye, projection Projection) pane {
 // each hole, the third extent.
 func (p *part) complete(panes []pane, projection Projection) []pane {
 	main := panes[0].eye
+	panes = p.showMitres(panes, projection)
 	for {
 		unseen := p.unseen(panes)
 		if len(unseen) == 0 {
@@ -301,7 +305,7 @@ func (p *part) marked(panes []pane, h hole) bool {
 }
 
 // plainBar reports whether a view shows all of a bar: the note gives its section, a
-// full rectangle, and every hole is seen from its mouth.
+// full rectangle, mitred or not, and every hole is seen from its mouth.
 func (p *part) plainBar(e eye) bool {
 	if p.body != Bar || slices.ContainsFunc(p.holes, func(h hole) bool { return !e.covers(h) }) {
 		return false
@@ -314,7 +318,7 @@ func (p *part) plainBar(e eye) bool {
 			return false
 		}
 	}
-	return sides == 6
+	return sides+len(p.mitres) == 6
 }
 
 // needsThird reports whether the way along the line of sight must be shown: not

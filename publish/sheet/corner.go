@@ -28,6 +28,7 @@ func (p *part) readRims() {
 func (p *part) readCorners() {
 	around := p.edgesAround()
 	p.readSlopes(around)
+	p.slopes = append(p.slopes, p.mitres...)
 	for _, s := range p.slopes {
 		for _, end := range s.ends {
 			p.placeCorner(end)

@@ -91,6 +91,7 @@ type part struct {
 	rounds   []rounding
 	barrels  []barrel
 	slopes   []slope
+	mitres   []slope // of a bar's ends, among the slopes too
 	chamfers []chamfer
 	cones    []bevel
 	sides    solid.Outline        // that dimensions may name, as the plan gives them
@@ -110,6 +111,7 @@ func study(s *solid.Solid, body Body, along solid.Axis) *part {
 		p.features[f.Name] = f
 	}
 	p.readHoles()
+	p.readMitres()
 	p.readBores()
 	p.readBarrels()
 	p.readTapers()
