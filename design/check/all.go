@@ -146,6 +146,7 @@ func All() []Rule {
 		StockNeverUsed,
 		StockWithoutSupplier,
 		StrandDrawnThrough,
+		StrandHasNoRoom,
 		StrandRunsThrough,
 		StrandTooShort,
 		TelescopeDrawnOtherwise,

@@ -119,7 +119,7 @@ func (s *Situation) overlapFinding(o *overlapping) finding.Finding {
 	d := &o.deepest
 	f := s.about(d.In, d.A, d.B, s.overlapText(o))
 	f.Also = append(f.Also, seatNotes(d.A, d.B)...)
-	f.Remedy = fmt.Sprintf("move one of them by %s at least, take that much off, or, where it is meant, state it with overlaps and a reason", hundredths(math.Ceil(d.Depth*100-1e-6)/100))
+	f.Remedy = fmt.Sprintf("move one of them by %s at least, take that much off, or, where it is meant, state it with overlaps and a reason", upToHundredths(d.Depth))
 	return f
 }
 

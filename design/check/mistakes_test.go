@@ -66,6 +66,12 @@ func motorLead(via string) [][3]string {
 	}
 }
 
+// ledThrough adds the lead and leads it through a new hole of the motor plate.
+func ledThrough(bore string) [][3]string {
+	return append(motorLead("[motor_plate.lead, [0 mm, 50 mm, 90 mm], [240 mm, 50 mm, 90 mm]]"),
+		[3]string{"parts/frame.yaml", "    pilot: ", "    lead: {at: [6 mm, 60 mm], bore: " + bore + "}\n    pilot: "})
+}
+
 // ordered moves a step of an assembly's file behind another: the last block of the file
 // that begins with the first name, to after the block of the second.
 func ordered(t *testing.T, fsys fs.FS, file, step, behind string) fs.FS {
@@ -159,6 +165,9 @@ var mistakes = []mistake{
 	{name: "motor lead over the carriage is sound", machine: "slide", moving: true, edits: motorLead("[[0 mm, 50 mm, 90 mm], [240 mm, 50 mm, 90 mm]]")},
 	{name: "motor lead hangs before the carriage", machine: "slide", moving: true, edits: motorLead("[[0 mm, 50 mm, 90 mm], [240 mm, 50 mm, 90 mm], [240 mm, 50 mm, 25 mm], [240 mm, 50 mm, 90 mm]]"),
 		rules: []string{"motion-meets-strand"}, says: "runs into"},
+	{name: "motor lead through a hole of the plate is sound", machine: "slide", edits: ledThrough("5.5 mm")},
+	{name: "hole in the plate thinner than the motor lead", machine: "slide", edits: ledThrough("4.5 mm"),
+		rules: []string{"strand-has-no-room"}, says: "\"motor_plate.lead\" is 4.5 mm across, and \"motor_lead\", 5 mm thick"},
 	{name: "carriage lower than the rails", machine: "slide", edits: [][3]string{{"assemblies/slide.yaml", "{assembly: carriage_unit, at: [90 mm, 0 mm, 20 mm]", "{assembly: carriage_unit, at: [90 mm, 0 mm, 18 mm]"}},
 		among: true, rules: []string{"bodies-overlap"}, says: "overlap by 2 mm"},
 	{name: "bracket of 20 mm bar on 1 inch bar", machine: "shelf", edits: [][3]string{

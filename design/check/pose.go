@@ -53,6 +53,9 @@ func (p pose) at(message string) string {
 // hundredths is a length in mm for a message, rounded to what a workshop measures.
 func hundredths(v float64) string { return mm(math.Round(v*100) / 100) }
 
+// upToHundredths is a length that must not be less, rounded up.
+func upToHundredths(v float64) string { return hundredths(math.Ceil(v*100-1e-6) / 100) }
+
 // instanceSubject names a use for waivers, and where it stands in the plan.
 func instanceSubject(in *reckon.Instance) (subject string, also finding.Related) {
 	a := in.Parent.Assembly

@@ -25,6 +25,9 @@ type Stop struct {
 	Path string // of the part or assembly, from the machine; "" for a free point
 	// Feature is what it passes there, nil for what is named whole and for free points.
 	Feature *solid.Feature
+	// Open tells that the feature is a hole, or a cylinder that is cut away: what passes
+	// it lies within its diameter.
+	Open bool
 }
 
 // Over is by how much the strand is longer than its path; negative when it is too
@@ -53,7 +56,7 @@ func (l *Layout) findStrands() []Strand {
 		}
 		s := Strand{Instance: in}
 		for i, p := range points {
-			at := Stop{Path: stops[i].path, Feature: stops[i].feature}
+			at := Stop{Path: stops[i].path, Feature: stops[i].feature, Open: stops[i].open}
 			if at.Path != "" && in.Parent.Path != "" {
 				at.Path = in.Parent.Path + "." + at.Path
 			}
@@ -83,6 +86,7 @@ type stop struct {
 	point   solid.Vec
 	path    string // of the part or assembly, "" for a free point
 	feature *solid.Feature
+	open    bool // the feature is a hole, or a cylinder that is cut away
 	whole   bool
 	box     solid.Box
 	at      solid.Placement
@@ -147,7 +151,7 @@ func (l *Layout) stop(a *plan.Assembly, use *plan.Use, number int, w plan.Word) 
 		if spots := l.local(a).spots[w.Text]; len(spots) > 1 && number > 0 && number <= len(spots) && !use.Step.Given() {
 			t.path = spots[number-1].Path
 		}
-		return stop{point: f.At, path: t.path, feature: &f}, why
+		return stop{point: f.At, path: t.path, feature: &f, open: l.open(t.use, f)}, why
 	}
 	s := stop{path: t.path, whole: true, at: t.at, box: solid.EmptyBox()}
 	for _, p := range l.inside(t.use) {
@@ -158,4 +162,14 @@ func (l *Layout) stop(a *plan.Assembly, use *plan.Use, number int, w plan.Word) 
 	}
 	s.point = t.at.Point(s.box.Centre())
 	return s, nil
+}
+
+// open reports whether a feature of what a use places is a hole, or a cylinder that is
+// cut away.
+func (l *Layout) open(use *plan.Use, f solid.Feature) bool {
+	if f.Kind == solid.HoleFeature {
+		return true
+	}
+	id, ok := use.Part.Pick(l.r.Case.Options)
+	return ok && f.Kind == solid.NamedShape && cutAway(l.r.Part(id.Text), f.Name)
 }
