@@ -37,17 +37,7 @@ func (c *CutPlan) bars(r *reckon.Reckoning) {
 		problem.Pieces = append(problem.Pieces, piece)
 	}
 	found := cutting.Bars(problem)
-	for _, i := range found.Unfit {
-		c.TooBig = append(c.TooBig, c.Pieces[i])
-	}
-	for _, n := range found.Unlaid {
-		c.Unlaid += n
-	}
-	if c.Counted {
-		c.Fewest = int(found.Bound)
-	} else {
-		c.Bound = Money(found.Bound)
-	}
+	c.known(found.Unfit, found.Unlaid, found.Bound)
 	for _, pattern := range found.Patterns {
 		for range pattern.Times {
 			if len(c.Pieced) == maxSticks {

@@ -246,6 +246,22 @@ func ways(r *reckon.Reckoning, s *plan.Stock) []Way {
 	return out
 }
 
+// known takes over what was found beside the layouts: the pieces that nothing can
+// give, by piece how many were left, and the bound.
+func (c *CutPlan) known(unfit, unlaid []int, bound int64) {
+	for _, i := range unfit {
+		c.TooBig = append(c.TooBig, c.Pieces[i])
+	}
+	for _, n := range unlaid {
+		c.Unlaid += n
+	}
+	if c.Counted {
+		c.Fewest = int(bound)
+	} else {
+		c.Bound = Money(bound)
+	}
+}
+
 // price adds up what the plan's bars or sheets cost.
 func (c *CutPlan) price() {
 	c.Cost = Price{Known: true}

@@ -28,17 +28,7 @@ func (c *CutPlan) sheets() {
 		problem.Rects = append(problem.Rects, rect)
 	}
 	found := cutting.Sheets(problem)
-	for _, i := range found.Unfit {
-		c.TooBig = append(c.TooBig, c.Pieces[i])
-	}
-	for _, n := range found.Unlaid {
-		c.Unlaid += n
-	}
-	if c.Counted {
-		c.Fewest = int(found.Bound)
-	} else {
-		c.Bound = Money(found.Bound)
-	}
+	c.known(found.Unfit, found.Unlaid, found.Bound)
 	first := make([]int, len(found.Layouts))
 	for i, l := range found.Layouts {
 		first[i] = len(c.Pieced)
