@@ -13,7 +13,9 @@ import (
 // each mitred end, in a view that shows it, and nothing of its section. Angles lie
 // between the end and the long side, so they are what the saw's leaves of a right one.
 func TestMitredBars(t *testing.T) {
-	mitre := func(degrees float64, long string) solid.Mitre { return solid.Mitre{Angle: degrees * math.Pi / 180, Long: long} }
+	mitre := func(degrees float64, long string) solid.Mitre {
+		return solid.Mitre{Angle: degrees * math.Pi / 180, Long: long}
+	}
 	slotted := solid.Slotted{W: 30, H: 30, Slot: 8, Lip: 2, Depth: 9.2, Pocket: 16, Core: 6.8}
 	for _, c := range []struct {
 		name   string
