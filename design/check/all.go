@@ -109,6 +109,7 @@ func All() []Rule {
 		PriceBreakPointless,
 		PriceMissing,
 		PriceOutOfDate,
+		PriceUndated,
 		PrintNotDescribed,
 		PropertyToldTwice,
 		ProtectionAbsent,
