@@ -68,6 +68,9 @@ func (e *edition) makeLists(currency string) {
 		{Path: CuttingPath, Data: data.CuttingCSV(e.s)},
 		{Path: SawingPath, Data: data.CutOrderCSV(e.s)},
 		{Path: ToolsPath, Data: data.ToolsCSV(e.s)},
+		{Path: HeldPath, Data: data.AssembliesCSV(e.s)},
+		{Path: KitsPath, Data: data.StepsCSV(e.s)},
+		{Path: PrintsPath, Data: data.PrintsCSV(e.s)},
 	} {
 		e.lists = append(e.lists, release.File{Path: e.folder + one.Path, Data: one.Data})
 	}

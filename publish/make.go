@@ -54,6 +54,10 @@ const (
 	CuttingPath  = "lists/cutting.csv"
 	SawingPath   = "lists/cut-order.csv"
 	ToolsPath    = "lists/tools.csv"
+	HeldPath     = "lists/assemblies.csv"
+	KitsPath     = "lists/steps.csv"
+	PrintsPath   = "lists/prints.csv"
+	WholePath    = "lists/everything.csv"
 	PlanPath     = "data/plan.json"
 	SchemaPath   = "data/plan.schema.json"
 	FindingsPath = "data/findings.json"
@@ -177,6 +181,7 @@ func worked(w *check.Work, found []finding.Finding, o Options) ([]release.File, 
 		return nil, fmt.Errorf("write the findings as SARIF: %w", err)
 	}
 	return []release.File{
+		{Path: WholePath, Data: data.EverythingCSV(w)},
 		{Path: PlanPath, Data: plan},
 		{Path: SchemaPath, Data: schema},
 		{Path: FindingsPath, Data: findings},
@@ -193,6 +198,10 @@ var titles = map[string][2]wording.Phrase{
 	CuttingPath:  {"Cut list", "CSV, %s"},
 	SawingPath:   {"Order of the cuts", "CSV, %s"},
 	ToolsPath:    {"Tools list", "CSV, %s"},
+	HeldPath:     {"Parts by assembly", "CSV, %s"},
+	KitsPath:     {"Parts by step", "CSV, %s"},
+	PrintsPath:   {"Printed parts", "CSV, %s"},
+	WholePath:    {"Everything, whatever you choose", "CSV, every combination of choices"},
 	PlanPath:     {"The plan worked out", "JSON, every combination of choices"},
 	SchemaPath:   {"What the plan worked out holds", "JSON Schema: every key and what it means"},
 	FindingsPath: {"Findings", "JSON, the waived ones included"},

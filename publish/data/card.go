@@ -11,6 +11,7 @@ import (
 type cardFile struct {
 	People   int           `json:"people" about:"how many the step takes"`
 	Bag      []itemFile    `json:"bag" about:"what is laid out: what the step adds, then what its joints take"`
+	Uses     []useFile     `json:"uses,omitempty" about:"consumables that the step uses up"`
 	Joints   []workFile    `json:"joints" about:"what is done with each joint"`
 	Lift     *liftFile     `json:"lift,omitempty" about:"the heaviest thing that is added"`
 	Rest     restFile      `json:"rest" about:"how the work lies"`
@@ -82,6 +83,7 @@ func cardOf(s *check.Situation, a *plan.Assembly, st *plan.Step, system quantity
 	}
 	card := rec.Card(step)
 	out.People = card.People
+	out.Uses = usesOf(s, st, system)
 	for _, item := range card.Bag {
 		one := itemFile{Count: item.Count}
 		if item.Part != nil {

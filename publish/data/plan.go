@@ -23,6 +23,7 @@ type planFile struct {
 	Cases    []caseFile     `json:"cases" about:"the plan worked out for every combination of options, its own first"`
 	Hazards  []hazardFile   `json:"hazards" about:"every hazard of the register"`
 	Tally    finding.Counts `json:"findings" about:"how many findings of each severity stand"`
+	choicesFile
 }
 
 type choiceFile struct {
@@ -55,6 +56,7 @@ type caseFile struct {
 	Orders       []orderFile       `json:"orders" about:"what each supplier gets"`
 	CutPlans     []cutFile         `json:"cut_plans" about:"how stock is cut"`
 	Calculations []calcFile        `json:"calculations" about:"what each calculation finds"`
+	rollupFile
 }
 
 type valueFile struct {
@@ -211,6 +213,7 @@ func PlanJSON(w *check.Work, found []finding.Finding) ([]byte, error) {
 		one := hazardFile{ID: h.ID.Text, Kind: h.Kind.Text, Harm: h.Harm.Value, Where: texts(h.Where)}
 		out.Hazards = append(out.Hazards, one)
 	}
+	out.choicesFile = choicesOf(w)
 	for _, s := range w.Combinations() {
 		out.Cases = append(out.Cases, caseOf(p, s))
 	}
@@ -243,6 +246,7 @@ func caseOf(p *plan.Plan, s *check.Situation) caseFile {
 		c.Joints = append(c.Joints, jointOf(s, held, system))
 	}
 	c.Steps = stepsOf(p, s)
+	c.rollupFile = rollupOf(s)
 	c.Tools = toolsOf(s)
 	for _, b := range s.Bill.Purchases {
 		c.Purchases = append(c.Purchases, purchaseOf(b))
