@@ -106,7 +106,7 @@ func TestListsHoldTheBill(t *testing.T) {
 				t.Errorf("%d rows of purchases, want a head and %d", len(shopping), len(s.Bill.Purchases))
 			}
 			for i, p := range s.Bill.Purchases {
-				if row := shopping[i+1]; row[0] != p.ID || row[7] != fmt.Sprint(p.Packs) || row[10] != fmt.Sprintf("%.2f", p.Price.Amount()) {
+				if row := shopping[i+1]; row[0] != p.ID || row[7] != fmt.Sprint(p.Packs) || row[11] != fmt.Sprintf("%.2f", p.Price.Amount()) {
 					t.Errorf("row %v, want %d packs of %s", row, p.Packs, p.ID)
 				}
 			}

@@ -99,4 +99,4 @@ func ReadManifest(text []byte) (Manifest, error) {
 }
 
 // ManifestSchema is the JSON Schema (draft 2020-12) of a manifest.
-func ManifestSchema() ([]byte, error) { return schemaFile(Manifest{}, "A release") }
+func ManifestSchema() ([]byte, error) { return Schema(Manifest{}, "A release") }

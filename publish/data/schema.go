@@ -1,6 +1,7 @@
 package data
 
 import (
+	"encoding"
 	"encoding/json"
 	"maps"
 	"reflect"
@@ -10,10 +11,12 @@ import (
 // PlanSchema is the JSON Schema (draft 2020-12) of what PlanJSON writes, with what
 // each key means. It is made from the types that are written, so that it leaves none
 // out.
-func PlanSchema() ([]byte, error) { return schemaFile(planFile{}, "A plan worked out") }
+func PlanSchema() ([]byte, error) { return Schema(planFile{}, "A plan worked out") }
 
-// schemaFile is the schema of what is written from a type.
-func schemaFile(of any, title string) ([]byte, error) {
+// Schema is the JSON Schema (draft 2020-12) of how encoding/json writes values of a
+// type, with the key "about" of its fields' tags as what they mean. The type must not
+// lead back to itself.
+func Schema(of any, title string) ([]byte, error) {
 	schema := schemaOf(reflect.TypeOf(of))
 	schema["$schema"] = "https://json-schema.org/draft/2020-12/schema"
 	schema["title"] = title
@@ -22,6 +25,9 @@ func schemaFile(of any, title string) ([]byte, error) {
 }
 
 func schemaOf(t reflect.Type) map[string]any {
+	if t.Implements(reflect.TypeFor[encoding.TextMarshaler]()) {
+		return map[string]any{"type": "string"}
+	}
 	switch t.Kind() {
 	case reflect.Pointer:
 		return schemaOf(t.Elem())
@@ -62,7 +68,7 @@ func objectSchema(t reflect.Type) map[string]any {
 			one["description"] = about
 		}
 		properties[key] = one
-		if options != "omitempty" {
+		if options != "omitempty" && options != "omitzero" {
 			required = append(required, key)
 		}
 	}

@@ -1,0 +1,638 @@
+package change
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"plansheaf/design/bill"
+	"plansheaf/design/plan"
+	"plansheaf/design/quantity"
+	"plansheaf/design/reckon"
+	"plansheaf/design/sequence"
+)
+
+// A Halfway is what a builder who is in the middle of the old revision does to go on
+// with the new one. What the done steps put in is taken as made and bought, and
+// nothing of later steps.
+type Halfway struct {
+	Done  []string `json:"done" about:"steps of the old revision that are taken as done: those named, those above them and all that come before"`
+	First []string `json:"first" about:"what to undo because the new revision has no place for it, the last done first"`
+	Steps []Ahead  `json:"steps" about:"what to do about done steps, and new ones among them, in the order of the new revision"`
+	Stay  []string `json:"stay" about:"steps whose work stays as it is"`
+	Next  string   `json:"next,omitempty" about:"the step to go on with; none where all is done"`
+}
+
+// An Ahead is what one step of the new revision asks of somebody who has done it in the
+// old one.
+type Ahead struct {
+	Step  string   `json:"step"`
+	Title string   `json:"title"`
+	New   bool     `json:"new,omitempty" about:"the old revision has no such step, or it came later"`
+	Undo  []string `json:"undo,omitempty"`
+	Buy   []string `json:"buy,omitempty"`
+	Cut   []string `json:"cut,omitempty" about:"pieces to make anew, or to shorten"`
+	Drill []string `json:"drill,omitempty" about:"holes that pieces get which are there already"`
+	Do    []string `json:"do,omitempty"`
+}
+
+func (a *Ahead) empty() bool {
+	return len(a.Undo)+len(a.Buy)+len(a.Cut)+len(a.Drill)+len(a.Do) == 0
+}
+
+// Midway works out a Halfway: done names the last steps done of the old revision, as
+// "frame.square_up", and choose the builder's choices. Errors say that there is no such
+// step or choice.
+func Midway(old, new Revision, done []string, choose plan.Selection) (*Halfway, error) {
+	was, is := newSide(old), newSide(new)
+	m := match(was, is)
+	w := &walk{m: m, changed: map[Kind]map[string]Change{}, out: &Halfway{}}
+	if was.own = old.Work.Choosing(choose); was.own == nil {
+		return nil, fmt.Errorf("the old revision was not worked out for the choices %v", choose)
+	}
+	if is.own = new.Work.Choosing(m.chosen(choose)); is.own == nil {
+		return nil, fmt.Errorf("the new revision was not worked out for the choices %v", choose)
+	}
+	w.before, w.after = was.own.Sequence().Graph, is.own.Sequence().Graph
+	if err := w.take(done); err != nil {
+		return nil, err
+	}
+	for _, k := range []Kind{OfPart, OfPlacement, OfJoint, OfStep} {
+		w.changed[k] = map[string]Change{}
+		for _, c := range m.changes(k) {
+			if c.What != Removed {
+				w.changed[k][c.ID] = c
+			}
+		}
+	}
+	w.leave()
+	w.ahead()
+	return w.out, nil
+}
+
+// chosen is a selection in the new plan's names, without choices that it no longer has.
+func (m *matching) chosen(choose plan.Selection) plan.Selection {
+	out := plan.Selection{}
+	for choice, option := range choose {
+		if name := m.names.id(OfChoice, choice); m.new.plan.Choice(name) != nil {
+			out[name] = m.names.option(choice, option)
+		}
+	}
+	return out
+}
+
+// A walk goes through the steps of both revisions.
+type walk struct {
+	m             *matching
+	before, after *sequence.Graph
+	done          map[int]bool      // of before
+	uses, joints  map[string]string // done, by new name: the old one
+	changed       map[Kind]map[string]Change
+	out           *Halfway
+}
+
+// take notes what is done.
+func (w *walk) take(named []string) error {
+	w.done = map[int]bool{}
+	for _, name := range named {
+		i := slices.IndexFunc(w.before.Steps, func(s sequence.Step) bool { return s.String() == name })
+		if i < 0 {
+			return fmt.Errorf("the old revision has no step %q under these choices; its steps are %s", name, stepNames(w.before))
+		}
+		for j, s := range w.before.Steps {
+			if w.before.By(j, i) || s.Assembly == w.before.Steps[i].Assembly && j < i {
+				w.done[j] = true
+			}
+		}
+	}
+	for i := range w.before.Steps { // what those above lean on is done, too
+		for j := range w.before.Steps {
+			if w.done[j] && w.before.By(i, j) {
+				w.done[i] = true
+			}
+		}
+	}
+	w.uses, w.joints = map[string]string{}, map[string]string{}
+	for _, i := range working(w.before) {
+		if !w.done[i] {
+			continue
+		}
+		s := w.before.Steps[i]
+		w.out.Done = append(w.out.Done, s.String())
+		for _, x := range w.m.old.addedBy(s) {
+			w.uses[w.m.place(x)] = x
+		}
+		for _, x := range w.m.old.joinedBy(s) {
+			w.joints[w.m.joint(x)] = x
+		}
+	}
+	return nil
+}
+
+// stepNames lists a graph's steps, as many as fit a message.
+func stepNames(g *sequence.Graph) string {
+	var list []string
+	for _, i := range working(g) {
+		list = append(list, g.Steps[i].String())
+	}
+	text := strings.Join(list, ", ")
+	if len(text) > 2000 {
+		text = text[:2000] + " ..."
+	}
+	return text
+}
+
+// working is a graph's order of work: each step once all that it needs is done, the
+// first of the files first.
+func working(g *sequence.Graph) []int {
+	var order []int
+	state := make([]int, len(g.Steps)) // 1: being gone through, 2: placed
+	var visit func(i int)
+	visit = func(i int) {
+		if state[i] != 0 {
+			return
+		}
+		state[i] = 1
+		for _, need := range g.Needs(i) {
+			visit(need)
+		}
+		state[i] = 2
+		order = append(order, i)
+	}
+	for i := range g.Steps {
+		visit(i)
+	}
+	return order
+}
+
+// place is the new name of an old "assembly.use", joint that of an "assembly.joint".
+func (m *matching) place(old string) string { return m.local(OfPlacement, old) }
+func (m *matching) joint(old string) string { return m.local(OfJoint, old) }
+
+func (m *matching) local(k Kind, old string) string {
+	a, id, _ := strings.Cut(old, ".")
+	return m.names.id(OfAssembly, a) + "." + m.names.within(k, a, id)
+}
+
+// addedBy are the uses that a step puts in, as "assembly.use".
+func (s *side) addedBy(st sequence.Step) []string {
+	var list []string
+	for _, w := range st.Step.Adds {
+		if holders := s.holders(st.Assembly, w.Path()); len(holders) > 0 {
+			list = append(list, holders[len(holders)-1])
+		}
+	}
+	return list
+}
+
+// joinedBy are the joints that a step makes, as "assembly.joint".
+func (s *side) joinedBy(st sequence.Step) []string {
+	var list []string
+	for _, w := range st.Step.Fastens {
+		if a, j := sequence.JointOf(s.plan, st.Assembly, w); j != nil {
+			list = append(list, a.ID.Text+"."+j.ID.Text)
+		}
+	}
+	return list
+}
+
+// holders are the uses that a path from an assembly leads through, the outermost first.
+func (s *side) holders(a *plan.Assembly, path []string) []string {
+	var list []string
+	for len(path) > 0 && a != nil {
+		u := a.Use(path[0])
+		if u == nil {
+			break
+		}
+		list = append(list, a.ID.Text+"."+u.ID.Text)
+		path = path[1:]
+		if len(path) > 0 {
+			if _, err := strconv.Atoi(path[0]); err == nil {
+				path = path[1:]
+			}
+		}
+		sub, _ := u.Assembly.Pick(s.own.Case.Options)
+		a = s.plan.Assembly(sub.Text)
+	}
+	return list
+}
+
+// leave undoes what the new revision has no place for, the last done first.
+func (w *walk) leave() {
+	s := w.m.old
+	order := working(w.before)
+	slices.Reverse(order)
+	for _, i := range order {
+		if !w.done[i] {
+			continue
+		}
+		st := w.before.Steps[i]
+		for _, x := range s.joinedBy(st) {
+			if !w.m.new.makes(w.m.joint(x)) {
+				w.out.First = append(w.out.First, "open "+s.describeJoint(x))
+			}
+		}
+		for _, x := range s.addedBy(st) {
+			if !w.m.new.holds(w.m.place(x)) {
+				w.out.First = append(w.out.First, "take out "+s.describeUse(x))
+			}
+		}
+	}
+}
+
+// find is an assembly with a use or joint's id of it.
+func (s *side) find(name string) (*plan.Assembly, string) {
+	a, id, _ := strings.Cut(name, ".")
+	return s.plan.Assembly(a), id
+}
+
+// holds reports whether the side's case has a use, and makes whether it has a joint.
+func (s *side) holds(name string) bool {
+	a, id := s.find(name)
+	return a != nil && a.Use(id) != nil && a.Use(id).Only.Fits(s.own.Case.Options)
+}
+
+func (s *side) makes(name string) bool {
+	a, id := s.find(name)
+	return a != nil && a.Joint(id) != nil && a.Joint(id).Only.Fits(s.own.Case.Options)
+}
+
+// describeJoint says a joint with what it takes: "frame.feet (4 × ISO 4762 M6x12)".
+func (s *side) describeJoint(name string) string {
+	a, id := s.find(name)
+	if a == nil || a.Joint(id) == nil {
+		return name
+	}
+	takes := s.hardware(a, a.Joint(id))
+	if len(takes) == 0 {
+		return name
+	}
+	return name + " (" + strings.Join(takes, ", ") + ")"
+}
+
+// hardware is what a joint takes at all of its places: "4 × ISO 7089 6".
+func (s *side) hardware(a *plan.Assembly, j *plan.Joint) []string {
+	r := s.own.Reckoning
+	places := r.JointPlaces(a, j)
+	count := map[string]int{}
+	var order []string
+	for _, id := range r.JointParts(j) {
+		title := id
+		if p := r.Part(id); p != nil {
+			title = bill.Title(p)
+		}
+		if count[title] == 0 {
+			order = append(order, title)
+		}
+		count[title] += places
+	}
+	for i, title := range order {
+		order[i] = fmt.Sprintf("%d × %s", count[title], title)
+	}
+	return order
+}
+
+// describeUse says a use with what it holds.
+func (s *side) describeUse(name string) string {
+	_, p, n := s.held(name)
+	switch {
+	case p == nil:
+		return name
+	case n > 1:
+		return fmt.Sprintf("%s (%d × %s)", name, n, bill.Title(p))
+	}
+	return fmt.Sprintf("%s (%s)", name, bill.Title(p))
+}
+
+// held is the part that a use holds under the side's case, nil for an assembly, and how
+// many of it.
+func (s *side) held(name string) (*plan.Use, *reckon.Part, int) {
+	a, id := s.find(name)
+	if a == nil || a.Use(id) == nil {
+		return nil, nil, 0
+	}
+	u := a.Use(id)
+	part, ok := u.Part.Pick(s.own.Case.Options)
+	if !ok {
+		return u, nil, 1
+	}
+	first, last := s.own.Reckoning.Numbers(u)
+	return u, s.own.Reckoning.Part(part.Text), last - first + 1
+}
+
+// ahead goes through the new order.
+func (w *walk) ahead() {
+	order := working(w.after)
+	was := map[string]int{} // done or not, by new name
+	for i, s := range w.before.Steps {
+		was[w.m.local(OfStep, s.String())] = i
+	}
+	isDone := func(i int) bool {
+		j, known := was[w.after.Steps[i].String()]
+		return known && w.done[j]
+	}
+	for at, i := range order {
+		s := w.after.Steps[i]
+		one := Ahead{Step: s.String(), Title: plainly(s.Step.Title.Value)}
+		switch {
+		case isDone(i):
+			w.again(s, &one)
+		case slices.ContainsFunc(order[at+1:], func(j int) bool { return isDone(j) && w.after.Before(i, j) }):
+			one.New = true
+			w.anew(s, &one)
+		default:
+			if w.out.Next == "" {
+				w.out.Next = one.Step
+			}
+			continue
+		}
+		if one.empty() {
+			w.out.Stay = append(w.out.Stay, one.Step)
+			continue
+		}
+		w.out.Steps = append(w.out.Steps, one)
+	}
+}
+
+// anew is a step to do that stands before others that are done already.
+func (w *walk) anew(s sequence.Step, one *Ahead) {
+	one.Do = append(one.Do, "do the step; what later steps put in its way comes off first")
+	for _, x := range w.m.new.addedBy(s) {
+		w.get(x, one)
+	}
+	for _, x := range w.m.new.joinedBy(s) {
+		a, id := w.m.new.find(x)
+		one.Buy = append(one.Buy, w.m.new.hardware(a, a.Joint(id))...)
+	}
+}
+
+// get is a part to make or to buy for a use.
+func (w *walk) get(use string, one *Ahead) {
+	_, p, n := w.m.new.held(use)
+	switch {
+	case p == nil || n == 0:
+	case bill.Bought(p):
+		one.Buy = append(one.Buy, fmt.Sprintf("%d × %s", n, bill.Title(p)))
+	default:
+		one.Cut = append(one.Cut, fmt.Sprintf("%d × %s", n, bill.Title(p)))
+	}
+}
+
+// again compares a done step with what it is now.
+func (w *walk) again(s sequence.Step, one *Ahead) {
+	opened := map[string]bool{} // joints to be made again, by new name
+	for _, x := range w.m.new.addedBy(s) {
+		w.part(x, one, opened)
+	}
+	for _, x := range w.m.new.joinedBy(s) {
+		w.join(x, one, opened)
+	}
+	c, changed := w.changed[OfStep][s.String()]
+	if !changed {
+		return
+	}
+	said := false
+	for _, f := range c.Lines {
+		switch {
+		case strings.HasPrefix(f.What, "measures") && f.New != "":
+			one.Do = append(one.Do, "measure again: "+f.New)
+		case f.What == "text" || strings.HasPrefix(f.What, "text,"):
+			said = true
+		}
+	}
+	if said {
+		one.Do = append(one.Do, "read its text again: it says something else now")
+	}
+}
+
+// part is what becomes of a use that a done step puts in.
+func (w *walk) part(use string, one *Ahead, opened map[string]bool) {
+	old, there := w.uses[use]
+	if !there {
+		w.get(use, one)
+		one.Do = append(one.Do, "put in "+w.m.new.describeUse(use))
+		return
+	}
+	_, p, n := w.m.new.held(use)
+	what := stays
+	var how []string
+	if p != nil {
+		if _, before, had := w.m.old.held(old); before != nil {
+			what, how = w.fate(before, p)
+			if what == stays && n > had {
+				one.Do = append(one.Do, fmt.Sprintf("put in %d more of %s", n-had, bill.Title(p)))
+				n -= had
+				what = made
+			}
+		}
+	}
+	moved := w.moved(use)
+	if what == stays && moved == "" {
+		return
+	}
+	one.Undo = append(one.Undo, w.open(old, opened)...)
+	switch what {
+	case made:
+		one.Undo = append(one.Undo, "take out "+w.m.old.describeUse(old))
+		if bill.Bought(p) {
+			one.Buy = append(one.Buy, fmt.Sprintf("%d × %s", n, bill.Title(p)))
+		} else {
+			one.Cut = append(one.Cut, fmt.Sprintf("%d × %s", n, bill.Title(p)))
+		}
+		one.Do = append(one.Do, "put in "+w.m.new.describeUse(use))
+	case drilled:
+		one.Drill = append(one.Drill, fmt.Sprintf("%s: %s", w.m.new.describeUse(use), strings.Join(how, ", ")))
+	case shortened:
+		one.Cut = append(one.Cut, fmt.Sprintf("%s: %s", w.m.new.describeUse(use), strings.Join(how, ", ")))
+	}
+	if moved != "" {
+		one.Do = append(one.Do, "set "+use+" anew: "+moved)
+	}
+	one.Do = append(one.Do, w.close(old, one, opened)...)
+}
+
+// moved says how the plan places a use otherwise, "" where it does not.
+func (w *walk) moved(use string) string {
+	c, changed := w.changed[OfPlacement][use]
+	if !changed || c.Follows {
+		return ""
+	}
+	var says []string
+	for _, f := range c.Lines {
+		for _, word := range []string{"at", "turn", "seat", "between", "around", "step"} {
+			if f.What == word || strings.HasPrefix(f.What, word+",") {
+				says = append(says, f.say())
+				break
+			}
+		}
+	}
+	return strings.Join(says, ", ")
+}
+
+// open are the done joints that hold a use, with those that were not opened before.
+func (w *walk) open(use string, opened map[string]bool) []string {
+	var list []string
+	for _, name := range w.holding(use) {
+		if now := w.m.joint(name); !opened[now] && w.m.new.makes(now) {
+			opened[now] = true
+			list = append(list, "open "+w.m.old.describeJoint(name))
+		}
+	}
+	return list
+}
+
+// close makes the joints again that were opened for a use, as far as they stay what they
+// were; the others are made with their own step.
+func (w *walk) close(use string, one *Ahead, opened map[string]bool) []string {
+	var list []string
+	for _, name := range w.holding(use) {
+		now := w.m.joint(name)
+		say := "join " + w.m.new.describeJoint(now) + " again"
+		if opened[now] && !w.otherwise(now) && !slices.Contains(one.Do, say) {
+			list = append(list, say)
+		}
+	}
+	return list
+}
+
+// holding are the done joints that hold an old use, by name.
+func (w *walk) holding(use string) []string {
+	var list []string
+	for _, old := range w.joints {
+		a, id := w.m.old.find(old)
+		for _, word := range sequence.Features(a.Joint(id)) {
+			if slices.Contains(w.m.old.holders(a, word.Path()), use) {
+				list = append(list, old)
+				break
+			}
+		}
+	}
+	slices.Sort(list)
+	return list
+}
+
+// otherwise reports whether a joint takes other hardware or goes through other layers.
+func (w *walk) otherwise(joint string) bool {
+	c, changed := w.changed[OfJoint][joint]
+	return changed && slices.ContainsFunc(c.Lines, func(f Field) bool {
+		switch f.What {
+		case "takes at each place", "places", "kind", "through", "into", "also at", "glue", "lock":
+			return true
+		}
+		return false
+	})
+}
+
+// join is what becomes of a joint that a done step makes.
+func (w *walk) join(joint string, one *Ahead, opened map[string]bool) {
+	a, id := w.m.new.find(joint)
+	old, there := w.joints[joint]
+	switch {
+	case !there:
+		one.Buy = append(one.Buy, w.m.new.hardware(a, a.Joint(id))...)
+		one.Do = append(one.Do, "join "+w.m.new.describeJoint(joint))
+	case w.otherwise(joint):
+		if !opened[joint] {
+			one.Undo = append(one.Undo, "open "+w.m.old.describeJoint(old))
+		}
+		was, now := w.m.old.hardware(w.m.old.jointOf(old)), w.m.new.hardware(a, a.Joint(id))
+		for _, item := range now {
+			if !slices.Contains(was, item) {
+				one.Buy = append(one.Buy, item)
+			}
+		}
+		one.Do = append(one.Do, "join "+w.m.new.describeJoint(joint))
+	default:
+		for _, f := range w.changed[OfJoint][joint].Lines {
+			if strings.HasPrefix(f.What, "torque") && f.New != "" {
+				one.Do = append(one.Do, fmt.Sprintf("tighten %s to %s (it was %s)", joint, f.New, orElse(f.Old, "not given")))
+				break
+			}
+		}
+	}
+}
+
+// jointOf is an assembly and a joint of it by name.
+func (s *side) jointOf(name string) (*plan.Assembly, *plan.Joint) {
+	a, id := s.find(name)
+	return a, a.Joint(id)
+}
+
+// A fate is what becomes of a piece that is there already.
+type fate int
+
+const (
+	stays fate = iota
+	drilled
+	shortened
+	made // anew, or bought
+)
+
+// fate judges a piece by what changed of its part: holes more or wider are drilled, a
+// smaller length is cut off, holes less are left as they are; anything else means another
+// piece.
+func (w *walk) fate(old, new *reckon.Part) (fate, []string) {
+	id := new.Part.ID.Text
+	if w.m.names.id(OfPart, old.Part.ID.Text) != id {
+		return made, nil
+	}
+	c, changed := w.changed[OfPart][id]
+	if !changed {
+		return stays, nil
+	}
+	if c.What == Replaced {
+		return made, nil
+	}
+	out := stays
+	var how []string
+	for _, f := range c.Lines {
+		one, say := fateOf(f, c.Lines)
+		if one != stays && bill.Bought(new) {
+			one = made
+		}
+		if say != "" && !slices.Contains(how, say) {
+			how = append(how, say)
+		}
+		if out != stays && one != stays && out != one {
+			one = made // both shorter and drilled: told by its drawing
+		}
+		out = max(out, one)
+	}
+	return out, how
+}
+
+// fateOf judges one field of a part.
+func fateOf(f Field, all []Field) (fate, string) {
+	hole, rest, isHole := strings.Cut(f.What, ", ")
+	switch {
+	case manner(f.What), f.What == "mass of one", f.What == "mass", f.What == "size over all", strings.HasPrefix(f.What, "name of "), strings.HasPrefix(f.What, "guards"):
+		return stays, ""
+	case isHole && strings.HasPrefix(hole, "hole "):
+		name := strings.TrimPrefix(hole, "hole ")
+		switch {
+		case strings.HasPrefix(rest, "note"), whole(hole, all, func(f Field) bool { return f.New == "" }):
+			return stays, ""
+		case whole(hole, all, func(f Field) bool { return f.Old == "" }):
+			return drilled, "the holes " + name
+		case (rest == "diameter" || rest == "depth") && larger(f):
+			return drilled, fmt.Sprintf("the holes %s to a %s of %s", name, rest, f.New)
+		}
+		return made, ""
+	case f.What == "length" && larger(Field{Old: f.New, New: f.Old}):
+		return shortened, "to " + f.New
+	}
+	return made, ""
+}
+
+// whole reports whether all fields of a hole are as asked: it is new, or gone.
+func whole(hole string, all []Field, as func(Field) bool) bool {
+	return !slices.ContainsFunc(all, func(f Field) bool { return strings.HasPrefix(f.What, hole+", ") && !as(f) })
+}
+
+// larger reports whether a field's new length is larger than its old one.
+func larger(f Field) bool {
+	was, err := quantity.Parse(f.Old)
+	is, failed := quantity.Parse(f.New)
+	return err == nil && failed == nil && is.Dim == was.Dim && is.SI > was.SI
+}
