@@ -56,6 +56,7 @@ func All() []Rule {
 		HeldOnlyLater,
 		HistoryDateDiffers,
 		HoleNearEdge,
+		HoleThroughMitre,
 		HoleWithoutFastener,
 		HolesOutOfLine,
 		HolesUnpaired,

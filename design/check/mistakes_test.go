@@ -43,7 +43,7 @@ func machine(t *testing.T, name string, edits [][3]string) fs.FS {
 // drop-in nuts hold 20 mm slotted bar and four M3 screws 31 mm apart a motor of frame
 // size 17 is common practice, no source.
 func TestSoundMachines(t *testing.T) {
-	for _, name := range []string{"slide", "shelf"} {
+	for _, name := range []string{"slide", "shelf", "screen"} {
 		for _, f := range run(t, machine(t, name, nil)) {
 			t.Errorf("%s: %s: %s [%s]", name, f.At, f.Message, f.Rule)
 		}
