@@ -125,7 +125,7 @@ func randomSheets(r *rand.Rand, kinds, most int) cutting.SheetProblem {
 
 func TestRandomSheets(t *testing.T) {
 	proven, gap, cost := 0, int64(0), int64(0)
-	const problems = 24
+	const problems = 18
 	for seed := range uint64(problems) {
 		r := rand.New(rand.NewPCG(seed, 23))
 		p := randomSheets(r, 1+r.IntN(10), 1+r.IntN(6))
@@ -142,7 +142,7 @@ func TestRandomSheets(t *testing.T) {
 		cost += plan.Cost
 	}
 	t.Logf("%d of %d proven, %.1f %% above the bounds in all", proven, problems, 100*float64(gap)/float64(cost))
-	if proven < 16 {
+	if proven < 13 {
 		t.Errorf("only %d of %d proven", proven, problems)
 	}
 }
@@ -243,21 +243,21 @@ func TestPerfectSheets(t *testing.T) {
 	cases := []struct {
 		sheets, pieces int
 		turn           bool
-		least          int // found of 8
+		least          int // found of 6
 	}{
-		{sheets: 1, pieces: 8, least: 8},
-		{sheets: 1, pieces: 8, turn: true, least: 8},
-		{sheets: 1, pieces: 16, least: 8},
-		{sheets: 1, pieces: 16, turn: true, least: 8},
-		{sheets: 1, pieces: 30, least: 7},
-		{sheets: 3, pieces: 8, least: 8},
-		{sheets: 3, pieces: 8, turn: true, least: 8},
-		{sheets: 5, pieces: 12, least: 4},
+		{sheets: 1, pieces: 8, least: 6},
+		{sheets: 1, pieces: 8, turn: true, least: 6},
+		{sheets: 1, pieces: 16, least: 6},
+		{sheets: 1, pieces: 16, turn: true, least: 6},
+		{sheets: 1, pieces: 30, least: 5},
+		{sheets: 3, pieces: 8, least: 6},
+		{sheets: 3, pieces: 8, turn: true, least: 6},
+		{sheets: 5, pieces: 12, least: 3},
 	}
 	for _, c := range cases {
 		t.Run(fmt.Sprintf("%d sheets of %d pieces, turned %t", c.sheets, c.pieces, c.turn), func(t *testing.T) {
 			found := 0
-			const problems = 8
+			const problems = 6
 			for seed := range uint64(problems) {
 				r := rand.New(rand.NewPCG(seed, 29))
 				p := perfect(r, c.sheets, c.pieces, int64(r.IntN(2))*3000, c.turn)
