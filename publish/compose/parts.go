@@ -100,6 +100,9 @@ func (c *composer) partFacts(p *plan.Part) []page.Fact {
 	facts = append(facts, c.hasFacts(p)...)
 	if bill.Bought(worked) {
 		add(c.say("From|seller"), c.fromWords(p))
+		if len(p.Or) > 0 {
+			add(c.say("Serves too"), []page.Inline{page.Link{To: page.Target{Page: "shopping", Anchor: substitutesAnchor}, Words: c.said("what stands on the shopping list")}})
+		}
 	}
 	return facts
 }
@@ -147,21 +150,24 @@ func (c *composer) hasFacts(p *plan.Part) []page.Fact {
 
 // fromWords says who sells a part.
 func (c *composer) fromWords(p *plan.Part) []page.Inline {
-	sale := bill.SaleOf(c.plan, p.ID.Text, p.Buy)
-	if sale == nil {
-		if p.Buy != nil && p.Buy.AskFor.Given() {
-			return c.said("any dealer: ask for %s", p.Buy.AskFor.Value)
+	var sellers []string
+	for _, sale := range bill.SalesOf(c.plan, p.ID.Text, p.Buy) {
+		words := c.say("any dealer")
+		if s := c.plan.Supplier(sale.Supplier); s != nil {
+			words = s.Title.Value
 		}
-		return c.said("any dealer")
+		if sale.Code.Given() {
+			words = c.say("%s, code %s", words, sale.Code.Value)
+		}
+		sellers = append(sellers, words)
 	}
-	words := c.say("any dealer")
-	if s := c.plan.Supplier(sale.Supplier); s != nil {
-		words = s.Title.Value
+	switch {
+	case len(sellers) > 0:
+		return page.Words(strings.Join(sellers, "; "))
+	case p.Buy != nil && p.Buy.AskFor.Given():
+		return c.said("any dealer: ask for %s", p.Buy.AskFor.Value)
 	}
-	if sale.Code.Given() {
-		words = c.say("%s, code %s", words, sale.Code.Value)
-	}
-	return page.Words(words)
+	return c.said("any dealer")
 }
 
 // holes lists a part's holes with the joints that use them.
