@@ -144,6 +144,17 @@ var kernelShapes = []struct {
 			Hole{Name: "c", Face: "front", At: []Vec2{{15, 120}}, D: 7, ThroughAll: true},
 			Hole{Name: "d", Face: "left", At: []Vec2{{15, 140}}, D: 9, ThroughAll: true, Counterbore: &Counterbore{15, 8}})
 	}},
+	{"mitred_box", true, func(t *testing.T) *Solid {
+		return build(t, Bar{Section: BoxTube{W: 40, H: 20, Wall: 2}, Length: 200, Start: Mitre{45 * degree, "front"}, End: Mitre{30 * degree, "back"}})
+	}},
+	{"mitred_tube", false, func(t *testing.T) *Solid {
+		return build(t, Bar{Section: Tube{D: 30, Wall: 3}, Length: 200, Start: Mitre{45 * degree, "bottom"}},
+			Hole{Name: "a", Face: "top", At: []Vec2{{100, 15}}, D: 8, ThroughAll: true}, Hole{Name: "b", Face: "front", At: []Vec2{{20, 15}}, D: 8, ThroughAll: true})
+	}},
+	{"mitred_slotted", false, func(t *testing.T) *Solid {
+		return build(t, Bar{Section: Slotted{W: 30, H: 30, Slot: 8, Lip: 2, Depth: 9.2, Pocket: 16, Core: 6.8}, Length: 200, Lies: AxisZ,
+			Start: Mitre{45 * degree, "left"}, End: Mitre{22.5 * degree, "back"}})
+	}},
 	{"motor", false, func(t *testing.T) *Solid {
 		return build(t, Group{
 			{Shape: Block{Vec{42.3, 42.3, 60}}},

@@ -1,6 +1,8 @@
 package cutplan
 
 import (
+	"math"
+
 	"plansheaf/design/bill"
 	"plansheaf/publish/picture"
 )
@@ -39,9 +41,11 @@ func (d *drawer) length(cut bill.Cut, x, y, w float64) picture.Box {
 		corners[1+end] = picture.Point{X: margin + upper*d.scale + in, Y: y}
 	}
 	d.pic.Add(picture.Path{Curves: picture.Polygon(corners[:]...), Fill: picture.Paper, Line: picture.Visible})
+	// Two lines of words take the middle third of the height.
+	within := func(a, b picture.Point, side float64) float64 { return (a.X+b.X)/2 + side*math.Abs(a.X-b.X)/6 }
 	return picture.Box{
-		Min: picture.Point{X: (corners[0].X + corners[1].X) / 2, Y: y},
-		Max: picture.Point{X: (corners[2].X + corners[3].X) / 2, Y: y + strip},
+		Min: picture.Point{X: within(corners[0], corners[1], 1), Y: y},
+		Max: picture.Point{X: within(corners[2], corners[3], -1), Y: y + strip},
 	}
 }
 

@@ -3,6 +3,7 @@ package cutplan_test
 import (
 	"bytes"
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 
@@ -62,6 +63,7 @@ func TestPictures(t *testing.T) {
 		{name: "five figures of bars alike", stock: "section: {round: {d: 10 mm}}, sold: [{length: 100 mm, price: 1 EUR}]", part: "made: cut, length: 90 mm", count: 19999, pieces: 1, words: []string{"19999 ×"}},
 		{name: "wide sheet", stock: "sheet: 12 mm, kerf: 3 mm, sold: [{size: [1220 mm, 610 mm], price: 1 EUR}]", part: "made: sheet, outline: {rectangle: [400 mm, 200 mm]}", count: 4, pieces: 4, words: []string{"200 × 400 mm", "it", "1: 1220 × 610 mm"}},
 		{name: "tall sheet", stock: "sheet: 12 mm, sold: [{size: [100 mm, 9000 mm], price: 1 EUR}]", part: "made: sheet, outline: {rectangle: [90 mm, 2000 mm]}", count: 4, pieces: 4},
+		{name: "mitred bars", stock: "section: {rectangle: {size: [20 mm, 40 mm]}}, kerf: 3 mm, trim: 5 mm, sold: [{length: 1000 mm, price: 1 EUR}]", part: "made: cut, length: 300 mm, mitre: {start: 45 deg, end: 30 deg, long: bottom}", count: 3, pieces: 3, words: []string{"1 ×", "300 mm", "left over"}},
 		{name: "crumbs", stock: "sheet: 1 mm, sold: [{size: [1000 mm, 1000 mm], price: 1 EUR}]", part: "made: sheet, outline: {rectangle: [5 mm, 5 mm]}", count: 40, pieces: 40},
 	}
 	for _, c := range cases {
@@ -89,6 +91,41 @@ func TestPictures(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// Mitred pieces are drawn with their ends as they lie: neighbours' ends run parallel, as
+// far apart as the saw's cut is wide.
+func TestMitredPieces(t *testing.T) {
+	pic := drawn(t, "section: {rectangle: {size: [20 mm, 40 mm]}}, kerf: 30 mm, sold: [{length: 1000 mm, price: 1 EUR}]",
+		"made: cut, length: 300 mm, mitre: {start: 45 deg, end: 45 deg, long: bottom}", 3)
+	inside(t, pic)
+	var pieces [][]picture.Point
+	for _, m := range pic.Marks {
+		path, is := m.(picture.Path)
+		if !is || path.Fill != picture.Paper || path.Line != picture.Visible {
+			continue
+		}
+		var corners []picture.Point
+		for _, c := range path.Curves {
+			from, _ := c.Ends()
+			corners = append(corners, from)
+		}
+		pieces = append(pieces, corners)
+	}
+	if len(pieces) != 3 || len(pieces[0]) != 4 {
+		t.Fatalf("pieces %v", pieces)
+	}
+	scale := 157.0 / 1000 // mm of paper
+	want := 30 * math.Sqrt2 * scale
+	for i := range pieces[1:] {
+		lower, upper := pieces[i+1][0].X-pieces[i][3].X, pieces[i+1][1].X-pieces[i][2].X
+		if math.Abs(lower-want) > 1e-6 || math.Abs(upper-want) > 1e-6 {
+			t.Errorf("pieces %d and %d are %g apart below, %g above, want %g", i, i+1, lower, upper, want)
+		}
+		if slant := pieces[i][2].X - pieces[i][3].X; math.Abs(math.Abs(slant)-40*scale) > 1e-6 {
+			t.Errorf("piece %d ends on a slant of %g, want %g", i, slant, 40*scale)
+		}
 	}
 }
 

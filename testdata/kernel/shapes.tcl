@@ -74,6 +74,22 @@ proc poly {n points h} {
 	prism $n f 0 0 $h
 }
 
+# wedge makes a prism over a polygon in the plane across an axis, x y or z, that reaches
+# from one place on it to another; the polygon's coordinates are those of the other two.
+proc wedge {n axis from to points} {
+	global $n w f
+	set cmd [list polyline w]
+	foreach p [concat $points [list [lindex $points 0]]] {
+		set at [linsert $p [string first $axis xyz] $from]
+		eval lappend cmd $at
+	}
+	eval $cmd
+	mkplane f w
+	set way {0 0 0}
+	lset way [string first $axis xyz] [expr $to-$from]
+	eval prism $n f $way
+}
+
 # plane-faced
 blk shape 0 0 0 100 60 40; blk t 50 30 20 100 60 40; cut t; record boxes_cut
 blk shape 0 0 0 100 60 40; blk t 50 30 20 100 60 40; join t; record boxes_joined
@@ -150,6 +166,18 @@ tcopy profile shape; cyl a 15 15 -1 0 0 1 3.4 202; cut a
 slot -1 15 52.5 -1 15 67.5 1 0 0 32 0 1 0 4.5 4.5; slot -1 15 52.5 -1 15 67.5 1 0 0 9 0 1 0 6.5 6.5
 slot 10 -1 120 20 -1 120 0 1 0 32 0 0 1 4.5 4.5; slot 10 0 120 20 0 120 0 1 0 1 0 0 1 5.5 4.5
 cyl d -1 15 120 1 0 0 5 32; cut d; record slotted_sunk_slots
+
+# mitred bars: of ends at 45, 30 and 22.5 degrees
+set t30 [expr tan(acos(-1)/6)]; set t22 [expr tan(acos(-1)/8)]
+blk shape 0 0 0 200 40 20; blk t -1 2 2 202 36 16; cut t
+wedge a z -1 21 {{-5 -5} {45 45} {-5 45}}; wedge b z -1 21 [list [list [expr 200-45*$t30] -5] {300 -5} {300 45} [list [expr 200+5*$t30] 45]]; cut a b
+record mitred_box
+cyl shape 0 15 15 1 0 0 15 200; cyl t -1 15 15 1 0 0 12 202; cut t
+wedge a y -1 31 {{-5 -5} {45 45} {-5 45}}; cut a; cyl b 100 15 -1 0 0 1 4 32; cyl c 20 -1 15 0 1 0 4 32; cut b c
+record mitred_tube
+tcopy profile shape; cyl a 15 15 -1 0 0 1 3.4 202; cut a
+wedge b y -1 31 {{-5 -5} {45 45} {45 -5}}; wedge c x -1 31 [list [list -5 [expr 200-35*$t22]] [list 35 [expr 200+5*$t22]] {35 300} {-5 300}]; cut b c
+record mitred_slotted
 
 # groups
 blk shape 0 0 0 42.3 42.3 60; cyl a 21.15 21.15 60 0 0 1 11 2; cyl b 21.15 21.15 62 0 0 1 2.5 22; join a b; record motor
