@@ -41,3 +41,26 @@ func (s *search) certain(n *node, r relaxed) int64 {
 	}
 	return int64(math.Ceil(total/scale/float64(s.step)-1e-12)) * s.step
 }
+
+// plain is the bound that needs no program: no two pieces longer than half of what any
+// bar gives come from one bar, so each costs at least the cheapest bar that it fits.
+func (s *search) plain() int64 {
+	longest := int64(0)
+	for _, b := range s.problem.Bars {
+		longest = max(longest, s.problem.room(b))
+	}
+	bound := int64(0)
+	for _, piece := range s.problem.Pieces {
+		if 2*(piece.Length+s.problem.Kerf) <= longest {
+			continue
+		}
+		least := int64(-1)
+		for _, b := range s.problem.Bars {
+			if s.problem.fits(b, piece) && (least < 0 || b.Price < least) {
+				least = b.Price
+			}
+		}
+		bound += least * int64(piece.Count)
+	}
+	return bound
+}

@@ -70,9 +70,12 @@ func (s *search) root() *node {
 func (s *search) run() {
 	root := s.root()
 	s.greedy(root, nil)
+	if s.bound = s.plain(); s.bound >= s.cost {
+		return // as plain as a bar for each piece
+	}
 	s.missing = max(s.missing, 20*s.cost) // a small part of a piece left out must count
 	r := s.relax(root)
-	s.bound = s.certain(root, r)
+	s.bound = max(s.bound, s.certain(root, r))
 	s.branch(root, r)
 	s.bound = max(s.bound, min(s.cost, s.open))
 }
