@@ -6,8 +6,13 @@ import (
 	"slices"
 )
 
-// mostStates bounds the states that stand side by side.
-const mostStates = 20_000
+// Bounds of the states that stand side by side, and of the steps from one item to the
+// next.
+const (
+	mostStates = 20_000
+	fewStates  = 20
+	mostSteps  = 300_000
+)
 
 // A state is what has been spent once some items are decided.
 type state struct {
@@ -190,6 +195,7 @@ func (l *leaf) bounded(st state, n int) int64 {
 func (l *leaf) layers(start state) {
 	layers := [][]state{{start}}
 	for n := range l.order {
+		layers[n] = l.trimmed(layers[n], len(l.options[n]))
 		var next []state
 		at := map[string]int{}
 		for from, st := range layers[n] {
@@ -208,7 +214,7 @@ func (l *leaf) layers(start state) {
 				}
 			}
 		}
-		layers = append(layers, l.trimmed(next))
+		layers = append(layers, next)
 	}
 	last := layers[len(l.order)]
 	if len(last) == 0 {
@@ -245,12 +251,12 @@ func (l *leaf) above(st state) int64 {
 	return sum
 }
 
-// trimmed keeps the most promising states where they are too many, or where the
-// work runs out.
-func (l *leaf) trimmed(states []state) []state {
-	most := mostStates
+// trimmed keeps the most promising states where they are too many for so many options
+// each, or where the work runs out.
+func (l *leaf) trimmed(states []state, options int) []state {
+	most := max(fewStates, min(mostStates, mostSteps/options))
 	if l.work > mostWork {
-		most = 20
+		most = fewStates
 	}
 	if len(states) <= most {
 		return states

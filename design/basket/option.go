@@ -295,9 +295,10 @@ func (s *search) unbeaten(list []partial) []partial {
 	var kept []partial
 	for _, p := range list {
 		beaten := slices.ContainsFunc(kept, func(k partial) bool { return noMore(k.spent, p.spent) })
-		if s.work++; !beaten {
+		if !beaten {
 			kept = append(kept, p)
 		}
+		s.work += 1 + len(kept)/8
 		if len(kept) > 2*mostOptions {
 			break
 		}

@@ -45,7 +45,11 @@ func (s *Situation) spent(b plan.Named, limit quantity.Value) (is, over string) 
 	case b.Name.Text == "cost" && limit.Is(quantity.Money):
 		currency := limit.Currency
 		if by := s.Bill.Cost - bill.MoneyOf(limit.SI); by > 0 {
-			return s.Bill.Cost.Text(currency), by.Text(currency)
+			is = s.Bill.Cost.Text(currency)
+			if n := len(s.Bill.Unpriced); n > 0 {
+				is += fmt.Sprintf(" without %d that have no price", n)
+			}
+			return is, by.Text(currency)
 		}
 		return "", ""
 	default:
