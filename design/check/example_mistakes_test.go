@@ -14,10 +14,11 @@ import (
 	"plansheaf/design/source"
 )
 
-// aboutJoints are rules that look at joints as they stand in the placed machine.
+// aboutJoints are rules that look at joints, and at cables in holes, as they stand in the
+// placed machine.
 var aboutJoints = []Rule{
 	ClearanceTooLarge, FitFails, HeadDoesNotBear, HeadDoesNotSeat, HolesOutOfLine, HolesUnpaired, InsertDoesNotFit, NothingToBite,
-	ScrewBarelyThrough, ScrewDoesNotPass, ScrewRunsInto, ScrewTooLong, ScrewTooShort, ShankReachesThread, ThreadMismatch, ThreadTooShallow, WasherMissing,
+	ScrewBarelyThrough, ScrewDoesNotPass, ScrewRunsInto, ScrewTooLong, ScrewTooShort, ShankReachesThread, StrandHasNoRoom, ThreadMismatch, ThreadTooShallow, WasherMissing,
 }
 
 // TestMistakesInTheExample: what testdata/mistakes/example.csv does to the example plan is
