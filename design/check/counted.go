@@ -27,13 +27,29 @@ type counted struct {
 var numberWords = map[string]int{
 	"both": 2, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8, "nine": 9, "ten": 10,
 	"eleven": 11, "twelve": 12, "sixteen": 16, "twenty": 20,
+	"beide": 2, "beiden": 2, "zwei": 2, "drei": 3, "vier": 4, "fünf": 5, "sechs": 6, "sieben": 7, "acht": 8, "neun": 9, "zehn": 10,
+	"elf": 11, "zwölf": 12, "sechzehn": 16, "zwanzig": 20,
 }
 
 // definite words before a number mean all of them.
-var definite = map[string]bool{"the": true, "all": true, "these": true, "those": true}
+var definite = map[string]bool{
+	"the": true, "all": true, "these": true, "those": true,
+	"die": true, "den": true, "der": true, "alle": true, "allen": true, "diese": true, "diesen": true,
+}
+
+// bothWords are numbers that mean all of them by themselves.
+var bothWords = map[string]bool{"both": true, "beide": true, "beiden": true}
+
+// packWords and packOf are the two words before a number that tells what a pack holds:
+// "a pack of 25", "eine Packung zu 25".
+var (
+	packWords = map[string]bool{"pack": true, "packs": true, "packet": true, "packets": true, "packung": true, "packungen": true, "beutel": true, "beuteln": true}
+	packOf    = map[string]bool{"of": true, "with": true, "zu": true, "à": true, "mit": true}
+)
 
 // fastenerNouns are the plurals by which texts call fasteners, and their kind.
-var fastenerNouns = map[string]string{"screws": "screw", "bolts": "screw", "nuts": "nut", "washers": "washer", "inserts": "insert"}
+var fastenerNouns = map[string]string{"screws": "screw", "bolts": "screw", "nuts": "nut", "washers": "washer", "inserts": "insert",
+	"schrauben": "screw", "muttern": "nut", "scheiben": "washer", "unterlegscheiben": "washer", "gewindeeinsätze": "insert", "gewindeeinsätzen": "insert"}
 
 var (
 	word       = regexp.MustCompile(`[\p{L}\p{N}][\p{L}\p{N}×./_-]*[\p{L}\p{N}]|[\p{L}\p{N}]`)
@@ -87,7 +103,8 @@ func (w *Work) countAt(p passage, at [][]int, i int, nouns map[string][]string) 
 			return c, false, false
 		}
 	}
-	all := strings.EqualFold(text(i), "both") || i > 0 && definite[strings.ToLower(text(i-1))] && adjacent(p.plain, at, i-1)
+	packed := i > 1 && packWords[strings.ToLower(text(i-2))] && packOf[strings.ToLower(text(i-1))]
+	all := packed || bothWords[strings.ToLower(text(i))] || i > 0 && definite[strings.ToLower(text(i-1))] && adjacent(p.plain, at, i-1)
 	thread, adjectives := "", 0
 	for k := i + 1; k < len(at) && k <= i+1+farthestNoun && adjacent(p.plain, at, k-1); k++ {
 		noun := strings.ToLower(text(k))
@@ -95,8 +112,14 @@ func (w *Work) countAt(p passage, at [][]int, i int, nouns map[string][]string) 
 		switch {
 		case fastenerNouns[noun] != "":
 			holds = w.fasteners(p, fastenerNouns[noun], thread)
+			if packed {
+				holds = w.packs(w.fastenersCalled(fastenerNouns[noun], thread))
+			}
 		case nouns[noun] != nil:
 			holds = w.parts(p, nouns[noun])
+			if packed {
+				holds = w.packs(nouns[noun])
+			}
 		case threadWord.MatchString(text(k)):
 			thread = strings.ReplaceAll(text(k), "×", "x")
 			continue
@@ -110,6 +133,9 @@ func (w *Work) countAt(p passage, at [][]int, i int, nouns map[string][]string) 
 		what := noun
 		if thread != "" {
 			what = thread + " " + noun
+		}
+		if packed {
+			what += " a pack"
 		}
 		return counted{
 			at: p.text.Place(at[i][0], at[k][1]-at[i][0]), words: p.text.Value[at[i][0]:at[k][1]],
@@ -130,10 +156,40 @@ func partNouns(p *plan.Plan) map[string][]string {
 	nouns := map[string][]string{}
 	for _, part := range p.Parts {
 		if noun := part.Noun(); noun != "" && part.Made.Text != plan.Consumable {
-			nouns[plural(noun)] = append(nouns[plural(noun)], part.ID.Text)
+			for _, many := range plurals(noun, p.Language.Text) {
+				nouns[many] = append(nouns[many], part.ID.Text)
+			}
 		}
 	}
 	return nouns
+}
+
+// plurals are what several of a noun may be called. German has many endings and may
+// change the last vowel: all of them are tried, as none is a word of another meaning
+// right behind a number.
+func plurals(noun, language string) []string {
+	if primary, _, _ := strings.Cut(language, "-"); primary != "de" {
+		return []string{plural(noun)}
+	}
+	list := []string{noun}
+	for _, stem := range []string{noun, umlauted(noun)} {
+		for _, ending := range []string{"e", "en", "n", "er", "ern", "s"} {
+			if many := stem + ending; !slices.Contains(list, many) {
+				list = append(list, many)
+			}
+		}
+	}
+	return list
+}
+
+// umlauted is a German noun with its last vowel changed as many plurals have it.
+func umlauted(noun string) string {
+	for _, change := range [][2]string{{"au", "äu"}, {"a", "ä"}, {"o", "ö"}, {"u", "ü"}} {
+		if i := strings.LastIndex(noun, change[0]); i >= 0 && !strings.ContainsAny(noun[i+len(change[0]):], "aeiouäöü") {
+			return noun[:i] + change[1] + noun[i+len(change[0]):]
+		}
+	}
+	return noun
 }
 
 func plural(noun string) string {
@@ -282,6 +338,41 @@ func (s *Situation) pieces(j *plan.Joint, kind, thread string) (n int) {
 		n++
 	}
 	return n
+}
+
+// fastenersCalled are the ids of the plan's fasteners of a kind and thread.
+func (w *Work) fastenersCalled(kind, thread string) []string {
+	var ids []string
+	for _, p := range w.Plan.Parts {
+		worked := w.Default().Reckoning.Part(p.ID.Text)
+		if worked != nil && isKind(worked, kind) && (thread == "" || goesBy(worked, thread)) {
+			ids = append(ids, p.ID.Text)
+		}
+	}
+	return ids
+}
+
+// packs are how many pieces packs of some parts hold, where the plan says so.
+func (w *Work) packs(ids []string) []int {
+	var counts []int
+	for _, id := range ids {
+		for _, s := range w.Plan.Suppliers {
+			for i := range s.Sells {
+				if s.Sells[i].Part.Text != id || !s.Sells[i].Pack.Given() {
+					continue
+				}
+				if n, ok := w.Default().Reckoning.Whole(s.Sells[i].Pack); ok {
+					counts = append(counts, n)
+				}
+			}
+		}
+		if own := w.Plan.Part(id).Buy; own != nil && own.Pack.Given() {
+			if n, ok := w.Default().Reckoning.Whole(own.Pack); ok {
+				counts = append(counts, n)
+			}
+		}
+	}
+	return positive(counts)
 }
 
 func isKind(p *reckon.Part, kind string) bool {
