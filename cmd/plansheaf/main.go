@@ -16,6 +16,8 @@ const (
 	statusClean    = 0
 	statusFindings = 1 // findings of error severity
 	statusFailed   = 2 // could not run
+	statusChanged  = 1 // of a comparison
+	statusWorse    = 3 // of a comparison
 )
 
 // errFindings ends a command whose findings were already written.
@@ -32,6 +34,10 @@ func run() int {
 		return statusClean
 	case errors.Is(err, errFindings):
 		return statusFindings
+	case errors.Is(err, errChanged):
+		return statusChanged
+	case errors.Is(err, errWorse):
+		return statusWorse
 	}
 	fmt.Fprintf(os.Stderr, "plansheaf: %v\n", err)
 	return statusFailed
@@ -44,12 +50,13 @@ func rootCommand() *cobra.Command {
 		Long: "plansheaf compiles a build plan: it reads a plan directory, works out sizes, counts,\n" +
 			"masses, costs and calculations, checks that all of it agrees, and publishes a site,\n" +
 			"a binder to print, drawings and lists.\n\n" +
-			"Exit status: 0 clean, 1 findings of error severity, 2 could not run.",
+			"Exit status: 0 clean, 1 findings of error severity, 2 could not run. Of compare and review:\n" +
+			"0 nothing changed, 1 changed, 2 could not run, 3 changed for the worse.",
 		Example:       "  plansheaf check my-press\n  plansheaf publish my-press --out published",
 		SilenceUsage:  true,
 		SilenceErrors: true,
 	}
-	root.AddCommand(checkCommand(), publishCommand(), verifyCommand(), recordCommand(), previewCommand(), startCommand(), rulesCommand(), schemaCommand(), calculationsCommand(), versionCommand())
+	root.AddCommand(checkCommand(), publishCommand(), verifyCommand(), recordCommand(), compareCommand(), reviewCommand(), previewCommand(), startCommand(), rulesCommand(), schemaCommand(), calculationsCommand(), versionCommand())
 	return root
 }
 

@@ -106,9 +106,9 @@ func (m *matching) both(x, y *thing) (Change, bool) {
 		c.Lines = append(c.Lines, m.order(x.a, y.a)...)
 	}
 	written := func(f Field) bool { return !f.Follows }
-	if x.kind == OfPlacement && slices.ContainsFunc(c.Lines, written) {
-		// Where it stands follows from what is said.
-		c.Lines = slices.DeleteFunc(c.Lines, func(f Field) bool { return f.Follows })
+	stands := func(f Field) bool { return f.What == StandsAt }
+	if x.kind == OfPlacement && slices.ContainsFunc(c.Lines, func(f Field) bool { return !stands(f) }) {
+		c.Lines = slices.DeleteFunc(c.Lines, stands) // where it stands follows from what is said
 	}
 	if x.kind == OfPart {
 		c.Lines = append(c.Lines, m.newFeatures(x.part)...)
@@ -175,6 +175,9 @@ func (m *matching) order(old, new *plan.Assembly) []Field {
 	}
 	return []Field{{What: StepOrder, Old: names(was), New: names(is)}}
 }
+
+// StandsAt is the field of a placement that tells where it comes to stand.
+const StandsAt = "stands at"
 
 // StepOrder is the field of an assembly that tells the order of its steps.
 const StepOrder = "order of steps"

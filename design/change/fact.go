@@ -35,6 +35,9 @@ func differences(old, new []fact) []Field {
 					f.Was = was[i].called
 				}
 				if f.Old == f.New { // they differ by less than is usually printed
+					if f.Follows {
+						continue
+					}
 					f.Old, f.New = was[i].mean, is[i].mean
 				}
 			}

@@ -606,7 +606,7 @@ func (w *walk) fate(old, new *reckon.Part) (fate, []string) {
 func fateOf(f Field, all []Field) (fate, string) {
 	hole, rest, isHole := strings.Cut(f.What, ", ")
 	switch {
-	case manner(f.What), f.What == "mass of one", f.What == "mass", f.What == "size over all", strings.HasPrefix(f.What, "name of "), strings.HasPrefix(f.What, "guards"):
+	case !about(f.What, shapes) && !about(f.What, substances):
 		return stays, ""
 	case isHole && strings.HasPrefix(hole, "hole "):
 		name := strings.TrimPrefix(hole, "hole ")

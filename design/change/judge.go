@@ -121,7 +121,7 @@ func (c Change) judge(note, bad noting) {
 		c.judgeCalculation(note)
 	case c.Kind == OfPart && c.What == Replaced:
 		note(5, touches, "a part is replaced", say)
-	case c.Kind == OfPart && c.What == Changed && c.says("material", "standard", "made", "of"):
+	case c.Kind == OfPart && c.What == Changed && c.says(substances...):
 		note(5, touches, "a part is of something else", say)
 	case c.Kind == OfJoint && c.What == Changed && c.says("kind", "screw", "through", "torque, is", "torque", "into", "with", "lock"):
 		note(6, 0, "a joint is made otherwise", say)
@@ -143,9 +143,23 @@ func (c Change) says(names ...string) bool {
 	return slices.ContainsFunc(c.Lines, func(f Field) bool { return !f.Follows && slices.Contains(names, f.What) })
 }
 
-// shaped reports whether a field of a part is about more than its manner.
+// shapes are the fields that say what shape a part or stock has, and substances those that
+// say what it is.
+var (
+	shapes     = []string{"outline", "shape", "hole", "length", "stock", "lies", "telescope", "belt", "strand", "fastener", "mitre", "mitres", "ends", "section", "thick", "sold"}
+	substances = []string{"material", "standard", "made", "of"}
+)
+
+// about reports whether a field is one of those named, or a part of one.
+func about(field string, names []string) bool {
+	return slices.ContainsFunc(names, func(name string) bool {
+		return field == name || strings.HasPrefix(field, name+",") || strings.HasPrefix(field, name+" ")
+	})
+}
+
+// shaped reports whether a written field is about shape or size.
 func (c Change) shaped() bool {
-	return slices.ContainsFunc(c.Lines, func(f Field) bool { return !f.Follows && !manner(f.What) })
+	return slices.ContainsFunc(c.Lines, func(f Field) bool { return !f.Follows && about(f.What, shapes) })
 }
 
 func (c Change) judgeHazard(note, bad noting) {

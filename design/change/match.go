@@ -218,15 +218,10 @@ func (m *matching) holds(s *side, n *names, a *plan.Assembly) []fact {
 	return t.out
 }
 
-// manner are what a part is called, where it is had and how it is shown: no part of
-// its shape.
-func manner(key string) bool {
-	for _, word := range []string{"title", "bought", "notes", "files", "because", "print", "finish"} {
-		if key == word || strings.HasPrefix(key, word+",") || strings.HasPrefix(key, word+" ") {
-			return true
-		}
-	}
-	return false
+// manner reports fields that say what a part is called, where it is had and how it is
+// shown: nothing of its shape.
+func manner(field string) bool {
+	return about(field, []string{"title", "bought", "notes", "files", "because", "print", "finish"})
 }
 
 // parts finds renamed parts, those of the same shape and use, and replaced ones: other

@@ -115,6 +115,9 @@ func (t *teller) struc(v reflect.Value, key, called string) {
 		if !f.IsExported() || untold[f.Name] || untold[own] || f.Type == reflect.TypeFor[finding.Span]() {
 			continue
 		}
+		if f.Name == "Name" && key != "" { // it is known by it
+			continue
+		}
 		if f.Name == "Is" { // the value itself: no word of its own
 			t.field(v.Field(i), own, orElse(key, "value"), orElse(called, "value"))
 			continue

@@ -296,7 +296,7 @@ func (t *teller) place(a *plan.Assembly, u *plan.Use) {
 	if at.Turn != solid.Stay.Turn {
 		say += fmt.Sprintf(", its x towards %s, its z towards %s", towards(at.Turn[0]), towards(at.Turn[2]))
 	}
-	t.derive("stands at", say, mean)
+	t.derive(StandsAt, say, mean)
 }
 
 // towards is a direction in words, as far as it runs along an axis.

@@ -74,6 +74,9 @@ func lines(list []string) []item {
 	return out
 }
 
+// mostRows is how many fields are shown of what was added or removed.
+const mostRows = 12
+
 // items are the changes of a kind, those that follow or those that do not.
 func (r Report) items(k change.Kind, follows bool) []item {
 	var out []item
@@ -82,6 +85,10 @@ func (r Report) items(k change.Kind, follows bool) []item {
 			continue
 		}
 		one := item{words: headline(c), rows: c.Lines}
+		if n := len(c.Lines); (c.What == change.Added || c.What == change.Removed) && n > mostRows {
+			one.rows = c.Lines[:mostRows]
+			one.list = append(one.list, fmt.Sprintf("and %d more", n-mostRows))
+		}
 		if k == change.OfPart {
 			one.part = c.ID
 			if len(c.In) > 0 {
