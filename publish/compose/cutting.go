@@ -135,6 +135,9 @@ func (c *composer) best(k *bill.CutPlan) []page.Inline {
 	default:
 		items = append(items, c.said("%s; no plan costs less than %s", money(k.Cost.Money), money(k.Bound)))
 	}
+	if len(k.Pieced) > 0 && slices.ContainsFunc(k.Pieces, bill.Piece.Mitred) {
+		items = append(items, c.said("mitred pieces are taken to lie one after the other, a row of one shape on each bar"))
+	}
 	if k.CutCost.Known && k.ToLength == nil {
 		items = append(items, c.said("bought cut to length it costs %s", k.CutCost.Money.Text(c.plan.Currency.Text)))
 	}
