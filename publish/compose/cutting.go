@@ -2,6 +2,7 @@ package compose
 
 import (
 	"fmt"
+	"slices"
 
 	"plansheaf/design/bill"
 	"plansheaf/design/check"
