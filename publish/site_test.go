@@ -268,7 +268,7 @@ func TestSiteWordsAreFinished(t *testing.T) {
 // watched are one page or two of every kind that readers open most.
 var watched = []string{
 	"index.html", "build/press.html", "build/press.2.html", "build/base.html", "joints/press.html", "tools.html", "parts/head_plate.html", "parts/motor.html", "drawings.html",
-	"calculations/press_force.html", "safety.html", "shopping.html", "parts.html", "hazards.html", "pages/wiring.html",
+	"calculations/press_force.html", "safety.html", "shopping.html", "parts.html", "by-assembly.html", "by-step.html", "prints.html", "choices.html", "hazards.html", "pages/wiring.html",
 }
 
 // The site opens from its folder: nothing comes from elsewhere, the browser has
