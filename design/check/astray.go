@@ -6,9 +6,12 @@ import (
 	"slices"
 	"strings"
 
+	"plansheaf/design/clash"
 	"plansheaf/design/finding"
 	"plansheaf/design/joint"
+	"plansheaf/design/layout"
 	"plansheaf/design/plan"
+	"plansheaf/design/reckon"
 	"plansheaf/design/solid"
 )
 
@@ -17,42 +20,257 @@ import (
 type bearing struct {
 	j          *plan.Joint
 	at         finding.Span // of the word in the joint
-	one, other string       // uses
+	one, other string       // paths of the parts from the assembly, or their uses
 	off        solid.Vec
 	sees       func(solid.Vec) solid.Vec // what of a shift shows at this place
 	misses     bool
 }
 
-// A strayed is some of an assembly's uses that lie off all the rest by one shift, as every
-// joint between the two sides says: one fault, be it in one place or one seat.
+// A strayed is some of an assembly's uses, or of the machine's parts, that lie off all the
+// rest by one shift, as every joint between the two sides says: one fault, be it in one
+// place or one seat.
 type strayed struct {
-	a     *plan.Assembly
-	uses  []string // those that lie off, the fewer of the two sides
+	a     *plan.Assembly // nil for the whole machine
+	uses  []stray        // those that lie off, the fewer of the two sides
 	shift solid.Vec
 	told  []bearing   // one for each joint that misses
 	fits  *plan.Joint // the only joint between the two sides that does not miss, so that it is wrong; nil for none
+
+	side map[string]int // by use, or by path from the machine: 1 for what lies off, -1 for the rest
+}
+
+// A stray is a use that lies off the rest.
+type stray struct {
+	name string
+	use  *plan.Use
+	in   *plan.Assembly
+	up   string // the path that what the use is placed on begins with, with its dot
 }
 
 // fewestAstray is how many joints must agree before their misses are taken for one fault.
 const fewestAstray = 2
 
-// astray finds, for each assembly, whether all that misses in it comes of one shift.
-func (s *Situation) astray() map[*plan.Assembly]*strayed {
-	bearings := map[*plan.Assembly][]bearing{}
-	var order []*plan.Assembly
+// strays are what a case tells once of parts that lie off.
+type strays struct {
+	s     *Situation
+	whole *strayed                    // explains all that misses in the machine; nil for no such thing
+	of    map[*plan.Assembly]*strayed // what explains all that misses in one assembly
+	first map[*plan.Assembly]string   // path of an assembly's first instance, with its dot
+}
+
+// astray finds whether all that misses in the machine, or in one assembly, comes of one
+// shift, once.
+func (s *Situation) astray() *strays {
+	if s.facts.strays != nil {
+		return s.facts.strays
+	}
+	out := &strays{s: s, of: map[*plan.Assembly]*strayed{}, first: map[*plan.Assembly]string{}}
+	s.facts.strays = out
+	bearings := map[*plan.Joint][]bearing{}
+	of := map[*plan.Assembly][]bearing{}
+	var missing []*plan.Assembly
 	s.eachJoint(func(a *plan.Assembly, j *plan.Joint) {
-		if bearings[a] == nil {
-			order = append(order, a)
+		bearings[j] = s.bearings(a, j)
+		of[a] = append(of[a], byUse(bearings[j])...)
+		if !slices.Contains(missing, a) && slices.ContainsFunc(bearings[j], func(b bearing) bool { return b.misses }) {
+			missing = append(missing, a)
 		}
-		bearings[a] = append(bearings[a], s.bearings(a, j)...)
 	})
-	out := map[*plan.Assembly]*strayed{}
-	for _, a := range order {
-		if one := oneShift(a, bearings[a]); one != nil {
-			out[a] = one
+	for _, held := range s.Reckoning.Tally().Joints {
+		if _, known := out.first[held.Assembly]; !known {
+			out.first[held.Assembly] = below(held.In.Path)
+		}
+	}
+	if len(missing) > 1 {
+		out.whole = s.machineAstray(bearings)
+	}
+	for _, a := range missing {
+		if one := oneShift(of[a]); out.whole == nil && one != nil && one.among(a) {
+			out.of[a] = one
 		}
 	}
 	return out
+}
+
+// all are what is told, in the plan's order.
+func (o *strays) all() (out []*strayed) {
+	if o.whole != nil {
+		return []*strayed{o.whole}
+	}
+	for _, a := range o.s.Reckoning.Plan.Assemblies {
+		if one := o.of[a]; one != nil {
+			out = append(out, one)
+		}
+	}
+	return out
+}
+
+// tells is what explains all that misses in an assembly; nil for nothing.
+func (o *strays) tells(a *plan.Assembly) *strayed {
+	if o.whole != nil {
+		return o.whole
+	}
+	return o.of[a]
+}
+
+// on is the side on which a path from an assembly is: 1 for what lies off, 0 for unknown.
+func (o *strays) on(a *plan.Assembly, path string) int {
+	switch one := o.tells(a); {
+	case one == nil:
+		return 0
+	case one.a == nil:
+		return one.side[o.first[a]+path]
+	default:
+		return one.side[useOf(path)]
+	}
+}
+
+// explains reports whether what is said of a joint's screws at some of its places comes of
+// what lies off: the joint is between the two sides, and no place of one side says it too.
+func (o *strays) explains(a *plan.Assembly, j *plan.Joint, at []joint.Stack, all int) bool {
+	if o.tells(a) == nil {
+		return false
+	}
+	sides := map[int]bool{}
+	for _, w := range jointFeatures(j) {
+		for _, spot := range o.s.Reckoning.Spots(a, w) {
+			sides[o.on(a, spot.Path)] = true
+		}
+	}
+	return sides[1] && len(sides) > 1 && (len(at) < all || !slices.ContainsFunc(at, func(p joint.Stack) bool {
+		return !slices.ContainsFunc(p.Crossings, func(c layout.Crossing) bool { return o.on(a, c.Spot.Path) > 0 })
+	}))
+}
+
+// meets reports whether an overlap is of what lies off with what does not, and no deeper
+// than it lies off.
+func (o *strays) meets(d *clash.Overlap) bool {
+	one := o.whole
+	at := func(b *clash.Body) int {
+		if b.Joint != nil {
+			return 0
+		}
+		return o.whole.side[b.Path]
+	}
+	if one == nil {
+		for in := d.In; in != nil && one == nil; in = in.Parent {
+			if one = o.of[in.Assembly]; one == nil {
+				continue
+			}
+			at = func(b *clash.Body) int {
+				if b.Joint != nil {
+					return 0
+				}
+				return one.side[useOf(strings.TrimPrefix(b.Path, below(in.Path)))]
+			}
+		}
+	}
+	return one != nil && d.Depth <= one.shift.Len()+joint.InLine && (at(d.A) == 1) != (at(d.B) == 1)
+}
+
+// below is the path that all in an instance begins with.
+func below(path string) string {
+	if path == "" {
+		return ""
+	}
+	return path + "."
+}
+
+// byUse are bearings between an assembly's uses.
+func byUse(list []bearing) (out []bearing) {
+	for _, b := range list {
+		b.one, b.other = useOf(b.one), useOf(b.other)
+		out = append(out, b)
+	}
+	return out
+}
+
+// machineAstray looks whether one shift of some of the machine's parts explains all that
+// misses in it.
+func (s *Situation) machineAstray(bearings map[*plan.Joint][]bearing) *strayed {
+	var all []bearing
+	for _, held := range s.Reckoning.Tally().Joints {
+		at, ok := s.Layout.Placement(held.In)
+		if held.In.Parent == nil {
+			at, ok = solid.Turned(solid.Vec{Z: 1}, 0), true
+		}
+		if !ok {
+			continue
+		}
+		back := at.Inverse()
+		for _, b := range bearings[held.Joint] {
+			sees := b.sees
+			b.one, b.other, b.off = below(held.In.Path)+b.one, below(held.In.Path)+b.other, at.Direction(b.off)
+			b.sees = func(v solid.Vec) solid.Vec { return at.Direction(sees(back.Direction(v))) }
+			all = append(all, b)
+		}
+	}
+	out := oneShift(all)
+	if out == nil {
+		return nil
+	}
+	off, rest := 0, 0
+	for _, in := range s.Reckoning.Tally().Instances {
+		switch out.side[in.Path] {
+		case 1:
+			off++
+		case -1:
+			rest++
+		}
+	}
+	if rest < off {
+		out.turnOver()
+	}
+	out.name(s.Reckoning.Tally().Root)
+	if len(out.uses) == 0 || off == 0 || rest == 0 {
+		return nil
+	}
+	return out
+}
+
+// turnOver takes the other side for the one that lies off.
+func (o *strayed) turnOver() {
+	o.shift = o.shift.Mul(-1)
+	for name := range o.side {
+		o.side[name] *= -1
+	}
+}
+
+// name names what lies off within an instance: a whole assembly where nothing in it lies
+// otherwise. It returns how much in it lies off, and how much does not.
+func (o *strayed) name(in *reckon.Instance) (off, rest int) {
+	if len(in.Children) == 0 {
+		off, rest = max(o.side[in.Path], 0), max(-o.side[in.Path], 0)
+	}
+	before := len(o.uses)
+	for _, child := range in.Children {
+		a, b := o.name(child)
+		off, rest = off+a, rest+b
+	}
+	if off > 0 && rest == 0 && in.Use != nil {
+		o.uses = append(o.uses[:before], stray{in.Path, in.Use, in.Parent.Assembly, below(in.Parent.Path)})
+	}
+	return off, rest
+}
+
+// among names the uses of an assembly that lie off; it reports whether there are any, and
+// others.
+func (o *strayed) among(a *plan.Assembly) bool {
+	var off, rest []stray
+	for _, u := range a.Holds {
+		for _, name := range namesOf(o.side, u.ID.Text) {
+			if one := (stray{name, u, a, ""}); o.side[name] > 0 {
+				off = append(off, one)
+			} else {
+				rest = append(rest, one)
+			}
+		}
+	}
+	if o.a, o.uses = a, off; len(rest) < len(off) {
+		o.uses = rest
+		o.turnOver()
+	}
+	return len(off) > 0 && len(rest) > 0
 }
 
 // bearings are how the uses that a joint joins lie to each other.
@@ -68,7 +286,7 @@ func (s *Situation) bearings(a *plan.Assembly, j *plan.Joint) []bearing {
 			if misses && miss.Other != one && miss.Guide != one && miss.Other != other && miss.Guide != other {
 				continue
 			}
-			b := bearing{j: j, at: other.Word.At, one: useOf(one.Spot.Path), other: useOf(other.Spot.Path), misses: misses}
+			b := bearing{j: j, at: other.Word.At, one: one.Spot.Path, other: other.Spot.Path, misses: misses}
 			b.sees = seesAcross(p.Dir, one.Feature, other.Feature)
 			b.off = b.sees(other.Feature.At.Sub(one.Feature.At))
 			if one.Feature.Hole == nil || other.Feature.Hole == nil { // a slot or a face: only what is told counts
@@ -85,7 +303,7 @@ func (s *Situation) bearings(a *plan.Assembly, j *plan.Joint) []bearing {
 		if j.Kind.Text == plan.Glue {
 			continue
 		}
-		b := bearing{j: j, at: m.Theirs.Word.At, one: useOf(m.Mine.Spot.Path), other: useOf(m.Theirs.Spot.Path), misses: s.besideText(j, m) != ""}
+		b := bearing{j: j, at: m.Theirs.Word.At, one: m.Mine.Spot.Path, other: m.Theirs.Spot.Path, misses: s.besideText(j, m) != ""}
 		b.sees = seesAcross(m.Mine.Feature.Dir)
 		b.off = b.sees(m.Theirs.Feature.At.Sub(m.Mine.Feature.At))
 		out = append(out, b)
@@ -117,8 +335,8 @@ func useOf(path string) string {
 }
 
 // oneShift looks whether one shift of some uses explains all that misses; nil where not.
-func oneShift(a *plan.Assembly, all []bearing) *strayed {
-	out := &strayed{a: a}
+func oneShift(all []bearing) *strayed {
+	out := &strayed{}
 	joints := map[*plan.Joint]bool{}
 	for _, b := range all {
 		if b.misses && !joints[b.j] {
@@ -140,23 +358,7 @@ func oneShift(a *plan.Assembly, all []bearing) *strayed {
 	if against != nil {
 		return nil
 	}
-	var off, rest []string
-	for _, u := range a.Holds {
-		for _, name := range namesOf(side, u.ID.Text) {
-			if side[name] > 0 {
-				off = append(off, name)
-			} else {
-				rest = append(rest, name)
-			}
-		}
-	}
-	if len(off) == 0 || len(rest) == 0 {
-		return nil
-	}
-	out.uses = off
-	if len(rest) < len(off) {
-		out.uses, out.shift = rest, out.shift.Mul(-1)
-	}
+	out.side = side
 	return out
 }
 
@@ -218,23 +420,42 @@ func namesOf(side map[string]int, use string) (names []string) {
 	return names
 }
 
-// finding tells a shift once, at the use that lies off, with the joints that show it.
-func (o *strayed) finding() finding.Finding {
-	first, _, _ := strings.Cut(o.uses[0], ".")
-	f := finding.Finding{Subject: o.a.ID.Text + "." + first}
-	for _, u := range o.a.Holds {
-		if u.ID.Text == first {
-			f.At = u.ID.At
-		}
-	}
-	var names, ways, back, joints []string
-	for i, name := range o.uses {
+// follows reports whether a use is seated on another of those that lie off, so that it is
+// where that one takes it.
+func (o *strayed) follows(u stray) bool {
+	return u.use.Seat != nil && slices.ContainsFunc(o.uses, func(other stray) bool {
+		return other.name != u.name && strings.HasPrefix(u.up+u.use.Seat.Onto.Text, other.name+".")
+	})
+}
+
+// quoted are names for a message, the first few.
+func quoted(list []stray) string {
+	var names []string
+	for i, u := range list {
 		if i == mostNamed {
 			names = append(names, "…")
 			break
 		}
-		names = append(names, fmt.Sprintf("%q", name))
+		names = append(names, fmt.Sprintf("%q", u.name))
 	}
+	return strings.Join(names, ", ")
+}
+
+// finding tells a shift once, at the use that lies off, with the joints that show it.
+func (o *strayed) finding() finding.Finding {
+	var own, with []stray
+	for _, u := range o.uses {
+		if o.follows(u) {
+			with = append(with, u)
+		} else {
+			own = append(own, u)
+		}
+	}
+	if len(own) == 0 {
+		own, with = o.uses, nil
+	}
+	f := finding.Finding{At: own[0].use.ID.At, Subject: own[0].in.ID.Text + "." + own[0].use.ID.Text}
+	var ways, back, joints []string
 	for _, w := range []struct {
 		by   float64
 		axis string
@@ -253,15 +474,16 @@ func (o *strayed) finding() finding.Finding {
 	if len(o.told) > mostNamed {
 		joints = append(joints, "…")
 	}
-	stand := "stand"
-	if len(o.uses) == 1 {
-		stand = "stands"
+	stand, they := "stand", "they are"
+	if len(own) == 1 {
+		stand, they = "stands", "it is"
 	}
-	f.Message = fmt.Sprintf("%s %s %s for what they are joined to: by that the holes of %s joints miss (%s)", strings.Join(names, ", "), stand, strings.Join(ways, " and "), number(len(o.told)), strings.Join(joints, ", "))
-	if len(o.uses) == 1 {
-		f.Message = strings.Replace(f.Message, "what they are", "what it is", 1)
+	f.Message = fmt.Sprintf("%s %s %s for what %s joined to", quoted(own), stand, strings.Join(ways, " and "), they)
+	if len(with) > 0 {
+		f.Message += fmt.Sprintf(", and %s with it", quoted(with))
 	}
-	f.Remedy = fmt.Sprintf("change %s where %s placed, or all those holes", strings.Join(back, " and "), map[bool]string{true: "it is", false: "they are"}[len(o.uses) == 1])
+	f.Message += fmt.Sprintf(": by that the holes of %s joints miss (%s)", number(len(o.told)), strings.Join(joints, ", "))
+	f.Remedy = fmt.Sprintf("change %s where %s placed, or all those holes", strings.Join(back, " and "), they)
 	if o.fits != nil {
 		f.Remedy = fmt.Sprintf("only the holes of %q do not miss: look at them first, they place it; or ", o.fits.ID.Text) + f.Remedy
 	}

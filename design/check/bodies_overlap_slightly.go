@@ -14,9 +14,9 @@ var BodiesOverlapSlightly = Rule{
 		Remedy: "leave as much as the tolerance of both between them; state what is meant with overlaps",
 	},
 	Each: func(s *Situation, report func(finding.Finding)) {
-		for _, o := range s.overlapping() {
-			if o.deepest.Depth-o.deepest.Allowed <= clash.Slight {
-				report(s.overlapFinding(o))
+		for _, fault := range s.overlapFaults() {
+			if fault.beyond() <= clash.Slight {
+				report(s.overlapFaultFinding(&fault))
 			}
 		}
 	},

@@ -20,14 +20,14 @@ var HolesOutOfLine = Rule{
 	},
 	Each: func(s *Situation, report func(finding.Finding)) {
 		astray := s.astray()
-		for _, one := range astray {
+		for _, one := range astray.all() {
 			report(one.finding())
 		}
 		s.eachStack(func(a *plan.Assembly, j *plan.Joint, places []joint.Stack) {
 			missing := map[int]joint.Miss{}
 			say := func(p *joint.Stack) string {
 				miss, found := s.joints().MissOf(p)
-				if !found || astray[a] != nil {
+				if !found || astray.tells(a) != nil {
 					return ""
 				}
 				missing[p.Place] = miss
@@ -42,7 +42,7 @@ var HolesOutOfLine = Rule{
 		s.eachJoint(func(a *plan.Assembly, j *plan.Joint) {
 			said := map[string]bool{}
 			for _, at := range s.joints().Matings(a, j) {
-				if text := s.besideText(j, at); text != "" && !said[text] && astray[a] == nil {
+				if text := s.besideText(j, at); text != "" && !said[text] && astray.tells(a) == nil {
 					said[text] = true
 					report(finding.Finding{
 						At: at.Theirs.Word.At, Subject: jointSubject(a, j), Message: text,

@@ -225,8 +225,13 @@ func (s *Situation) heldByFault(a *plan.Assembly, p *way.Parting, u *way.Unit) b
 		if one.By == nil || !s.told(a, p.Pieces, one) {
 			return false
 		}
-		return one.Unit == u || one.By == u || s.screwsGoThrough(a, one.Unit, u) || s.screwsGoThrough(a, one.By, u)
+		return together(one.Unit, u) || together(one.By, u) || s.screwsGoThrough(a, one.Unit, u) || s.screwsGoThrough(a, one.By, u)
 	})
+}
+
+// together reports whether two units are one, or have a use in common.
+func together(one, other *way.Unit) bool {
+	return one == other || slices.ContainsFunc(one.Uses, func(use string) bool { return slices.Contains(other.Uses, use) })
 }
 
 // screwsGoThrough reports whether one unit is a joint's screws and they go through another.

@@ -22,8 +22,8 @@ var LayersApart = Rule{
 	Each: func(s *Situation, report func(finding.Finding)) {
 		s.eachStack(func(a *plan.Assembly, j *plan.Joint, places []joint.Stack) {
 			say := func(p *joint.Stack) string {
-				if gapShort(p) {
-					return "" // told of the screw that does not reach across
+				if gapShort(p) || s.pushedOff(p) {
+					return "" // told of the screw that does not reach across, or of what is in the way
 				}
 				return gapText(p)
 			}

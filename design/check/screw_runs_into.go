@@ -26,7 +26,9 @@ var ScrewRunsInto = Rule{
 				return fmt.Sprintf("%s meets %q %s behind its head, %s before its thread begins", screwText(p), p.Struck.Say, hundredths(p.Struck.At-p.Head), hundredths(p.From-p.Struck.At))
 			}
 			placesSaying(places, say, func(text string, at []joint.Stack) {
-				report(s.aboutScrew(a, j, at, len(places), text))
+				if !s.astray().explains(a, j, at, len(places)) {
+					report(s.aboutScrew(a, j, at, len(places), text))
+				}
 			})
 		})
 	},

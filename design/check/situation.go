@@ -24,6 +24,7 @@ type facts struct {
 	clashes  *clash.Report
 	misfits  map[[2]string]bool
 	jams     map[jam]bool
+	strays   *strays
 	joints   *joint.Machine
 
 	apart map[string]*way.Parting // by assembly

@@ -257,6 +257,9 @@ func aboutLength(say func(s *Situation, p *joint.Stack) string) func(*Situation,
 				return
 			}
 			placesSaying(places, func(p *joint.Stack) string { return say(s, p) }, func(text string, at []joint.Stack) {
+				if s.astray().explains(a, j, at, len(places)) {
+					return
+				}
 				f := s.aboutScrew(a, j, at, len(places), text)
 				f.Remedy = s.instead(at, places)
 				report(f)
