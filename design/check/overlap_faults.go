@@ -14,6 +14,14 @@ import (
 // sameDepth (mm) is by how much overlaps may differ that come of one shift.
 const sameDepth = 0.05
 
+// leastShare is how deep, of the deepest, an overlap must be to come of the same fault: what
+// is met by far less is met for another reason. Common practice, no source.
+const leastShare = 0.25
+
+// mostGrouped bounds among how many overlaps a common part is looked for; of more, each is
+// told by itself.
+const mostGrouped = 300
+
 // An overlapFault is overlaps that are one fault.
 type overlapFault struct {
 	pairs []*overlapping
@@ -26,7 +34,7 @@ type overlapFault struct {
 func (s *Situation) overlapFaults() []overlapFault {
 	rest := slices.DeleteFunc(slices.Clone(s.overlapping()), func(o *overlapping) bool { return s.astray().meets(&o.deepest) })
 	var out []overlapFault
-	for {
+	for len(rest) <= mostGrouped {
 		one, ok := mostShared(rest)
 		if !ok {
 			break
@@ -48,6 +56,9 @@ func mostShared(list []*overlapping) (most overlapFault, ok bool) {
 				continue
 			}
 			one := overlapFault{by: b, same: true, pairs: withPart(list, b.Part.Part.ID.Text)}
+			one.pairs = slices.DeleteFunc(one.pairs, func(o *overlapping) bool {
+				return o.deepest.Depth > first.deepest.Depth || o.deepest.Depth < leastShare*first.deepest.Depth
+			})
 			for _, o := range one.pairs {
 				one.same = one.same && math.Abs(o.deepest.Depth-first.deepest.Depth) < sameDepth
 			}
