@@ -50,7 +50,8 @@ type Change struct {
 
 // A Difference is what one bill adds to another and takes away.
 type Difference struct {
-	Parts   []Change // in the plan's order, those alone that change
+	Parts   []Change       // in the plan's order, those alone whose number or amount changes
+	Sized   []*reckon.Part // parts that both take and that measure or weigh another amount
 	Cost    Money
 	Mass    float64 // kilograms
 	Minutes float64
@@ -73,6 +74,9 @@ func Between(p *plan.Plan, from, to *Bill) Difference {
 		}
 		if c.From != c.To || c.Amount != 0 {
 			d.Parts = append(d.Parts, c)
+		}
+		if a != nil && b != nil && (a.Part.Mass != b.Part.Mass || a.Part.Measures.Volume != b.Part.Measures.Volume) {
+			d.Sized = append(d.Sized, b.Part)
 		}
 	}
 	for _, id := range append(slices.Clone(from.Unpriced), to.Unpriced...) {

@@ -32,17 +32,25 @@ func (c *composer) differences(choice *plan.Choice) []page.Block {
 			continue
 		}
 		d := bill.Between(c.plan, own.Bill, s.Bill)
+		facts := []page.Fact{
+			{Label: c.say("Cost"), Words: c.moreCost(d)},
+			{Label: c.say("Mass"), Words: c.moreMass(d.Mass)},
+			{Label: c.say("Work"), Words: page.Words(signed(d.Minutes < 0, d.Minutes == 0) + c.duration(max(d.Minutes, -d.Minutes)))},
+		}
+		if len(d.Sized) > 0 {
+			var sized [][]page.Inline
+			for _, p := range d.Sized {
+				sized = append(sized, []page.Inline{c.partLink(p.Part)})
+			}
+			facts = append(facts, page.Fact{Label: c.say("In another size"), Words: joined(sized)})
+		}
 		out = append(out, page.Heading{Level: 3, ID: "instead-" + choice.ID.Text + "-" + o.ID.Text, Words: c.said("%s instead of %s", o.Title.Value, ownTitle)},
-			page.Facts{Facts: []page.Fact{
-				{Label: c.say("Cost"), Words: c.moreCost(d)},
-				{Label: c.say("Mass"), Words: c.moreMass(d.Mass)},
-				{Label: c.say("Work"), Words: page.Words(signed(d.Minutes < 0, d.Minutes == 0) + c.duration(max(d.Minutes, -d.Minutes)))},
-			}})
+			page.Facts{Facts: facts})
 		if t := c.changedParts(own, s, d, ownTitle, o.Title.Value); len(t.Rows) > 0 {
 			t.ID = "instead-" + choice.ID.Text + "-" + o.ID.Text + "-parts"
 			out = append(out, t)
 		} else {
-			out = append(out, c.paragraph("The parts and their counts are the same."))
+			out = append(out, c.paragraph("Parts and counts stay the same."))
 		}
 	}
 	return out

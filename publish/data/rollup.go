@@ -89,6 +89,7 @@ type differenceFile struct {
 	MassKg   float64      `json:"mass_kg" about:"kilograms more"`
 	Minutes  float64      `json:"minutes" about:"of work more"`
 	Parts    []changeFile `json:"parts" about:"parts whose count or amount changes"`
+	Sized    []string     `json:"sized,omitempty" about:"parts of both that measure or weigh another amount"`
 }
 
 type changeFile struct {
@@ -187,6 +188,9 @@ func choicesOf(w *check.Work) choicesFile {
 			one := differenceFile{Choice: c.ID.Text, Option: o.ID.Text, Cost: d.Cost.Amount(), Unpriced: d.Unpriced, MassKg: d.Mass, Minutes: d.Minutes, Parts: []changeFile{}}
 			for _, p := range d.Parts {
 				one.Parts = append(one.Parts, changeFile{Part: p.Part.Part.ID.Text, From: p.From, To: p.To, Amount: p.Amount})
+			}
+			for _, p := range d.Sized {
+				one.Sized = append(one.Sized, p.Part.ID.Text)
 			}
 			out.Differences = append(out.Differences, one)
 		}

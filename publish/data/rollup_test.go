@@ -109,6 +109,7 @@ func TestRollupsAsData(t *testing.T) {
 		Differences []struct {
 			Choice, Option string
 			Minutes        float64
+			Sized          []string
 			Parts          []struct {
 				Part     string
 				From, To int
@@ -163,7 +164,7 @@ func TestRollupsAsData(t *testing.T) {
 				t.Errorf("the motor takes %g min and %v more", d.Minutes, d.Parts)
 			}
 		case "tile large":
-			if len(d.Parts) != 2 || d.Parts[0].To-d.Parts[0].From != 2 {
+			if len(d.Parts) != 2 || d.Parts[0].To-d.Parts[0].From != 2 || len(d.Sized) != 1 || d.Sized[0] != "post" {
 				t.Errorf("the large tile changes %v", d.Parts)
 			}
 		default:
