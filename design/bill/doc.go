@@ -3,6 +3,8 @@
 // cut parts come from.
 //
 // In goes a reckoning (a plan worked out for one case); out come lists in the
-// order of the plan. Money is counted in whole hundredths of the plan's currency,
-// so that sums never drift. What has no price counts as unpriced, never as free.
+// order of the plan. Who gets which order is the cheapest way that design/basket
+// finds, over all suppliers with their shipping and least orders. Money is counted in
+// ten-thousandths of the plan's currency and rounded to hundredths, half up, once a
+// line, so that sums never drift. What has no price counts as unpriced, never as free.
 package bill

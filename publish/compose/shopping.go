@@ -269,7 +269,16 @@ func neededText(p bill.Purchase) string {
 	return fmt.Sprint(p.Need)
 }
 
+// buyText is what to take to the till, with the price of each where there are several.
 func (c *composer) buyText(p bill.Purchase) string {
+	text := c.packsText(p)
+	if p.Packs < 2 || !p.Priced {
+		return text
+	}
+	return c.say("%s at %s|several packs", text, c.amount(p.Each))
+}
+
+func (c *composer) packsText(p bill.Purchase) string {
 	switch {
 	case p.ToLength:
 		return c.say("cut to length: %s", p.Size)

@@ -78,7 +78,7 @@ func TestShoppingFollowsTheChoices(t *testing.T) {
 			t.Errorf("%v: rows %q for %d purchases", c, rows, len(s.Bill.Purchases))
 		}
 		want := map[string][]string{
-			"short": {"Felt foot instead of Rubber foot; others serve too | 1 pack of 4 | 2.80\u00a0EUR", "Hinge | 4 | 8.78\u00a0EUR", "Rail | 1 | 9.00\u00a0EUR",
+			"short": {"Felt foot instead of Rubber foot; others serve too | 1 pack of 4 | 2.80\u00a0EUR", "Hinge | 4 at 2.195\u00a0EUR | 8.78\u00a0EUR", "Rail | 1 | 9.00\u00a0EUR",
 				"Shipping 4.90\u00a0EUR", "Together 13.68\u00a0EUR", "Whatever else, to fill the order up 0.20\u00a0EUR", "Together 12.00\u00a0EUR"},
 			"long": {"Rubber foot; others serve too | 1 pack of 25 | 12.00\u00a0EUR", "Lamp | 1 | no price", "Together 0.00\u00a0EUR, without 1 item that has no price"},
 		}[c["size"]]

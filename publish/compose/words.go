@@ -41,8 +41,10 @@ func (c *composer) mass(kg float64) page.Inline {
 }
 
 // money is an amount in words, which stay on one line.
-func (c *composer) money(m bill.Money) page.Inline {
-	return page.Text(strings.ReplaceAll(m.Text(c.plan.Currency.Text), " ", "\u00a0"))
+func (c *composer) money(m bill.Money) page.Inline { return page.Text(c.amount(m)) }
+
+func (c *composer) amount(m bill.Money) string {
+	return strings.ReplaceAll(m.Text(c.plan.Currency.Text), " ", "\u00a0")
 }
 
 func number(n int) []page.Inline { return page.Words(strconv.Itoa(n)) }
