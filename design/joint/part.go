@@ -55,16 +55,28 @@ func ThreadOf(r *reckon.Reckoning, p *reckon.Part) (t standards.Thread, ok bool)
 	return t, false
 }
 
+// namedFor is the tool that the plan names for a fastener that it describes.
+func namedFor(own *plan.Fastener) Tool {
+	if own == nil {
+		return Tool{}
+	}
+	return NamedTool(own.Tool.Text)
+}
+
 // A Tool turns or holds a fastener.
 type Tool struct {
 	Kind string // "hex key", "open-ended spanner"
 	Size string // "6 mm"
 }
 
-// ToolOf is what turns a fastener; ok is false where the tables do not say.
+// ToolOf is what turns a fastener; ok is false where neither the tables nor the plan say.
 func ToolOf(p *reckon.Part) (Tool, bool) {
-	if p == nil || p.Fastener == nil {
+	switch {
+	case p == nil:
 		return Tool{}, false
+	case p.Fastener == nil:
+		own := p.Part.Fastener
+		return namedFor(own), own != nil && own.Tool.Given()
 	}
 	f := p.Fastener
 	switch {
@@ -73,7 +85,7 @@ func ToolOf(p *reckon.Part) (Tool, bool) {
 	case f.Drive.Kind == standards.ExternalHex:
 		return Tool{Kind: "spanner", Size: f.Drive.Text}, true
 	case p.Part.Fastener != nil && p.Part.Fastener.Tool.Given():
-		return NamedTool(p.Part.Fastener.Tool.Text), true
+		return namedFor(p.Part.Fastener), true
 	case f.Drive.ByDriver() && f.Drive.Text != "":
 		return Tool{Kind: "screwdriver", Size: f.Drive.Text}, true
 	case f.Kind == standards.Rivet:

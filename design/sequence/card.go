@@ -229,7 +229,7 @@ func (rec *Record) handled(step int, w plan.Word, fastens bool) (work Work, ok b
 	if f := work.Screw.Fastener; f != nil && (f.Kind == standards.Pin || f.Kind == standards.SpringPin) {
 		work.Tools = append(slices.Clip(work.Tools), Wrench{Kind: "hammer"})
 	}
-	if nut := joint.NutOf(rec.r, j); nut != nil && len(done.tools) == 0 {
+	if nut := joint.NutOf(rec.r, j); nut != nil && (len(done.tools) == 0 || nut.Fastener == nil) {
 		if t, known := joint.ToolOf(nut); known {
 			work.Holds = []Wrench{{t.Kind, t.Size}}
 		}

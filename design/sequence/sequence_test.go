@@ -15,6 +15,7 @@ import (
 	"plansheaf/design/sequence"
 	"plansheaf/design/source"
 	"plansheaf/design/source/generated"
+	"plansheaf/design/standards"
 	"plansheaf/design/trial"
 )
 
@@ -340,6 +341,91 @@ steps: {build: {title: Build, adds: [post, lid], fastens: [socket, hexagon], too
 	want := []string{"saw", "drill 5 mm", "drill 6.6 mm", "drill 4 mm", "tap M6", "hex key 5 mm", "spanner 10 mm", "Engineer's square"}
 	if strings.Join(got, ", ") != strings.Join(want, ", ") {
 		t.Errorf("tools %v, want %v", got, want)
+	}
+}
+
+// A screw and a nut of no standard name their own tools, which the list counts.
+func TestToolsThatThePlanNames(t *testing.T) {
+	rec := record(t, trial.Files{
+		"parts/p.yaml": `knob: {title: Screw of the kit, made: bought, fastener: {screw: M5, length: 30 mm, tool: bit TX 25}}
+wing: {title: Nut of the kit, made: bought, fastener: {nut: M5, height: 4 mm, tool: spanner 9 mm}}
+plate: {title: Plate, made: bought, shape: [{box: [60 mm, 40 mm, 8 mm]}], holes: {h: {line: {from: [15 mm, 20 mm], step: [30 mm, 0 mm], count: 2}, for: M5}}}
+`,
+		"assemblies/rig.yaml": `title: Rig
+holds: {base: {part: plate, at: [0 mm, 0 mm, 0 mm]}, top: {part: plate, at: [0 mm, 0 mm, 8 mm]}}
+joints: {hold: {screw: knob, through: [top.h, base.h], into: wing}}
+steps: {join: {title: Join, rests_on: front, adds: [base, top], fastens: [hold], text: T}}
+`,
+	})
+	var got []string
+	for _, tool := range rec.Tools() {
+		got = append(got, fmt.Sprintf("%s %s x%d", tool.Kind, tool.Size, tool.Turns()))
+	}
+	if text := strings.Join(got, ", "); text != "spanner 9 mm x2, bit TX 25 x2" {
+		t.Errorf("tools %s", text)
+	}
+}
+
+// channelled stands the clamp's screw in the middle of a channel between two long walls,
+// under a bridge that leaves no room for ratchets, drivers and a key's long arm upright: what
+// turns the screw swings from wall to wall, with the finger or the hand on it.
+func channelled(screw string, half float64) trial.Files {
+	return trial.Files{
+		"parts/p.yaml": fmt.Sprintf(`cap: {standard: %[4]s}
+clamp: {title: Clamp, made: bought, shape: [{box: [20 mm, 20 mm, 9 mm]}], holes: {h: {at: [10 mm, 10 mm], for: M6}}}
+channel:
+  title: Channel
+  made: bought
+  shape:
+    - {box: [800 mm, %[1]g mm, 10 mm]}
+    - {box: [800 mm, 10 mm, 100 mm], at: [0 mm, -10 mm, 0 mm]}
+    - {box: [800 mm, 10 mm, 100 mm], at: [0 mm, %[1]g mm, 0 mm]}
+    - {box: [20 mm, %[2]g mm, 8 mm], at: [390 mm, -10 mm, 58.5 mm]}
+  holes: {h: {face: bottom, at: [400 mm, %[3]g mm], tap: M6, depth: 10 mm}}
+`, 2*half, 2*half+20, half+10, screw),
+		"assemblies/rig.yaml": fmt.Sprintf(`title: Rig
+holds: {channel: {part: channel, at: [0 mm, 0 mm, 0 mm]}, clamp: {part: clamp, at: [390 mm, %g mm, 10 mm]}}
+joints: {hold: {screw: cap, through: [clamp.h, channel.h]}}
+steps:
+  fix: {title: Fix, adds: [channel, clamp], fastens: [hold], text: T}
+`, half),
+	}
+}
+
+// A hex key is put back on after 60 degrees, a spanner after 30: turned over, its jaws stand
+// 15 degrees the other way; a ring has twelve corners. Between walls w from the screw an arm
+// of half its width h, with an end that is round about the screw at R, turns by f to either
+// side: sqrt(R^2 - h^2) sin f + h cos f = w.
+func TestSwingBetweenWalls(t *testing.T) {
+	spanner, _ := standards.SpannerOf(10) // ISO 4017: 10 mm across flats for M6
+	for _, c := range []struct {
+		screw       string
+		reach, half float64
+		swing       float64
+		ok          bool
+	}{
+		// ISO 2936: the long arm of a 5 mm key measures 85 mm; its corners stand 5.774 mm
+		// apart; the finger that pushes it takes 15 mm on either side (common practice, no source).
+		{screw: "ISO 4762 M6x16 - 8.8", reach: 85 - 5.774/2, half: 5.774/2 + 15, swing: 57},
+		{screw: "ISO 4762 M6x16 - 8.8", reach: 85 - 5.774/2, half: 5.774/2 + 15, swing: 59.5},
+		{screw: "ISO 4762 M6x16 - 8.8", reach: 85 - 5.774/2, half: 5.774/2 + 15, swing: 60.5, ok: true},
+		{screw: "ISO 4762 M6x16 - 8.8", reach: 85 - 5.774/2, half: 5.774/2 + 15, swing: 64, ok: true},
+		// A shank as wide as 0.4 of the width across flats and 1.5 mm to either side, in a hand
+		// that takes 20 mm more (common practice, no source).
+		{screw: "ISO 4017 M6x16 - 8.8", reach: spanner.Length, half: 0.4*10 + 1.5 + 20, swing: 27},
+		{screw: "ISO 4017 M6x16 - 8.8", reach: spanner.Length, half: 0.4*10 + 1.5 + 20, swing: 29.5},
+		{screw: "ISO 4017 M6x16 - 8.8", reach: spanner.Length, half: 0.4*10 + 1.5 + 20, swing: 30.5, ok: true},
+		{screw: "ISO 4017 M6x16 - 8.8", reach: spanner.Length, half: 0.4*10 + 1.5 + 20, swing: 40, ok: true},
+	} {
+		f := c.swing / 2 * math.Pi / 180
+		wall := math.Sqrt(c.reach*c.reach-c.half*c.half)*math.Sin(f) + c.half*math.Cos(f)
+		rec := record(t, channelled(c.screw, math.Round(wall*1000)/1000))
+		if ok := len(rec.Obstructions) == 0; ok != c.ok {
+			t.Errorf("%s, swing of %g degrees: %v", c.screw, c.swing, said(rec))
+			for _, o := range rec.Obstructions {
+				t.Log(strings.Join(o.Tried, "\n"))
+			}
+		}
 	}
 }
 

@@ -86,7 +86,7 @@ var fastenerForm = object("a map that describes a fastener", func(f *plan.Fasten
 	fastenerSize("clamp", "the bore of a ring that a screw of its own closes on a shaft: 12 mm"),
 	key("grip", listOf("a list of 2 quantities", 2, 2, quantity), func(f *plan.Fastener) *[]plan.Quantity { return &f.Grip }, "the least and the largest thickness that a rivet holds: [3 mm, 5 mm]"),
 	key("closes", quantity, func(f *plan.Fastener) *plan.Quantity { return &f.Closes }, "by how much a clamp's bore becomes narrower: 0.3 mm"),
-	key("tool", word, func(f *plan.Fastener) *plan.Word { return &f.Tool }, "what turns or sets it: hex key 3 mm, bit TX 20"),
+	key("tool", word, func(f *plan.Fastener) *plan.Word { return &f.Tool }, "what turns, holds or sets it: hex key 3 mm, bit TX 20"),
 	key("driven_at", ref(toOwnHole), func(f *plan.Fastener) *plan.Word { return &f.DrivenAt }, "the part's hole at whose mouth a clamp's own screw is turned"),
 	key("slot", quantity, func(f *plan.Fastener) *plan.Quantity { return &f.Slot }, "the slot that a slot nut is for"),
 	key("height", quantity, func(f *plan.Fastener) *plan.Quantity { return &f.Height }, "its height or thickness"),
@@ -96,7 +96,7 @@ var fastenerForm = object("a map that describes a fastener", func(f *plan.Fasten
 	key("goes_in", oneWord("front", "end"), func(f *plan.Fastener) *plan.Word { return &f.GoesIn }, "where a slot nut goes in: from the front, or from the bar's end"),
 }, exactlyOne("nut", "insert", "washer", "screw", "wood_screw", "rivet", "clamp"),
 	needs("wood_screw", "length"), needs("rivet", "length"), needs("rivet", "grip"), needs("clamp", "closes"),
-	onlyBeside("grip", "rivet"), onlyBeside("closes", "clamp"), onlyBeside("driven_at", "clamp"), onlyBeside("tool", "wood_screw", "rivet", "clamp"))
+	onlyBeside("grip", "rivet"), onlyBeside("closes", "clamp"), onlyBeside("driven_at", "clamp"), onlyBeside("tool", "screw", "nut", "wood_screw", "rivet", "clamp"))
 
 var loopForm = object("a map that describes a belt", func(l *plan.Loop) *finding.Span { return &l.At }, []field[plan.Loop]{
 	must(key("pitch", quantity, func(l *plan.Loop) *plan.Quantity { return &l.Pitch }, "from tooth to tooth")),
