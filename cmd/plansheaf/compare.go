@@ -133,7 +133,9 @@ type readRevision struct {
 	findings []finding.Finding
 }
 
-func (r *readRevision) revision() change.Revision { return change.Revision{Work: r.work, Findings: r.findings} }
+func (r *readRevision) revision() change.Revision {
+	return change.Revision{Work: r.work, Findings: r.findings}
+}
 
 // text answers for the lines that findings quote.
 func (r *readRevision) text(file string) ([]byte, bool) {

@@ -89,7 +89,7 @@ func (m *matching) one(k Kind, what string, x, y *thing) Change {
 		c.Lines = differences(facts, nil)
 	} else {
 		c.ID, c.Title, c.NewAt = y.id, y.title, y.at
-		facts = m.new.facts(y, nil)
+		facts = m.new.facts(y, m.same)
 		c.Lines = differences(nil, facts)
 	}
 	if k == OfPart {
@@ -101,7 +101,7 @@ func (m *matching) one(k Kind, what string, x, y *thing) Change {
 // both compares a thing with what it is now.
 func (m *matching) both(x, y *thing) (Change, bool) {
 	c := Change{Kind: x.kind, What: Changed, ID: y.id, Title: y.title, OldAt: x.at, NewAt: y.at}
-	c.Lines = differences(m.old.facts(x, m.names), m.new.facts(y, nil))
+	c.Lines = differences(m.old.facts(x, m.names), m.new.facts(y, m.same))
 	if x.kind == OfAssembly {
 		c.Lines = append(c.Lines, m.order(x.a, y.a)...)
 	}

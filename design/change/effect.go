@@ -338,7 +338,7 @@ func (m *matching) findings() (found, gone []Finding) {
 		return by, order
 	}
 	was, before := keyed(m.old, m.names)
-	is, after := keyed(m.new, nil)
+	is, after := keyed(m.new, m.same)
 	for _, k := range after {
 		found = append(found, beyond(is[k], was[k])...)
 	}

@@ -1,6 +1,9 @@
 package change
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
 // A fact is one thing that a revision says of a thing, or that follows.
 type fact struct {
@@ -38,7 +41,9 @@ func differences(old, new []fact) []Field {
 					if f.Follows {
 						continue
 					}
-					f.Old, f.New = was[i].mean, is[i].mean
+					if number(was[i].mean) && number(is[i].mean) {
+						f.Old, f.New = was[i].mean, is[i].mean
+					}
 				}
 			}
 			out = append(out, f)
@@ -122,4 +127,9 @@ func likeness(a, b []fact, without ...string) float64 {
 		return 0
 	}
 	return float64(both) / float64(all)
+}
+
+// number reports whether a meaning is that of a value.
+func number(mean string) bool {
+	return mean != "" && strings.ContainsRune("-+0123456789", rune(mean[0]))
 }

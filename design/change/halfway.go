@@ -2,6 +2,7 @@ package change
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -47,7 +48,7 @@ func (a *Ahead) empty() bool {
 func Midway(old, new Revision, done []string, choose plan.Selection) (*Halfway, error) {
 	was, is := newSide(old), newSide(new)
 	m := match(was, is)
-	w := &walk{m: m, changed: map[Kind]map[string]Change{}, out: &Halfway{}}
+	w := &walk{m: m, changed: map[Kind]map[string]Change{}, opened: map[string]bool{}, last: map[string]int{}, out: &Halfway{}}
 	if was.own = old.Work.Choosing(choose); was.own == nil {
 		return nil, fmt.Errorf("the old revision was not worked out for the choices %v", choose)
 	}
@@ -58,7 +59,7 @@ func Midway(old, new Revision, done []string, choose plan.Selection) (*Halfway, 
 	if err := w.take(done); err != nil {
 		return nil, err
 	}
-	for _, k := range []Kind{OfPart, OfPlacement, OfJoint, OfStep} {
+	for _, k := range []Kind{OfPart, OfStock, OfPlacement, OfJoint, OfStep} {
 		w.changed[k] = map[string]Change{}
 		for _, c := range m.changes(k) {
 			if c.What != Removed {
@@ -89,6 +90,8 @@ type walk struct {
 	done          map[int]bool      // of before
 	uses, joints  map[string]string // done, by new name: the old one
 	changed       map[Kind]map[string]Change
+	opened        map[string]bool // joints to be made again, by new name
+	last          map[string]int  // the step of out, by index, with which such a joint can be made again
 	out           *Halfway
 }
 
@@ -353,6 +356,7 @@ func (w *walk) ahead() {
 		}
 		w.out.Steps = append(w.out.Steps, one)
 	}
+	w.rejoin()
 }
 
 // anew is a step to do that stands before others that are done already.
@@ -373,20 +377,32 @@ func (w *walk) get(use string, one *Ahead) {
 	switch {
 	case p == nil || n == 0:
 	case bill.Bought(p):
-		one.Buy = append(one.Buy, fmt.Sprintf("%d × %s", n, bill.Title(p)))
+		count(&one.Buy, n, bill.Title(p))
 	default:
-		one.Cut = append(one.Cut, fmt.Sprintf("%d × %s", n, bill.Title(p)))
+		count(&one.Cut, n, bill.Title(p))
 	}
+}
+
+// count adds so many of a kind to a list of counted things.
+func count(list *[]string, n int, title string) {
+	for i, text := range *list {
+		if number, same := strings.CutSuffix(text, " × "+title); same {
+			if had, err := strconv.Atoi(number); err == nil {
+				(*list)[i] = fmt.Sprintf("%d × %s", had+n, title)
+				return
+			}
+		}
+	}
+	*list = append(*list, fmt.Sprintf("%d × %s", n, title))
 }
 
 // again compares a done step with what it is now.
 func (w *walk) again(s sequence.Step, one *Ahead) {
-	opened := map[string]bool{} // joints to be made again, by new name
 	for _, x := range w.m.new.addedBy(s) {
-		w.part(x, one, opened)
+		w.part(x, one)
 	}
 	for _, x := range w.m.new.joinedBy(s) {
-		w.join(x, one, opened)
+		w.join(x, one)
 	}
 	c, changed := w.changed[OfStep][s.String()]
 	if !changed {
@@ -407,7 +423,7 @@ func (w *walk) again(s sequence.Step, one *Ahead) {
 }
 
 // part is what becomes of a use that a done step puts in.
-func (w *walk) part(use string, one *Ahead, opened map[string]bool) {
+func (w *walk) part(use string, one *Ahead) {
 	old, there := w.uses[use]
 	if !there {
 		w.get(use, one)
@@ -431,14 +447,14 @@ func (w *walk) part(use string, one *Ahead, opened map[string]bool) {
 	if what == stays && moved == "" {
 		return
 	}
-	one.Undo = append(one.Undo, w.open(old, opened)...)
+	one.Undo = append(one.Undo, w.open(old)...)
 	switch what {
 	case made:
 		one.Undo = append(one.Undo, "take out "+w.m.old.describeUse(old))
 		if bill.Bought(p) {
-			one.Buy = append(one.Buy, fmt.Sprintf("%d × %s", n, bill.Title(p)))
+			count(&one.Buy, n, bill.Title(p))
 		} else {
-			one.Cut = append(one.Cut, fmt.Sprintf("%d × %s", n, bill.Title(p)))
+			count(&one.Cut, n, bill.Title(p))
 		}
 		one.Do = append(one.Do, "put in "+w.m.new.describeUse(use))
 	case drilled:
@@ -449,7 +465,6 @@ func (w *walk) part(use string, one *Ahead, opened map[string]bool) {
 	if moved != "" {
 		one.Do = append(one.Do, "set "+use+" anew: "+moved)
 	}
-	one.Do = append(one.Do, w.close(old, one, opened)...)
 }
 
 // moved says how the plan places a use otherwise, "" where it does not.
@@ -471,29 +486,31 @@ func (w *walk) moved(use string) string {
 }
 
 // open are the done joints that hold a use, with those that were not opened before.
-func (w *walk) open(use string, opened map[string]bool) []string {
+func (w *walk) open(use string) []string {
 	var list []string
 	for _, name := range w.holding(use) {
-		if now := w.m.joint(name); !opened[now] && w.m.new.makes(now) {
-			opened[now] = true
+		now := w.m.joint(name)
+		if !w.m.new.makes(now) {
+			continue
+		}
+		w.last[now] = len(w.out.Steps)
+		if !w.opened[now] {
+			w.opened[now] = true
 			list = append(list, "open "+w.m.old.describeJoint(name))
 		}
 	}
 	return list
 }
 
-// close makes the joints again that were opened for a use, as far as they stay what they
-// were; the others are made with their own step.
-func (w *walk) close(use string, one *Ahead, opened map[string]bool) []string {
-	var list []string
-	for _, name := range w.holding(use) {
-		now := w.m.joint(name)
-		say := "join " + w.m.new.describeJoint(now) + " again"
-		if opened[now] && !w.otherwise(now) && !slices.Contains(one.Do, say) {
-			list = append(list, say)
+// rejoin makes the joints again that were opened for what they hold and stay what they
+// were, each once nothing more is to be changed behind it; the others are made with their
+// own step.
+func (w *walk) rejoin() {
+	for _, joint := range slices.Sorted(maps.Keys(w.last)) {
+		if at := w.last[joint]; !w.otherwise(joint) && at < len(w.out.Steps) {
+			w.out.Steps[at].Do = append(w.out.Steps[at].Do, "join "+w.m.new.describeJoint(joint)+" again")
 		}
 	}
-	return list
 }
 
 // holding are the done joints that hold an old use, by name.
@@ -525,7 +542,7 @@ func (w *walk) otherwise(joint string) bool {
 }
 
 // join is what becomes of a joint that a done step makes.
-func (w *walk) join(joint string, one *Ahead, opened map[string]bool) {
+func (w *walk) join(joint string, one *Ahead) {
 	a, id := w.m.new.find(joint)
 	old, there := w.joints[joint]
 	switch {
@@ -533,7 +550,7 @@ func (w *walk) join(joint string, one *Ahead, opened map[string]bool) {
 		one.Buy = append(one.Buy, w.m.new.hardware(a, a.Joint(id))...)
 		one.Do = append(one.Do, "join "+w.m.new.describeJoint(joint))
 	case w.otherwise(joint):
-		if !opened[joint] {
+		if !w.opened[joint] {
 			one.Undo = append(one.Undo, "open "+w.m.old.describeJoint(old))
 		}
 		was, now := w.m.old.hardware(w.m.old.jointOf(old)), w.m.new.hardware(a, a.Joint(id))
@@ -586,10 +603,15 @@ func (w *walk) fate(old, new *reckon.Part) (fate, []string) {
 	}
 	out := stays
 	var how []string
+	if new.Stock != nil && w.restocked(new.Stock.ID.Text) {
+		return made, nil
+	}
 	for _, f := range c.Lines {
 		one, say := fateOf(f, c.Lines)
-		if one != stays && bill.Bought(new) {
-			one = made
+		if bill.Bought(new) {
+			if one, say = stays, ""; !slight(f.What) {
+				one = made
+			}
 		}
 		if say != "" && !slices.Contains(how, say) {
 			how = append(how, say)
@@ -600,6 +622,12 @@ func (w *walk) fate(old, new *reckon.Part) (fate, []string) {
 		out = max(out, one)
 	}
 	return out, how
+}
+
+// restocked reports whether a stock is of another section, thickness or material.
+func (w *walk) restocked(stock string) bool {
+	c, changed := w.changed[OfStock][stock]
+	return changed && slices.ContainsFunc(c.Lines, func(f Field) bool { return about(f.What, []string{"section", "thick", "material"}) })
 }
 
 // fateOf judges one field of a part.

@@ -128,7 +128,7 @@ func (c Change) judge(note, bad noting) {
 	case c.Kind == OfChoice, c.Kind == OfValue, c.Kind == OfMotion:
 		note(7, 0, "something that other things are worked out from", say)
 	case c.Kind == OfPart && c.What == Changed && c.shaped():
-		note(8, touches, "a part has another shape or size", say)
+		note(8, touches, "a part has another shape, size or property", say)
 	case c.Kind == OfStock && c.What == Changed && c.shaped():
 		note(8, touches, "stock is of another kind or size", say)
 	case (c.What == Added || c.What == Removed) && (c.Kind == OfPart || c.Kind == OfAssembly || c.Kind == OfJoint || c.Kind == OfStep):
@@ -157,9 +157,15 @@ func about(field string, names []string) bool {
 	})
 }
 
-// shaped reports whether a written field is about shape or size.
+// slight reports fields of a part that leave the piece as it is: its manner, what may be
+// bought instead, which way its grain runs.
+func slight(field string) bool {
+	return manner(field) || about(field, []string{"or", "grain", "guards", "amount", "mass of one", "name of"})
+}
+
+// shaped reports whether a written field is about shape, size or another property.
 func (c Change) shaped() bool {
-	return slices.ContainsFunc(c.Lines, func(f Field) bool { return !f.Follows && about(f.What, shapes) })
+	return slices.ContainsFunc(c.Lines, func(f Field) bool { return !f.Follows && !slight(f.What) })
 }
 
 func (c Change) judgeHazard(note, bad noting) {

@@ -104,7 +104,7 @@ func worse(a, b Holding) bool {
 
 // margins pairs the conditions of both sides: by their words, then by what they compare.
 func (m *matching) margins() []Margin {
-	was, is := m.old.conditions(m.names), m.new.conditions(nil)
+	was, is := m.old.conditions(m.names), m.new.conditions(m.same)
 	pairs := map[int]int{} // new to old
 	taken := map[int]bool{}
 	pair := func(same func(a, b condition) bool) {

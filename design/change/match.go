@@ -12,14 +12,15 @@ import (
 // matching finds for each thing of the old revision what it is in the new one.
 type matching struct {
 	old, new *side
-	names    *names
+	names    *names            // of the old side
+	same     *names            // of the new side: they rename nothing
 	replaced map[string]string // old part to the new one that stands in its places
 }
 
 // match matches everything, in an order in which names that others lean on are known
 // first.
 func match(old, new *side) *matching {
-	m := &matching{old: old, new: new, names: newNames(old.plan), replaced: map[string]string{}}
+	m := &matching{old: old, new: new, names: newNames(old.plan), same: newNames(new.plan), replaced: map[string]string{}}
 	for _, k := range []Kind{OfMaterial, OfSupplier, OfTool, OfStock, OfValue, OfMotion, OfChoice} {
 		m.alike(k)
 	}
@@ -101,7 +102,7 @@ func (m *matching) told(gone, come []*thing) map[*thing][]fact {
 		facts[x] = m.old.told(x, m.names)
 	}
 	for _, x := range come {
-		facts[x] = m.new.told(x, nil)
+		facts[x] = m.new.told(x, m.same)
 	}
 	return facts
 }
@@ -191,7 +192,7 @@ func (m *matching) inside(k Kind) {
 func (m *matching) assemblies() {
 	gone, come := m.without(OfAssembly)
 	score := func(a, b *thing) float64 {
-		held, holds := m.holds(m.old, m.names, a.a), m.holds(m.new, nil, b.a)
+		held, holds := m.holds(m.old, m.names, a.a), m.holds(m.new, m.same, b.a)
 		like := likeness(held, holds)
 		if like >= sameTitled && (like >= sameAll || a.title == b.title) {
 			return like

@@ -10,9 +10,10 @@ import (
 )
 
 // names are the new names of what was renamed. Texts of the old plan are read through
-// them before they are compared; nil changes nothing.
+// them before they are compared, those of the new plan through names that rename nothing,
+// so that both say of the same names that they stand for nothing. Nil leaves all as it is.
 type names struct {
-	plan     *plan.Plan                   // the old plan, in which paths are followed
+	plan     *plan.Plan                   // in which paths are followed
 	of       map[Kind]map[string]string   // by old id; uses, joints and steps by "assembly.id" to the id alone
 	options  map[string]map[string]string // by old choice
 	features map[string]map[string]string // holes and named shapes by old part
@@ -111,12 +112,47 @@ func (n *names) follow(a *plan.Assembly, part *plan.Part, segs []string) []strin
 	case n.plan.Part(first) != nil:
 		return append([]string{n.id(OfPart, first)}, n.follow(nil, n.plan.Part(first), segs[1:])...)
 	}
-	for _, k := range []Kind{OfCalculation, OfValue, OfMotion, OfChoice, OfHazard, OfStock, OfMaterial, OfDrawing, OfTool} {
-		if name := n.id(k, first); name != first {
-			return append([]string{name}, segs[1:]...)
+	for _, k := range []Kind{OfCalculation, OfValue, OfMotion, OfChoice, OfHazard, OfStock, OfMaterial, OfDrawing, OfTool, OfPage} {
+		if n.knows(k, first) {
+			return append([]string{n.id(k, first)}, segs[1:]...)
 		}
 	}
-	return segs
+	// A name of nothing, or one that holds within a formula: whatever the other plan may
+	// call so, it is not meant.
+	return append([]string{"?" + first}, segs[1:]...)
+}
+
+// knows reports whether the plan has a thing of the kind with the id.
+func (n *names) knows(k Kind, id string) bool {
+	switch k {
+	case OfCalculation:
+		return n.plan.Calc(id) != nil
+	case OfValue:
+		return n.plan.Value(id) != nil
+	case OfMotion:
+		return n.plan.Motion(id) != nil
+	case OfChoice:
+		return n.plan.Choice(id) != nil
+	case OfHazard:
+		return n.plan.Hazard(id) != nil
+	case OfStock:
+		return n.plan.StockOf(id) != nil
+	case OfMaterial:
+		return n.plan.Material(id) != nil
+	case OfDrawing:
+		return n.plan.Drawing(id) != nil
+	case OfTool:
+		return n.plan.Tool(id) != nil
+	case OfPage:
+		return n.plan.Page(id) != nil
+	case OfPart:
+		return n.plan.Part(id) != nil
+	case OfAssembly:
+		return n.plan.Assembly(id) != nil
+	case OfSupplier:
+		return n.plan.Supplier(id) != nil
+	}
+	return false
 }
 
 // held is what a use holds: an assembly or a part, that of its first option where

@@ -103,6 +103,9 @@ func (t *teller) word(w plan.Word, as role) (say, mean string) {
 	case feature:
 		return w.Text, t.names.path(nil, t.part, w.Text)
 	}
+	if k := Kind(as); k != OfMaterial && k != OfTool && t.names != nil && !t.names.knows(k, w.Text) {
+		return w.Text, "nothing called " + w.Text // whatever has that name on the other side
+	}
 	return w.Text, t.names.id(Kind(as), w.Text)
 }
 

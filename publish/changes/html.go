@@ -62,7 +62,7 @@ const ownStyle = `
 :root { --pic-ink: var(--ink); --pic-accent: var(--accent); --pic-paper: var(--picture); --pic-faint: var(--ink-2); }
 body { background: var(--paper); }
 .changes { max-width: 76rem; margin: 0 auto; padding: 1.5rem 1rem 3rem; }
-.changes section { border-top: 1px solid var(--rule); padding-top: 0.25rem; margin-top: 1.25rem; }
+.changes section { margin-top: 1.25rem; }
 .changes table { width: auto; min-width: 50%; margin: 0.25rem 0 1rem; }
 .changes li { margin: 0.4rem 0; }
 .changes del { color: var(--ink-2); }
