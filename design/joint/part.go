@@ -55,14 +55,6 @@ func ThreadOf(r *reckon.Reckoning, p *reckon.Part) (t standards.Thread, ok bool)
 	return t, false
 }
 
-// namedFor is the tool that the plan names for a fastener that it describes.
-func namedFor(own *plan.Fastener) Tool {
-	if own == nil {
-		return Tool{}
-	}
-	return NamedTool(own.Tool.Text)
-}
-
 // A Tool turns or holds a fastener.
 type Tool struct {
 	Kind string // "hex key", "open-ended spanner"
@@ -71,21 +63,22 @@ type Tool struct {
 
 // ToolOf is what turns a fastener; ok is false where neither the tables nor the plan say.
 func ToolOf(p *reckon.Part) (Tool, bool) {
-	switch {
-	case p == nil:
+	if p == nil {
 		return Tool{}, false
-	case p.Fastener == nil:
-		own := p.Part.Fastener
-		return namedFor(own), own != nil && own.Tool.Given()
 	}
 	f := p.Fastener
+	named := p.Part != nil && p.Part.Fastener != nil && p.Part.Fastener.Tool.Given()
 	switch {
+	case f == nil && !named:
+		return Tool{}, false
+	case f == nil:
+		return NamedTool(p.Part.Fastener.Tool.Text), true
 	case f.Drive.Kind == standards.HexSocket:
 		return Tool{Kind: "hex key", Size: f.Drive.Text}, true
 	case f.Drive.Kind == standards.ExternalHex:
 		return Tool{Kind: "spanner", Size: f.Drive.Text}, true
-	case p.Part.Fastener != nil && p.Part.Fastener.Tool.Given():
-		return namedFor(p.Part.Fastener), true
+	case named:
+		return NamedTool(p.Part.Fastener.Tool.Text), true
 	case f.Drive.ByDriver() && f.Drive.Text != "":
 		return Tool{Kind: "screwdriver", Size: f.Drive.Text}, true
 	case f.Kind == standards.Rivet:
