@@ -19,7 +19,14 @@ type Print struct {
 type Spool struct {
 	Material  standards.Material
 	Mass      float64  // kilograms
+	Estimated bool     // some of it follows from walls, closed layers and infill
 	Unweighed []string // ids of parts whose mass is not known
+}
+
+// Estimated reports whether the part's mass follows from how it is printed, and is not
+// given.
+func (p Print) Estimated() bool {
+	return p.Part.Weighed && !p.Part.Part.Mass.Given() && p.Part.Filament != nil && !p.Part.Filament.Given
 }
 
 // Prints are the printed parts of a bill, in its order, and the plastic that they take,
@@ -46,6 +53,7 @@ func (b *Bill) Prints(r *reckon.Reckoning) (prints []Print, spools []Spool) {
 		}
 		if p.Weighed {
 			spools[i].Mass += p.Mass * float64(line.Count)
+			spools[i].Estimated = spools[i].Estimated || one.Estimated()
 		} else {
 			spools[i].Unweighed = append(spools[i].Unweighed, p.Part.ID.Text)
 		}

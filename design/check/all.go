@@ -161,6 +161,7 @@ func All() []Rule {
 		TooHeavyToLift,
 		TooManyCases,
 		ToolHasNoWay,
+		ToolNeverUsed,
 		ToolUnknown,
 		ToolUsedOnce,
 		TranslationBehind,

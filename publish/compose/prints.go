@@ -95,7 +95,7 @@ func (c *composer) printMass(one *bill.Print) []page.Inline {
 	switch {
 	case !p.Weighed:
 		return c.said("not known")
-	case p.Part.Mass.Given() || p.Filament != nil && p.Filament.Given:
+	case !one.Estimated() && (p.Part.Mass.Given() || p.Filament != nil):
 		return []page.Inline{c.mass(p.Mass)}
 	case p.Filament == nil || p.Filament.Solid:
 		return c.told("%s, if full|a printed part", []page.Inline{c.mass(p.Mass)})
@@ -115,7 +115,11 @@ func roughly(kg float64) float64 {
 func (c *composer) spoolWords(spools []bill.Spool) []page.Inline {
 	var items [][]page.Inline
 	for _, s := range spools {
-		words := c.told("%s of %s|plastic", []page.Inline{c.mass(s.Mass)}, page.Words(s.Material.Title))
+		mass := []page.Inline{c.mass(s.Mass)}
+		if s.Estimated {
+			mass = c.told("about %s|mass", []page.Inline{c.mass(roughly(s.Mass))})
+		}
+		words := c.told("%s of %s|plastic", mass, page.Words(s.Material.Title))
 		if n := len(s.Unweighed); n > 0 {
 			words = append(words, page.Text(c.tongue.Count(n, " and 1 part of unknown mass", " and %d parts of unknown mass")))
 		}

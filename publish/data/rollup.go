@@ -139,7 +139,7 @@ func balanceOf(s *check.Situation, b bill.Balance) balanceFile {
 
 func printOf(s *check.Situation, p bill.Print) printFile {
 	part := p.Part
-	one := printFile{Part: part.Part.ID.Text, Count: p.Count, Material: part.Material.ID, Estimated: estimated(p)}
+	one := printFile{Part: part.Part.ID.Text, Count: p.Count, Material: part.Material.ID, Estimated: p.Estimated()}
 	if how := part.Part.Print; how != nil {
 		one.Face, one.Walls = how.Face.Text, how.Walls.Text
 		if v, ok := s.Reckoning.QuantityIn(how.Infill, quantity.Pure); ok && how.Infill.Given() {
@@ -156,11 +156,6 @@ func printOf(s *check.Situation, p bill.Print) printFile {
 		one.Minutes = &p.Minute
 	}
 	return one
-}
-
-// estimated reports whether a printed part's mass follows from how it is printed.
-func estimated(p bill.Print) bool {
-	return p.Part.Weighed && !p.Part.Part.Mass.Given() && p.Part.Filament != nil && !p.Part.Filament.Given
 }
 
 func usesOf(s *check.Situation, st *plan.Step, system quantity.System) []useFile {
