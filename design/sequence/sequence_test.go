@@ -429,6 +429,44 @@ func TestSwingBetweenWalls(t *testing.T) {
 	}
 }
 
+// A nut between two ribs: they hold it where they stand within the circle of its corners,
+// and no tool is needed; a little wider apart they let it turn, and no spanner goes between
+// them until they leave its head room. ISO 4032: M6 is 10 mm across flats, 11.547 mm across
+// corners; DIN 3110 heads of 10 mm spanners are wider than 20 mm.
+func TestNutBetweenRibs(t *testing.T) {
+	for _, c := range []struct {
+		apart float64
+		holds int
+		want  []string
+	}{
+		{apart: 10.1},
+		{apart: 11.4},
+		{apart: 11.7, holds: 1, want: []string{"2 hold in rig.join by left since rig.join"}},
+		{apart: 60, holds: 1},
+	} {
+		rec := record(t, trial.Files{
+			"parts/p.yaml": `cap: {standard: ISO 4762 M6x25 - 8.8}
+nut: {standard: ISO 4032 M6 - 8}
+plate: {title: Plate, made: bought, mass: 1 kg, shape: [{box: [100 mm, 100 mm, 8 mm]}], holes: {h: {at: [50 mm, 50 mm], for: M6}}}
+rib: {title: Rib, made: bought, mass: 1 kg, shape: [{box: [100 mm, 10 mm, 40 mm]}]}
+`,
+			"assemblies/rig.yaml": fmt.Sprintf(`title: Rig
+holds:
+  left: {part: rib, at: [0 mm, %g mm, 0 mm]}
+  right: {part: rib, at: [0 mm, %g mm, 0 mm]}
+  base: {part: plate, at: [0 mm, 0 mm, 40 mm]}
+  top: {part: plate, at: [0 mm, 0 mm, 48 mm]}
+joints: {hold: {screw: cap, through: [top.h, base.h], into: nut}}
+steps: {join: {title: Join, rests_on: hand, adds: [left, right, base, top], fastens: [hold], text: T}}
+`, 50-c.apart/2-10, 50+c.apart/2),
+		})
+		expect(t, rec, c.want...)
+		if got := len(rec.Card(0).Joints[0].Holds); got != c.holds {
+			t.Errorf("ribs %g mm apart: %d tools hold the nut, want %d", c.apart, got, c.holds)
+		}
+	}
+}
+
 // A drop-in nut needs the mouth of its slot; a cover that was laid on before keeps it
 // out, unless it may come from an end.
 func TestNutsInSlots(t *testing.T) {
