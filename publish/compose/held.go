@@ -24,7 +24,9 @@ func (c *composer) byAssembly() *page.Page {
 		},
 	}
 	balances := map[*check.Situation]map[string]bill.Balance{}
+	counts := map[*check.Situation]held{}
 	for _, s := range c.all {
+		counts[s] = heldOf(s)
 		balances[s] = map[string]bill.Balance{}
 		for _, b := range bill.Balances(s.Reckoning, s.Layout) {
 			balances[s][b.Assembly.ID.Text] = b
@@ -39,7 +41,7 @@ func (c *composer) byAssembly() *page.Page {
 		link := page.Link{To: assemblyTarget(a), Words: page.Words(a.Title.Value)}
 		pg.Blocks = append(pg.Blocks, page.Heading{Level: 2, ID: a.ID.Text, Words: []page.Inline{link}, Only: only},
 			page.Facts{Only: only, Facts: some.balanceFacts(a, balances)})
-		if t := some.heldTable(a, only); len(t.Rows) > 0 {
+		if t := some.heldTable(a, only, counts); len(t.Rows) > 0 {
 			pg.Blocks = append(pg.Blocks, t)
 		}
 	}
@@ -100,11 +102,12 @@ func (c *composer) place3(x, y, z float64) page.Inline {
 }
 
 // heldTable is what one assembly holds itself, in one of it and in the whole machine.
-func (c *composer) heldTable(a *plan.Assembly, only page.Only) page.Table {
+func (c *composer) heldTable(a *plan.Assembly, only page.Only, counts map[*check.Situation]held) page.Table {
 	t := page.Table{ID: "list-" + a.ID.Text, Only: only, Columns: []page.Column{
 		c.head("Part"), {Head: c.said("In one|assembly"), Align: page.Right}, {Head: c.said("In all|assemblies"), Align: page.Right},
 	}}
-	row := func(name []page.Inline, in func(s *check.Situation) int) {
+	row := func(id string, name []page.Inline) {
+		in := func(s *check.Situation) int { return counts[s][a][id] }
 		rowOnly, exists := c.only(func(s *check.Situation) bool { return in(s) > 0 })
 		if !exists {
 			return
@@ -117,32 +120,48 @@ func (c *composer) heldTable(a *plan.Assembly, only page.Only) page.Table {
 			some.vary(func(s *check.Situation) []page.Inline { return number(in(s)) }),
 		)})
 	}
+	any := map[string]bool{}
+	for _, s := range c.all {
+		for id := range counts[s][a] {
+			any[id] = true
+		}
+	}
 	for _, sub := range c.order {
-		row([]page.Inline{c.linkTo(assemblyTarget(sub), sub.Title.Value)}, func(s *check.Situation) int { return nested(s, a, sub) })
+		if any[sub.ID.Text] {
+			row(sub.ID.Text, []page.Inline{c.linkTo(assemblyTarget(sub), sub.Title.Value)})
+		}
 	}
 	for _, p := range c.plan.Parts {
-		row([]page.Inline{c.partLink(p)}, func(s *check.Situation) int {
-			if line := s.Bill.Line(p.ID.Text); line != nil {
-				for _, share := range line.By {
-					if share.Assembly == a {
-						return share.Count
-					}
-				}
-			}
-			return 0
-		})
+		if any[p.ID.Text] {
+			row(p.ID.Text, []page.Inline{c.partLink(p)})
+		}
 	}
 	return t
 }
 
-// nested is how many of an assembly stand directly in another, in the whole machine.
-func nested(s *check.Situation, in, sub *plan.Assembly) (n int) {
+// held is how many of each part and assembly stand directly in each assembly, in the
+// whole machine, by their ids.
+type held map[*plan.Assembly]map[string]int
+
+func heldOf(s *check.Situation) held {
+	out := held{}
+	add := func(in *plan.Assembly, id string, n int) {
+		if out[in] == nil {
+			out[in] = map[string]int{}
+		}
+		out[in][id] += n
+	}
 	for _, i := range s.Reckoning.Tally().Instances {
-		if i.Assembly == sub && i.Parent.Assembly == in {
-			n++
+		if i.Assembly != nil {
+			add(i.Parent.Assembly, i.Assembly.ID.Text, 1)
 		}
 	}
-	return n
+	for _, line := range s.Bill.Lines {
+		for _, share := range line.By {
+			add(share.Assembly, line.Part.Part.ID.Text, share.Count)
+		}
+	}
+	return out
 }
 
 // kindNames are what tables call kinds of part.
