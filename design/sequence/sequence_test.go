@@ -5,6 +5,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -422,6 +423,34 @@ func TestSwingBetweenWalls(t *testing.T) {
 		rec := record(t, channelled(c.screw, math.Round(wall*1000)/1000))
 		if ok := len(rec.Obstructions) == 0; ok != c.ok {
 			t.Errorf("%s, swing of %g degrees: %v", c.screw, c.swing, said(rec))
+			for _, o := range rec.Obstructions {
+				t.Log(strings.Join(o.Tried, "\n"))
+			}
+		}
+	}
+}
+
+// A ratchet of 24 teeth takes 15 degrees. The bolt's head stands in a collar that lets a
+// socket in and no spanner; between tall walls the shortest ratchet decides, by the same
+// closed form as above, with half of its handle's width, 8 mm, in a hand of 20 mm more
+// (common practice, no source).
+func TestRatchetBetweenWalls(t *testing.T) {
+	ratchet, _ := standards.RatchetFor("1/4")
+	for _, c := range []struct {
+		swing float64
+		ok    bool
+	}{{14, false}, {14.5, false}, {15.5, true}, {20, true}} {
+		f, half := c.swing/2*math.Pi/180, 8.0+20
+		wall := math.Sqrt(ratchet.Length*ratchet.Length-half*half)*math.Sin(f) + half*math.Cos(f)
+		files := channelled("ISO 4017 M6x16 - 8.8", math.Round(wall*1000)/1000)
+		parts := strings.ReplaceAll(files["parts/p.yaml"], "100 mm]", "600 mm]")
+		parts = regexp.MustCompile(`.*58.5 mm\]}\n`).ReplaceAllString(parts, "")
+		files["parts/p.yaml"] = parts + "collar: {title: Collar, made: bought, shape: [{tube: {d: 24 mm, bore: 17 mm, l: 12 mm}}]}\n"
+		rig := strings.Replace(files["assemblies/rig.yaml"], "holds: {", fmt.Sprintf("holds: {collar: {part: collar, at: [388 mm, %g mm, 19 mm]}, ", math.Round(wall*1000)/1000-2), 1)
+		files["assemblies/rig.yaml"] = strings.Replace(rig, "adds: [channel, clamp]", "adds: [channel, clamp, collar]", 1)
+		rec := record(t, files)
+		if ok := len(rec.Obstructions) == 0; ok != c.ok {
+			t.Errorf("swing of %g degrees: %v", c.swing, said(rec))
 			for _, o := range rec.Obstructions {
 				t.Log(strings.Join(o.Tried, "\n"))
 			}
