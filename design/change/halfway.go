@@ -534,7 +534,7 @@ func (w *walk) otherwise(joint string) bool {
 	c, changed := w.changed[OfJoint][joint]
 	return changed && slices.ContainsFunc(c.Lines, func(f Field) bool {
 		switch f.What {
-		case "takes at each place", "places", "kind", "through", "into", "also at", "glue", "lock":
+		case Takes, "places", "kind", "through", "into", "also at", "glue", "lock":
 			return true
 		}
 		return false

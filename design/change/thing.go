@@ -316,6 +316,9 @@ func b2i(b bool) int {
 	return 0
 }
 
+// Takes is the field of a joint that tells what screws, washers and nuts it takes.
+const Takes = "takes at each place"
+
 // joint tells what follows for a joint: what screw it takes, at how many places, how
 // tight.
 func (t *teller) joint(a *plan.Assembly, j *plan.Joint) {
@@ -332,7 +335,7 @@ func (t *teller) joint(a *plan.Assembly, j *plan.Joint) {
 		titles, ids = append(titles, title), append(ids, title)
 	}
 	if len(titles) > 0 {
-		t.derive("takes at each place", strings.Join(titles, ", "), strings.Join(ids, ", "))
+		t.derive(Takes, strings.Join(titles, ", "), strings.Join(ids, ", "))
 	}
 	n := r.JointPlaces(a, j)
 	t.derive("places", strconv.Itoa(n), strconv.Itoa(n))

@@ -119,11 +119,15 @@ func sentence(c change.Change) string {
 	more := 0
 	for _, f := range c.Lines {
 		switch {
-		case hidden(f):
+		case hidden(f) || hardware(f) && takes(c):
 		case len(says) == 3:
 			more++
 		case f.What == change.StepOrder:
 			says = append(says, fmt.Sprintf("the steps now come in the order %s", one(f.New)))
+		case f.What == change.Takes && f.Old != "" && f.New != "":
+			says = append(says, fmt.Sprintf("each place takes %s, not %s any more", brief(f.New), brief(f.Old)))
+		case f.What == "only for" && f.New != "":
+			says = append(says, "only with "+one(f.New))
 		case f.New == "":
 			says = append(says, fmt.Sprintf("no more %s (%s)", one(f.What), brief(f.Old)))
 		case f.Old == "":
@@ -141,8 +145,21 @@ func sentence(c change.Change) string {
 	return fmt.Sprintf("%s: %s.", name, strings.Join(says, "; "))
 }
 
-// hidden reports fields that only repeat what others say.
+// takes reports whether a joint takes other hardware, which its names repeat.
+func takes(c change.Change) bool {
+	return slices.ContainsFunc(c.Lines, func(f change.Field) bool { return f.What == change.Takes })
+}
+
+// hardware reports fields that name a joint's hardware.
+func hardware(f change.Field) bool {
+	return slices.Contains([]string{"screw", "under the head", "under the nut", "into"}, f.What)
+}
+
+// hidden reports fields that only repeat what others say, or where a part is had.
 func hidden(f change.Field) bool {
+	if strings.HasPrefix(f.What, "bought") {
+		return true
+	}
 	switch f.What {
 	case "mass of one", "title", "size over all", "places":
 		return true
