@@ -142,9 +142,9 @@ func (o *strays) explains(a *plan.Assembly, j *plan.Joint, at []joint.Stack, all
 	}))
 }
 
-// meets reports whether an overlap is of what lies off with what does not, and no deeper
-// than it lies off.
-func (o *strays) meets(d *clash.Overlap) bool {
+// meets is what explains that two bodies within an instance overlap, at rest or on a
+// motion's way: one of them lies off, by no less than they overlap; nil for nothing.
+func (o *strays) meets(holds *reckon.Instance, a, b *clash.Body, depth float64) *strayed {
 	one := o.whole
 	at := func(b *clash.Body) int {
 		if b.Joint != nil {
@@ -153,7 +153,7 @@ func (o *strays) meets(d *clash.Overlap) bool {
 		return o.whole.side[b.Path]
 	}
 	if one == nil {
-		for in := d.In; in != nil && one == nil; in = in.Parent {
+		for in := holds; in != nil && one == nil; in = in.Parent {
 			if one = o.of[in.Assembly]; one == nil {
 				continue
 			}
@@ -165,7 +165,10 @@ func (o *strays) meets(d *clash.Overlap) bool {
 			}
 		}
 	}
-	return one != nil && d.Depth <= one.shift.Len()+joint.InLine && (at(d.A) == 1) != (at(d.B) == 1)
+	if one == nil || depth > one.shift.Len()+joint.InLine || (at(a) == 1) == (at(b) == 1) {
+		return nil
+	}
+	return one
 }
 
 // below is the path that all in an instance begins with.

@@ -24,7 +24,7 @@ var aboutJoints = []Rule{
 
 // aboutBodies are rules that look at the machine's bodies, for mistakes that these might
 // tell too.
-var aboutBodies = []Rule{BodiesOverlap, BodiesOverlapSlightly, NoWayOut}
+var aboutBodies = []Rule{BodiesOverlap, BodiesOverlapSlightly, MotionRunsInto, NoWayOut}
 
 // TestMistakesInTheExample: what testdata/mistakes/example.csv does to the example plan is
 // found by the rule about it, once at each row, with its numbers, and draws nothing else

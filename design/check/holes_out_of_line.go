@@ -21,7 +21,13 @@ var HolesOutOfLine = Rule{
 	Each: func(s *Situation, report func(finding.Finding)) {
 		astray := s.astray()
 		for _, one := range astray.all() {
-			report(one.finding())
+			f := one.finding()
+			for _, o := range s.overlapping() {
+				if s.strayIn(o) == one {
+					f.Also = append(f.Also, finding.Related{At: inAssembly(o.deepest.In, o.deepest.A).word.At, Say: s.overlapText(o)})
+				}
+			}
+			report(f)
 		}
 		s.eachStack(func(a *plan.Assembly, j *plan.Joint, places []joint.Stack) {
 			missing := map[int]joint.Miss{}

@@ -18,7 +18,7 @@ var MotionRunsInto = Rule{
 	Each: func(s *Situation, report func(finding.Finding)) {
 		for _, t := range s.Clashes().Travels {
 			for _, c := range t.Clashes {
-				if !s.wrongScrew(c.A) && !s.wrongScrew(c.B) {
+				if !s.wrongScrew(c.A) && !s.wrongScrew(c.B) && s.astray().meets(c.In, c.A, c.B, c.Depth) == nil {
 					report(s.runsInto(t, c))
 				}
 			}

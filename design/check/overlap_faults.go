@@ -32,7 +32,7 @@ type overlapFault struct {
 // overlapFaults are the case's overlaps by fault: a part that meets several others is told
 // once, those that meet most others before the rest. What lies off and is told so is left out.
 func (s *Situation) overlapFaults() []overlapFault {
-	rest := slices.DeleteFunc(slices.Clone(s.overlapping()), func(o *overlapping) bool { return s.astray().meets(&o.deepest) })
+	rest := slices.DeleteFunc(slices.Clone(s.overlapping()), func(o *overlapping) bool { return s.strayIn(o) != nil })
 	var out []overlapFault
 	for len(rest) <= mostGrouped {
 		one, ok := mostShared(rest)
@@ -46,6 +46,11 @@ func (s *Situation) overlapFaults() []overlapFault {
 		out = append(out, overlapFault{pairs: []*overlapping{o}})
 	}
 	return out
+}
+
+// strayIn is what lies off so that two bodies overlap; nil for nothing.
+func (s *Situation) strayIn(o *overlapping) *strayed {
+	return s.astray().meets(o.deepest.In, o.deepest.A, o.deepest.B, o.deepest.Depth)
 }
 
 // mostShared is the part that most overlaps have in common.
