@@ -28,6 +28,7 @@ type Place struct {
 	path       string // absolute, no link
 	fresh, old string // beside it: the new publication while it is written, the old one aside
 	locked     *lock
+	made       []string // folders on the way to it that were missing, the innermost first
 	// before is told each operation before it is done and may fail it: tests stop
 	// and fail a run at every point.
 	before func(operation, name string) error
@@ -53,10 +54,14 @@ func claim(dir string, before func(operation, name string) error) (*Place, error
 	}
 	beside := func(mark string) string { return filepath.Join(parent, "."+base+".plansheaf-"+mark) }
 	p := &Place{dir: dir, path: path, fresh: beside("new"), old: beside("old"), before: before}
+	for folder := parent; !exists(folder) && folder != filepath.Dir(folder); folder = filepath.Dir(folder) {
+		p.made = append(p.made, folder)
+	}
 	if err := p.do("make", parent, func() error { return os.MkdirAll(parent, 0o755) }); err != nil {
 		return nil, fmt.Errorf("publish to %q: make the folder that it stands in: %w", dir, err)
 	}
 	if p.locked, err = take(beside("lock")); err != nil {
+		p.unmake()
 		return nil, fmt.Errorf("publish to %q: %w", dir, err)
 	}
 	if err := p.tidy(); err != nil {
@@ -68,8 +73,21 @@ func claim(dir string, before func(operation, name string) error) (*Place, error
 	return p, nil
 }
 
-// Close gives the place up.
-func (p *Place) Close() error { return p.locked.release() }
+// Close gives the place up; where nothing was published, nothing of it is left.
+func (p *Place) Close() error {
+	err := p.locked.release()
+	p.unmake()
+	return err
+}
+
+// unmake removes the folders that were made on the way, as far as nothing is in them.
+func (p *Place) unmake() {
+	for _, folder := range p.made {
+		if os.Remove(folder) != nil {
+			return
+		}
+	}
+}
 
 func (p *Place) do(operation, name string, act func() error) error {
 	if p.before != nil {

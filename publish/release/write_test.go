@@ -120,3 +120,51 @@ func TestWriteRestoresAfterStopBetweenRenames(t *testing.T) {
 		t.Errorf("what others added holds %q", got)
 	}
 }
+
+// A place given up without a publication leaves no folders behind; one with keeps them.
+func TestClaimLeavesNothing(t *testing.T) {
+	parent := t.TempDir()
+	dir := filepath.Join(parent, "deep", "deeper", "out")
+	for _, files := range [][]File{nil, {{"a", []byte("a")}}} {
+		p, err := Claim(dir)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if files != nil {
+			if err := p.Write(files); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if err := p.Close(); err != nil {
+			t.Fatal(err)
+		}
+		entries, err := os.ReadDir(parent)
+		if err != nil || len(entries) != len(files) {
+			t.Errorf("%d files published: %v left, %v", len(files), entries, err)
+		}
+	}
+	if got := read(t, filepath.Join(dir, "a")); got != "a" {
+		t.Errorf("a holds %q", got)
+	}
+}
+
+// A link to a publication is published through, and stays a link.
+func TestWriteThroughLink(t *testing.T) {
+	parent := t.TempDir()
+	real, link := filepath.Join(parent, "real"), filepath.Join(parent, "link")
+	if err := Write(real, []File{{"a", []byte("old")}}); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Symlink(real, link); err != nil {
+		t.Skipf("this system has no links: %v", err)
+	}
+	if err := Write(link, []File{{"a", []byte("new")}}); err != nil {
+		t.Fatal(err)
+	}
+	if target, err := os.Readlink(link); err != nil || target != real {
+		t.Errorf("the link leads to %q, %v", target, err)
+	}
+	if got := read(t, filepath.Join(real, "a")); got != "new" {
+		t.Errorf("a holds %q", got)
+	}
+}
