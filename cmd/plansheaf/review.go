@@ -82,8 +82,11 @@ func (r reviewing) run(cmd *cobra.Command, old, new string) error {
 	var got review
 	select {
 	case got = <-made:
+	// An error ends the program, and the work with it.
+	case <-time.After(r.time):
+		return fmt.Errorf("the review has taken longer than %s and was ended", r.time)
 	case err := <-r.beyond():
-		return err // ends the program, and the work with it
+		return err
 	}
 	if got.err != nil {
 		return got.err
@@ -104,20 +107,15 @@ func (r reviewing) run(cmd *cobra.Command, old, new string) error {
 	return judged(c)
 }
 
-// beyond tells when the review has taken more time or memory than it may.
+// beyond tells when the review takes more memory than it may.
 func (r reviewing) beyond() <-chan error {
 	out := make(chan error, 1)
 	go func() {
-		end := time.Now().Add(r.time)
 		sample := []metrics.Sample{{Name: "/memory/classes/heap/objects:bytes"}}
 		for {
 			time.Sleep(100 * time.Millisecond)
 			metrics.Read(sample)
-			switch {
-			case time.Now().After(end):
-				out <- fmt.Errorf("the review has taken longer than %s and was ended", r.time)
-				return
-			case sample[0].Value.Uint64() > uint64(r.memory)<<20:
+			if sample[0].Value.Uint64() > uint64(r.memory)<<20 {
 				out <- fmt.Errorf("the review has taken more than %d MB of memory and was ended", r.memory)
 				return
 			}

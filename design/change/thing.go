@@ -76,87 +76,108 @@ func (s *side) told(x *thing, n *names) []fact {
 
 // things lists all things of a kind in the plan's order.
 func (s *side) things(k Kind) []*thing {
-	p := s.plan
-	var list []*thing
-	add := func(id plan.Word, title string, model any) *thing {
-		x := &thing{kind: k, id: id.Text, title: plainly(title), at: id.At, model: model}
-		list = append(list, x)
-		return x
+	list, known := listers[k]
+	if !known {
+		return s.assembled(k)
 	}
-	switch k {
-	case OfPlan:
-		list = append(list, &thing{kind: k, id: "plan", title: plainly(p.Title.Value), at: p.At, model: identityOf(p)})
-	case OfChoice:
-		for _, c := range p.Choices {
+	var out []*thing
+	list(s, func(id plan.Word, title string, model any) *thing {
+		x := &thing{kind: k, id: id.Text, title: plainly(title), at: id.At, model: model}
+		out = append(out, x)
+		return x
+	})
+	return out
+}
+
+// An adder adds a thing of a kind and returns it for what else is to be said of it.
+type adder func(id plan.Word, title string, model any) *thing
+
+// listers list the things of each kind that stands in no assembly.
+var listers = map[Kind]func(s *side, add adder){
+	OfPlan: func(s *side, add adder) {
+		add(plan.Word{Text: "plan", At: s.plan.At}, s.plan.Title.Value, identityOf(s.plan))
+	},
+	OfChoice: func(s *side, add adder) {
+		for _, c := range s.plan.Choices {
 			add(c.ID, c.Title.Value, c)
 		}
-	case OfValue:
-		for _, v := range p.Values {
+	},
+	OfValue: func(s *side, add adder) {
+		for _, v := range s.plan.Values {
 			add(v.ID, v.About.Value, v)
 		}
-	case OfMotion:
-		for _, m := range p.Motions {
+	},
+	OfMotion: func(s *side, add adder) {
+		for _, m := range s.plan.Motions {
 			add(m.ID, m.About.Value, m).formulas = true
 		}
-	case OfClaim:
-		for _, c := range p.Claims {
+	},
+	OfClaim: func(s *side, add adder) {
+		for _, c := range s.plan.Claims {
 			x := add(plan.Word{Text: plainly(c.Say.Value), At: c.At}, "", c)
 			x.formulas = true
 			x.derive = func(t *teller) { t.claim(c) }
 		}
-	case OfCalculation:
-		for _, c := range p.Calcs {
+	},
+	OfCalculation: func(s *side, add adder) {
+		for _, c := range s.plan.Calcs {
 			x := add(c.ID, c.Title.Value, c)
 			x.formulas = true
 			x.derive = func(t *teller) { t.calc(c) }
 		}
-	case OfHazard:
-		for _, h := range p.Hazards {
+	},
+	OfHazard: func(s *side, add adder) {
+		for _, h := range s.plan.Hazards {
 			add(h.ID, orElse(h.Title.Value, h.Harm.Value), h)
 		}
-	case OfPart:
-		for _, one := range p.Parts {
+	},
+	OfPart: func(s *side, add adder) {
+		for _, one := range s.plan.Parts {
 			x := add(one.ID, titleOf(s, one), one)
 			x.part = one
 			x.derive = func(t *teller) { t.body(one) }
 		}
-	case OfStock:
-		for _, st := range p.Stock {
+	},
+	OfStock: func(s *side, add adder) {
+		for _, st := range s.plan.Stock {
 			add(st.ID, st.Title.Value, st)
 		}
-	case OfMaterial:
-		for _, m := range p.Materials {
+	},
+	OfMaterial: func(s *side, add adder) {
+		for _, m := range s.plan.Materials {
 			add(m.ID, m.Title.Value, m)
 		}
-	case OfDrawing:
-		for _, d := range p.Drawings {
-			add(d.ID, d.Title.Value, d).part = p.Part(d.Of.Text)
+	},
+	OfDrawing: func(s *side, add adder) {
+		for _, d := range s.plan.Drawings {
+			add(d.ID, d.Title.Value, d).part = s.plan.Part(d.Of.Text)
 		}
-	case OfPage:
-		for _, one := range p.Pages {
+	},
+	OfPage: func(s *side, add adder) {
+		for _, one := range s.plan.Pages {
 			add(one.ID, one.Title.Value, one)
 		}
-	case OfTool:
-		for _, one := range p.Tools {
+	},
+	OfTool: func(s *side, add adder) {
+		for _, one := range s.plan.Tools {
 			add(one.ID, one.Title.Value, one)
 		}
-	case OfSupplier:
-		for _, one := range p.Suppliers {
+	},
+	OfSupplier: func(s *side, add adder) {
+		for _, one := range s.plan.Suppliers {
 			add(one.ID, one.Title.Value, one)
 		}
-	case OfFile:
-		for _, f := range p.Files {
-			x := add(plan.Word{Text: f.Path, At: finding.WholeFile(f.Path)}, "", nil)
-			x.derive = func(t *teller) { t.file(f) }
+	},
+	OfFile: func(s *side, add adder) {
+		for _, f := range s.plan.Files {
+			add(plan.Word{Text: f.Path, At: finding.WholeFile(f.Path)}, "", nil).derive = func(t *teller) { t.file(f) }
 		}
-	case OfList:
-		for _, l := range p.Reconciles {
+	},
+	OfList: func(s *side, add adder) {
+		for _, l := range s.plan.Reconciles {
 			add(l.File, "", l)
 		}
-	default:
-		return s.assembled(k)
-	}
-	return list
+	},
 }
 
 // assembled lists the things of assemblies.
