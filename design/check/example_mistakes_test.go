@@ -10,9 +10,11 @@ import (
 	"testing"
 	"testing/fstest"
 
+	"plansheaf/design/clash"
 	"plansheaf/design/finding"
 	"plansheaf/design/reckon"
 	"plansheaf/design/source"
+	"plansheaf/design/way"
 )
 
 // aboutJoints are rules that look at joints, and at cables in holes, as they stand in the
@@ -42,7 +44,7 @@ func TestMistakesInTheExample(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	files := example(t)
+	files, shared := example(t), &rowStore{shapes: reckon.NewShapes()}
 	for _, row := range append([][]string{{"as it is", "plan.yaml", "", "", "", ""}}, rows[1:]...) {
 		name, path, text, instead, rule, says := row[0], row[1], row[2], row[3], row[4], row[5]
 		t.Run(name, func(t *testing.T) {
@@ -62,7 +64,7 @@ func TestMistakesInTheExample(t *testing.T) {
 			if len(row) > 6 {
 				rules, also = slices.Concat(aboutJoints, aboutBodies), strings.Fields(row[6])[1:]
 			}
-			for _, one := range foundBy(t, edited, rules) {
+			for _, one := range foundBy(t, edited, rules, shared) {
 				if !slices.Contains(also, one.Rule) {
 					found = append(found, one)
 				}
@@ -98,8 +100,15 @@ func example(t *testing.T) fstest.MapFS {
 	return files
 }
 
+// A rowStore is what rows share, most of whose parts are the same.
+type rowStore struct {
+	shapes  *reckon.Shapes
+	ways    *way.Memory
+	clashes *clash.Store
+}
+
 // foundBy is what rules find in a plan's own case.
-func foundBy(t *testing.T, fsys fs.FS, rules []Rule) []finding.Finding {
+func foundBy(t *testing.T, fsys fs.FS, rules []Rule, shared *rowStore) []finding.Finding {
 	t.Helper()
 	p, read, err := source.Read(fsys, source.DefaultLimits())
 	if err != nil {
@@ -110,8 +119,9 @@ func foundBy(t *testing.T, fsys fs.FS, rules []Rule) []finding.Finding {
 			t.Fatal(f.Message)
 		}
 	}
-	s := situation(p, reckon.Default(p), reckon.NewShapes())
-	s.work = &Work{Plan: p, Situations: []*Situation{s}, Whole: true}
+	s := situation(p, reckon.Default(p), shared.shapes)
+	s.work = &Work{Plan: p, Situations: []*Situation{s}, Whole: true, ways: shared.ways, clashes: shared.clashes}
+	defer func() { shared.ways, shared.clashes = s.work.ways, s.work.clashes }()
 	var found []finding.Finding
 	for _, rule := range rules {
 		rule.Each(s, func(f finding.Finding) {
