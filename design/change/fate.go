@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"plansheaf/design/bill"
+	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
 	"plansheaf/design/reckon"
 )
@@ -43,7 +44,8 @@ func (w *walk) fate(old, new *reckon.Part) (fate, []string) {
 	for _, f := range c.Lines {
 		one, say := fateOf(f, c.Lines)
 		if bill.Bought(new) {
-			if one, say = stays, ""; !slight(f.What) {
+			// Saying more or less of a bought part makes it no other one.
+			if one, say = stays, ""; about(f.What, shapes) || about(f.What, substances) || !slight(f.What) && f.Old != "" && f.New != "" {
 				one = made
 			}
 		}
@@ -55,7 +57,23 @@ func (w *walk) fate(old, new *reckon.Part) (fate, []string) {
 		}
 		out = max(out, one)
 	}
+	if out == shortened && worksFarEnd(new.Part) {
+		return made, nil
+	}
 	return out, how
+}
+
+// worksFarEnd reports whether something is made into the end of a bar that would be cut
+// off.
+func worksFarEnd(p *plan.Part) bool {
+	far := map[string]string{"": "right", "x": "right", "y": "back", "z": "top"}[p.Lies.Text]
+	return len(p.Shape) > 0 || slices.ContainsFunc(p.Holes, func(h *plan.Hole) bool { return h.Face.Text == far })
+}
+
+// usual is a value in the plan's own case, without what it is in others.
+func usual(value string) string {
+	value, _, _ = strings.Cut(value, ", ")
+	return value
 }
 
 // restocked reports whether a stock is of another section, thickness or material.
@@ -78,11 +96,11 @@ func fateOf(f Field, all []Field) (fate, string) {
 		case whole(hole, all, func(f Field) bool { return f.Old == "" }):
 			return drilled, "the holes " + name
 		case (rest == "diameter" || rest == "depth") && larger(f):
-			return drilled, fmt.Sprintf("the holes %s to a %s of %s", name, rest, f.New)
+			return drilled, fmt.Sprintf("the holes %s to a %s of %s", name, rest, usual(f.New))
 		}
 		return made, ""
 	case f.What == "length" && larger(Field{Old: f.New, New: f.Old}):
-		return shortened, "to " + f.New
+		return shortened, "to " + usual(f.New) + ", at its far end"
 	}
 	return made, ""
 }
@@ -94,7 +112,7 @@ func whole(hole string, all []Field, as func(Field) bool) bool {
 
 // larger reports whether a field's new length is larger than its old one.
 func larger(f Field) bool {
-	was, err := quantity.Parse(f.Old)
-	is, failed := quantity.Parse(f.New)
+	was, err := quantity.Parse(usual(f.Old))
+	is, failed := quantity.Parse(usual(f.New))
 	return err == nil && failed == nil && is.Dim == was.Dim && is.SI > was.SI
 }

@@ -420,12 +420,11 @@ func (w *walk) open(use string) []string {
 	return list
 }
 
-// rejoin makes the joints again that were opened for what they hold and stay what they
-// were, each once nothing more is to be changed behind it; the others are made with their
-// own step.
+// rejoin makes the joints again that were opened after their own step, each once nothing
+// more is to be changed behind it.
 func (w *walk) rejoin() {
 	for _, joint := range slices.Sorted(maps.Keys(w.last)) {
-		if at := w.last[joint]; !w.otherwise(joint) && at < len(w.out.Steps) {
+		if at := w.last[joint]; at < len(w.out.Steps) {
 			w.out.Steps[at].Do = append(w.out.Steps[at].Do, "join "+w.m.new.describeJoint(joint)+" again")
 		}
 	}
@@ -468,7 +467,10 @@ func (w *walk) join(joint string, one *Ahead) {
 		one.Buy = append(one.Buy, w.m.new.hardware(a, a.Joint(id))...)
 		one.Do = append(one.Do, "join "+w.m.new.describeJoint(joint))
 	case w.otherwise(joint):
-		if !w.opened[joint] {
+		if w.opened[joint] {
+			delete(w.opened, joint)
+			delete(w.last, joint)
+		} else {
 			one.Undo = append(one.Undo, "open "+w.m.old.describeJoint(old))
 		}
 		was, now := w.m.old.hardware(w.m.old.jointOf(old)), w.m.new.hardware(a, a.Joint(id))
@@ -478,6 +480,10 @@ func (w *walk) join(joint string, one *Ahead) {
 			}
 		}
 		one.Do = append(one.Do, "join "+w.m.new.describeJoint(joint))
+	case w.opened[joint]:
+		one.Do = append(one.Do, "join "+w.m.new.describeJoint(joint)+" again")
+		delete(w.opened, joint)
+		delete(w.last, joint)
 	default:
 		for _, f := range w.changed[OfJoint][joint].Lines {
 			if strings.HasPrefix(f.What, "torque") && f.New != "" {

@@ -105,7 +105,7 @@ func TestHistory(t *testing.T) {
 		}
 		text := Report{Comparison: whole.Comparison, Midway: h}.Text()
 		_, midway, _ := strings.Cut(string(text), "\nHalf way")
-		midway, _, _ = strings.Cut(midway, "\nChoices\n")
+		midway, _, _ = strings.Cut(midway, "\nThe plan itself\n")
 		golden.Compare(t, "testdata/halfway.txt", []byte("Half way"+midway))
 	})
 }
