@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"plansheaf/design/change"
 	"plansheaf/design/check"
 	"plansheaf/design/finding"
 	"plansheaf/design/plan"
@@ -30,7 +31,10 @@ type Options struct {
 	// Source is the plan as it was read, by path. Where it is given a release is
 	// made: licence texts, the source, a manifest and an archive go with the
 	// publication.
-	Source  []plan.File
+	Source []plan.File
+	// Since is how the plan differs from an earlier revision, for the page of changes;
+	// nil where none is given.
+	Since   *change.Comparison
 	Rules   []finding.Rule // for the findings as SARIF
 	Version string         // of the program
 	Built   string         // the version of what it was built with
@@ -93,7 +97,7 @@ func Make(w *check.Work, found []finding.Finding, o Options) (*Publication, erro
 		out.Problems = append(out.Problems, unspoken(w.Plan))
 	}
 	all := append(slices.Clone(found), out.Problems...)
-	doc, err := compose.Document(compose.Input{Work: w, Findings: all, Draft: draft, Pictures: pictures, Terms: terms(texts)})
+	doc, err := compose.Document(compose.Input{Work: w, Findings: all, Draft: draft, Pictures: pictures, Terms: terms(texts), Since: o.Since})
 	if err != nil {
 		return nil, err
 	}

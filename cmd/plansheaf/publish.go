@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"plansheaf/design/change"
 	"plansheaf/design/check"
 	"plansheaf/design/finding"
 	"plansheaf/design/plan"
@@ -26,6 +27,7 @@ const everyChoice = "every"
 // A publishing is what the publish command was asked for.
 type publishing struct {
 	plan, out      string
+	since          string
 	choose         []string
 	draft, release bool
 }
@@ -41,6 +43,8 @@ func publishCommand() *cobra.Command {
 			"Each --choose asks for a binder and lists for one combination of choices; those that it does\n" +
 			"not name are the plan's own. The first stands at the usual paths, each other one in a folder\n" +
 			"under choices/. --choose every asks for all combinations.\n\n" +
+			"With --since OLD the page of changes also tells what differs from that earlier revision: a\n" +
+			"directory, a release archive, or a branch, tag or commit of the plan's git repository.\n\n" +
 			"With --release the publication is one to pass on: it holds the texts of its licences, the\n" +
 			"plan's own source, a manifest for programs and one archive of it all. The same source and\n" +
 			"program give the same bytes on any machine at any time: plansheaf verify says whether they do.",
@@ -55,10 +59,30 @@ func publishCommand() *cobra.Command {
 	cmd.Flags().StringVar(&p.out, "out", p.out, "the folder to publish to")
 	cmd.Flags().StringArrayVar(&p.choose, "choose", nil, "choices that a binder and lists are for, as choice=option,...; again for another combination; every for all")
 	cmd.Flags().BoolVar(&p.draft, "draft", false, "publish despite errors, marked DRAFT")
+	cmd.Flags().StringVar(&p.since, "since", "", "an earlier revision that the page of changes compares with")
 	cmd.Flags().BoolVar(&p.release, "release", false, "add licence texts, source, manifest and archive")
 	cmd.MarkFlagsMutuallyExclusive("draft", "release")
+	// A release is what its own source gives, and that source holds no earlier revision.
+	cmd.MarkFlagsMutuallyExclusive("since", "release")
 	cmd.MarkFlagDirname("out")
 	return cmd
+}
+
+// compared is how the plan differs from the earlier revision asked for; nil for none.
+func (p publishing) compared(l *loaded, say func(string)) (*change.Comparison, error) {
+	if p.since == "" {
+		return nil, nil
+	}
+	o, err := openBeside(p.since, p.plan, "")
+	if err != nil {
+		return nil, err
+	}
+	defer o.Close()
+	old, err := readOne(o, say)
+	if err != nil {
+		return nil, err
+	}
+	return change.Between(old.revision(), change.Revision{Work: l.work, Findings: l.findings}), nil
 }
 
 func (p publishing) run(cmd *cobra.Command) (err error) {
@@ -83,7 +107,12 @@ func (p publishing) run(cmd *cobra.Command) (err error) {
 	if err != nil {
 		return err
 	}
+	since, err := p.compared(l, say)
+	if err != nil {
+		return err
+	}
 	made, err := publish.Make(l.work, l.findings, publish.Options{
+		Since: since,
 		Draft: p.draft, Choose: choose, Source: l.source, Rules: allRules(), Version: version(), Built: runtime.Version(), Say: say,
 	})
 	if err != nil {

@@ -3,6 +3,7 @@ package compose
 import (
 	"fmt"
 
+	"plansheaf/design/change"
 	"plansheaf/design/check"
 	"plansheaf/design/finding"
 	"plansheaf/design/plan"
@@ -21,6 +22,8 @@ type Input struct {
 	Draft    bool
 	Pictures Pictures
 	Terms    []Terms // texts of licences that are published too
+	// Since is how the plan differs from an earlier revision; nil where none is given.
+	Since *change.Comparison
 }
 
 // Terms is the text of a licence, by its SPDX identifier, and where it stands in the

@@ -10,6 +10,9 @@ import (
 // changes is the plan's history, newest first.
 func (c *composer) changes() *page.Page {
 	pg := &page.Page{ID: "changes", Title: c.say("Changes"), Kind: page.Changes, Summary: c.say("What each revision changed.")}
+	if c.Since != nil {
+		pg.Blocks = c.since(c.Since)
+	}
 	entries := c.plan.History
 	newestFirst := len(entries) > 1 && entries[0].Date.Text > entries[len(entries)-1].Date.Text
 	for i := range entries {
