@@ -30,6 +30,7 @@ func sample() *page.Document {
 			{Path: "binder.pdf", Title: "Binder", About: "The whole plan to print and clip in.", Bytes: 2_310_000},
 		},
 		Findings: page.Tally{Waived: 1},
+		Metadata: []byte(`{"@context":"https://schema.org","@type":"HowTo","name":"Bench tile press \u003c/script\u003e"}`),
 	}
 }
 
