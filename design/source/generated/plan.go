@@ -68,7 +68,7 @@ const stock = `alu_plate_10:
   title: Aluminium plate 10 mm
   sheet: thick
   material: aluminium_6082
-  sold: [{size: [2000 mm, 1000 mm], price: 280 EUR}]
+  sold: [{size: [2000 mm, 1000 mm], price: 280 EUR, checked: 2026-04-10}]
   kerf: 3 mm
   buy: {from: general}
 `
