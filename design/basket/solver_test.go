@@ -3,26 +3,17 @@ package basket_test
 import (
 	"fmt"
 	"math/rand/v2"
-	"os"
-	"os/exec"
-	"path/filepath"
 	"strings"
 	"testing"
 
 	"plansheaf/design/basket"
+	"plansheaf/design/cutting/referee"
 )
 
 // A general solver of integer programs (GLPK) is given the problem as packs, prices
 // and orders, and must come to the same cost.
 func TestAgainstAGeneralSolver(t *testing.T) {
-	glpsol, err := exec.LookPath("glpsol")
-	if err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("glpsol is not installed (Debian: glpk-utils)")
-		}
-		t.Skip("glpsol is not installed (Debian: glpk-utils)")
-	}
-	dir := t.TempDir()
+	solver := referee.New(t)
 	agreed := 0
 	const all = 60
 	for seed := range uint64(all) {
@@ -30,7 +21,7 @@ func TestAgainstAGeneralSolver(t *testing.T) {
 		p := random(r, 2+r.IntN(7), 2+r.IntN(3), 12)
 		got := basket.Cheapest(p)
 		hold(t, p, got)
-		want, ok := solved(t, glpsol, dir, p)
+		want, ok := solver.Least(t, program(p))
 		if !ok {
 			continue // the solver did not end in its time
 		}
@@ -42,33 +33,6 @@ func TestAgainstAGeneralSolver(t *testing.T) {
 	if agreed < all*3/4 {
 		t.Errorf("the general solver came to an end for %d of %d only", agreed, all)
 	}
-}
-
-// solved is the least cost by the general solver.
-func solved(t *testing.T, glpsol, dir string, p basket.Problem) (cost int64, ok bool) {
-	t.Helper()
-	file, out := filepath.Join(dir, "model.lp"), filepath.Join(dir, "out.txt")
-	if err := os.WriteFile(file, []byte(program(p)), 0o600); err != nil {
-		t.Fatal(err)
-	}
-	os.Remove(out)
-	if said, err := exec.Command(glpsol, "--lp", file, "--cuts", "--tmlim", "2", "-w", out).CombinedOutput(); err != nil {
-		t.Fatalf("%v\n%s", err, said)
-	}
-	answer, err := os.ReadFile(out)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, line := range strings.Split(string(answer), "\n") {
-		var rows, columns int
-		var status string
-		var value float64
-		if _, err := fmt.Sscanf(line, "s mip %d %d %s %g", &rows, &columns, &status, &value); err == nil {
-			return int64(value + 0.5), status == "o"
-		}
-	}
-	t.Fatalf("no answer in %s", answer)
-	return 0, false
 }
 
 // program writes the problem as an integer program: x packs of an offer at a price,

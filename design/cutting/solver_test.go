@@ -4,33 +4,24 @@ import (
 	"bytes"
 	"fmt"
 	"math/rand/v2"
-	"os"
-	"os/exec"
-	"path/filepath"
 	"strings"
 	"testing"
 
 	"plansheaf/design/cutting"
+	"plansheaf/design/cutting/referee"
 )
 
 // A general solver of integer programs (GLPK) is given every pattern there is, and
 // must come to the same cost.
 func TestAgainstAGeneralSolver(t *testing.T) {
-	glpsol, err := exec.LookPath("glpsol")
-	if err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("glpsol is not installed (Debian: glpk-utils)")
-		}
-		t.Skip("glpsol is not installed (Debian: glpk-utils)")
-	}
-	dir := t.TempDir()
+	solver := referee.New(t)
 	agreed := 0
 	for seed := range uint64(60) {
 		r := rand.New(rand.NewPCG(seed, 11))
 		p := random(r, 1+r.IntN(5), 2+r.IntN(7))
 		plan := cutting.Bars(p)
 		hold(t, p, plan)
-		want, ok := solved(t, glpsol, dir, p, plan.Unfit)
+		want, ok := solver.Least(t, program(p, plan.Unfit))
 		if !ok {
 			continue // the solver did not end in its time
 		}
@@ -44,9 +35,8 @@ func TestAgainstAGeneralSolver(t *testing.T) {
 	}
 }
 
-// solved is the least cost by the general solver.
-func solved(t *testing.T, glpsol, dir string, p cutting.Problem, unfit []int) (cost int64, ok bool) {
-	t.Helper()
+// program writes a problem with all of its patterns as an integer program.
+func program(p cutting.Problem, unfit []int) string {
 	left := map[int]bool{}
 	for _, i := range unfit {
 		left[i] = true
@@ -81,28 +71,7 @@ func solved(t *testing.T, glpsol, dir string, p cutting.Problem, unfit []int) (c
 		}
 	}
 	fmt.Fprintf(&model, "General\n%sEnd\n", whole.String())
-	file, out := filepath.Join(dir, "model.lp"), filepath.Join(dir, "out.txt")
-	if err := os.WriteFile(file, []byte(model.String()), 0o600); err != nil {
-		t.Fatal(err)
-	}
-	os.Remove(out)
-	if said, err := exec.Command(glpsol, "--lp", file, "--tmlim", "5", "-w", out).CombinedOutput(); err != nil {
-		t.Fatalf("%v\n%s", err, said)
-	}
-	answer, err := os.ReadFile(out)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, line := range strings.Split(string(answer), "\n") {
-		var rows, columns int
-		var status string
-		var value float64
-		if _, err := fmt.Sscanf(line, "s mip %d %d %s %g", &rows, &columns, &status, &value); err == nil {
-			return int64(value + 0.5), status == "o"
-		}
-	}
-	t.Fatalf("no answer in %s", answer)
-	return 0, false
+	return model.String()
 }
 
 // every visits each pattern of a bar that nothing can be added to.
