@@ -97,8 +97,8 @@ func Unrecorded(r *reckon.Reckoning, c *plan.Calc, result string) Record {
 }
 
 // unchangedWithin is the share by which an input may leave what the record keeps of it:
-// records keep six digits.
-const unchangedWithin = 2e-6
+// records keep six digits, of which the last may be off by half.
+const unchangedWithin = 5.1e-6
 
 // changed compares the inputs that a record keeps with those of now.
 func (r *Record) changed(k *reckon.Reckoning, c *plan.Calc) {

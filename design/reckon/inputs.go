@@ -7,8 +7,10 @@ import (
 	"plansheaf/design/plan"
 )
 
-// Inputs are the names of what a named value of a calculation is worked out from in the
-// end: values that are written down as they are, and properties that no formula gives.
+// Inputs are the names of what a named value of a calculation is worked out from: values
+// that are written down as they are, properties that no formula gives, and, on the way
+// to those, values of the plan and properties of its things that formulas give, such as
+// a post's length; not the results of other calculations.
 // Those of the calculation itself come first, by their names in it, in its order; then
 // the others, dotted, by name.
 func (r *Reckoning) Inputs(c *plan.Calc, name string) []string {
@@ -28,7 +30,7 @@ func (r *Reckoning) Inputs(c *plan.Calc, name string) []string {
 			continue
 		}
 		leans := n.formula.Expr.Leans(w.r.scopeOf(n.name))
-		if len(leans) == 0 {
+		if len(leans) == 0 || r.calcOf(n.name) == nil {
 			found[n.name] = true
 		}
 		for _, use := range leans {
