@@ -62,6 +62,7 @@ func (c *composer) balanceFacts(a *plan.Assembly, balances map[*check.Situation]
 			}
 			return []page.Inline{c.place3(b.Centre.X, b.Centre.Y, b.Centre.Z)}
 		})},
+		{Label: c.say("Time"), Words: c.vary(func(s *check.Situation) []page.Inline { return page.Words(c.duration(minutesOf(s, a))) })},
 	}
 	left := false
 	words := c.vary(func(s *check.Situation) []page.Inline {
