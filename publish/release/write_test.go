@@ -3,6 +3,7 @@ package release
 import (
 	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"testing"
 )
@@ -150,13 +151,16 @@ func TestClaimLeavesNothing(t *testing.T) {
 
 // A link to a publication is published through, and stays a link.
 func TestWriteThroughLink(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		t.Skip("this system lets not everyone make links")
+	}
 	parent := t.TempDir()
 	real, link := filepath.Join(parent, "real"), filepath.Join(parent, "link")
 	if err := Write(real, []File{{"a", []byte("old")}}); err != nil {
 		t.Fatal(err)
 	}
 	if err := os.Symlink(real, link); err != nil {
-		t.Skipf("this system has no links: %v", err)
+		t.Fatal(err)
 	}
 	if err := Write(link, []File{{"a", []byte("new")}}); err != nil {
 		t.Fatal(err)
