@@ -19,6 +19,7 @@ func (s *Situation) Clashes() *clash.Report {
 	if s.facts.clashes == nil {
 		if s.work.clashes == nil {
 			s.work.clashes = clash.NewStore(s.work.Ways().Bodies())
+			s.work.clashes.Kept = s.work.Kept
 		}
 		s.facts.clashes = clash.Of(s.Reckoning, s.Layout, s.joints(), s.work.clashes)
 	}

@@ -80,6 +80,7 @@ const mostParted = 4000
 func (w *Work) Ways() *way.Memory {
 	if w.ways == nil {
 		w.ways = way.NewMemory()
+		w.ways.Kept = w.Kept
 	}
 	return w.ways
 }

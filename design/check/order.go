@@ -27,6 +27,7 @@ func (s *Situation) Sequence() *sequence.Record {
 	if s.facts.sequence == nil {
 		if s.work.store == nil {
 			s.work.store = sequence.NewStore(s.work.Ways())
+			s.work.store.Kept = s.work.Kept
 		}
 		s.facts.sequence = sequence.Of(s.Reckoning, s.Layout, s.order().Graph, s.work.store)
 	}

@@ -11,6 +11,7 @@ import (
 	"plansheaf/design/finding"
 	"plansheaf/design/joint"
 	"plansheaf/design/layout"
+	"plansheaf/design/memo"
 	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
 	"plansheaf/design/reckon"
@@ -23,6 +24,7 @@ type Work struct {
 	Plan       *plan.Plan
 	Situations []*Situation // the plan's own case first
 	Whole      bool         // false: there were more cases than MaxCases
+	Kept       *memo.Store  // what is kept from one run to the next; nil for none
 
 	sequencing  sync.Mutex      // over the store and the orders that situations keep
 	store       *sequence.Store // what the order of work of all cases shares
@@ -54,9 +56,14 @@ type Situation struct {
 const MaxCases = 64
 
 // Out works p out for every case, the plan's own first.
-func Out(p *plan.Plan) *Work {
-	w := &Work{Plan: p}
+func Out(p *plan.Plan) *Work { return Keeping(p, nil) }
+
+// Keeping is [Out], with what a store has kept of earlier runs taken over; what is then
+// worked out, checked or drawn anew is kept in it.
+func Keeping(p *plan.Plan, kept *memo.Store) *Work {
+	w := &Work{Plan: p, Kept: kept}
 	shapes := reckon.NewShapes()
+	shapes.Kept = kept
 	cases, whole := reckon.Cases(p, MaxCases)
 	w.Whole = whole
 	w.settled = joint.Settle(p, cases, shapes)

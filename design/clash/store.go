@@ -3,6 +3,7 @@ package clash
 import (
 	"math"
 
+	"plansheaf/design/memo"
 	"plansheaf/design/solid"
 	"plansheaf/design/solid/proximity"
 )
@@ -10,6 +11,8 @@ import (
 // A Store keeps what several reports share: solids prepared, and what was measured of
 // pairs of them. It is not for several goroutines at a time.
 type Store struct {
+	// Kept keeps what is worked out from one run to the next; nil for none.
+	Kept   *memo.Store
 	bodies *proximity.Bodies
 	meets  map[position]meeting
 	near   map[position]bool

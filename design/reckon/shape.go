@@ -6,6 +6,7 @@ import (
 
 	"plansheaf/design/finding"
 	"plansheaf/design/formula"
+	"plansheaf/design/memo"
 	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
 	"plansheaf/design/solid"
@@ -15,6 +16,8 @@ import (
 // built once; it also counts the work of all formulas of those cases, and knows which
 // tables rise. It is safe for several goroutines.
 type Shapes struct {
+	// Kept keeps what is worked out from one run to the next; nil for none.
+	Kept     *memo.Store
 	work     *formula.Work
 	mu       sync.Mutex
 	built    map[string]*built

@@ -6,6 +6,7 @@ import (
 	"hash"
 	"math"
 
+	"plansheaf/design/memo"
 	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
 	"plansheaf/design/solid"
@@ -16,6 +17,8 @@ import (
 // is known of shapes and of pairs of them, and what was found on benches that are alike. It is
 // not for several goroutines at a time.
 type Store struct {
+	// Kept keeps what is worked out from one run to the next; nil for none.
+	Kept    *memo.Store
 	ways    *way.Memory
 	balls   bool // keys with ball ends are at hand
 	looks   int  // bodies and triangles looked at so far

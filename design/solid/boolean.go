@@ -70,8 +70,7 @@ func combineNear(a, b *Solid, op operation) (*Solid, error) {
 // subtractAll takes tools away from a body, those that keep clear of each other
 // in one go. field names the tool in a fault.
 func subtractAll(body *Solid, tools []*Solid, field func(tool int) string) (*Solid, error) {
-	c := *body
-	body = &c
+	body = body.same()
 	for len(tools) > 0 {
 		var now, later []*Solid
 		first := len(tools)
@@ -193,8 +192,7 @@ func apart(a, b *Solid, op operation) (*Solid, bool) {
 	case union:
 		return gather([]*Solid{a, b}), true
 	case difference:
-		c := *a
-		return &c, true
+		return a.same(), true
 	}
 	return (&Solid{}).finish(), true
 }

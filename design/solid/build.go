@@ -44,6 +44,7 @@ func Build(shape Shape) (*Solid, error) {
 		s.features = append(s.features, holes[i].feature())
 	}
 	s.findFaces()
+	s.from = &shape
 	return s, nil
 }
 

@@ -1,5 +1,11 @@
 package solid
 
+import (
+	"sync"
+
+	"plansheaf/design/memo"
+)
+
 // Solid is a closed body, or several that do not touch, given by its boundary.
 // Treat it as read-only: its methods rely on what was worked out when it was
 // built.
@@ -10,6 +16,14 @@ type Solid struct {
 
 	features []Feature
 	box      Box
+	from     *Shape // what it was built from; nil where it was made otherwise
+	keyed    sync.Once
+	key      memo.Key
+}
+
+// same is another solid of the same boundary.
+func (s *Solid) same() *Solid {
+	return &Solid{Faces: s.Faces, Edges: s.Edges, Vertices: s.Vertices, features: s.features, box: s.box, from: s.from}
 }
 
 // Face is a connected, bounded piece of a surface.

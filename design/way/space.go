@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"plansheaf/design/layout"
+	"plansheaf/design/memo"
 	"plansheaf/design/solid"
 	"plansheaf/design/solid/proximity"
 	"plansheaf/design/standards"
@@ -23,6 +24,8 @@ const mostWork = 4_000_000
 // pair in the same position is worked out once. It is not for several goroutines at
 // a time.
 type Memory struct {
+	// Kept keeps what is worked out from one run to the next; nil for none.
+	Kept   *memo.Store
 	bodies proximity.Bodies
 	cores  map[*solid.Solid]*solid.Solid
 	known  map[pair]stretch
