@@ -20,14 +20,18 @@ type Store struct {
 
 	mu     sync.Mutex
 	kept   map[Key]entry
+	size   int // of all results in a pack, in bytes
+	most   int // what the size is kept below
 	faults map[string]bool
 	uses   Uses
 }
 
 // An entry is a result that is kept.
 type entry struct {
-	data []byte
-	idle int // runs since it was last asked for
+	data  []byte
+	asked bool // for in this run
+	idle  int  // whole runs without being asked for
+	part  bool // only runs that do a part of the work have asked for it
 }
 
 // Uses count what a store was asked for.
@@ -37,7 +41,9 @@ type Uses struct {
 }
 
 // New returns an empty store.
-func New() *Store { return &Store{kept: map[Key]entry{}, faults: map[string]bool{}} }
+func New() *Store {
+	return &Store{kept: map[Key]entry{}, faults: map[string]bool{}, most: mostBytes}
+}
 
 // Do is what work gives, taken over where it is known. What names the work and the form of
 // its result; given is all that it follows from, each by its value. A result that comes with
@@ -113,7 +119,7 @@ func (s *Store) take(key Key) ([]byte, bool) {
 	e, known := s.kept[key]
 	if known {
 		s.uses.Known++
-		e.idle = 0
+		e.asked = true
 		s.kept[key] = e
 	}
 	return e.data, known
@@ -123,7 +129,15 @@ func (s *Store) put(key Key, data []byte) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	s.uses.New++
-	s.kept[key] = entry{data: data}
+	if _, known := s.kept[key]; known {
+		s.drop(key)
+	}
+	e := entry{data: data, asked: true, part: true}
+	s.kept[key] = e
+	s.size += e.size()
+	if s.size > s.most {
+		s.trim()
+	}
 }
 
 func (s *Store) fault(say string) {

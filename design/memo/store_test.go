@@ -121,28 +121,92 @@ func TestPack(t *testing.T) {
 	}
 }
 
-// What is not asked for is let go of after some runs; what is asked for stays.
-func TestIdle(t *testing.T) {
-	program := Key{1}
-	s := New()
-	Sure(s, "asked", made, 1)
-	Sure(s, "not asked", made, 1)
-	for run := range mostIdle + 2 {
-		var out bytes.Buffer
-		if err := s.Save(&out, program); err != nil {
-			t.Fatal(err)
-		}
-		var err error
-		if s, err = Load(out.Bytes(), program); err != nil {
-			t.Fatal(err)
-		}
-		Sure(s, "asked", func() result { t.Errorf("run %d: let go of", run); return made() }, 1)
+// again saves a store and loads it.
+func again(t *testing.T, s *Store) *Store {
+	t.Helper()
+	var out bytes.Buffer
+	if err := s.Save(&out, Key{1}); err != nil {
+		t.Fatal(err)
 	}
-	again := false
-	Sure(s, "not asked", func() result { again = true; return made() }, 1)
-	if !again {
+	if out.Len() > LargestPack {
+		t.Errorf("a pack of %d bytes", out.Len())
+	}
+	s, err := Load(out.Bytes(), Key{1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// knows reports whether a result is kept, and asks for it.
+func knows(s *Store, name string) bool {
+	known := true
+	Sure(s, name, func() result { known = false; return made() }, 1)
+	return known
+}
+
+// What is not asked for is let go of after some runs that did all the work; what is asked
+// for stays, and so does what only another kind of run asks for.
+func TestIdle(t *testing.T) {
+	s := New()
+	for _, name := range []string{"checked", "drawn", "no more"} {
+		knows(s, name)
+	}
+	s.Next()
+	s = again(t, s)
+	knows(s, "checked once")
+	for run := range 3 * mostIdle { // checking alone, in between
+		if !knows(s, "checked") {
+			t.Errorf("check %d: let go of", run)
+		}
+		s.NextOfPart()
+		s = again(t, s)
+	}
+	for run := range mostIdle + 1 {
+		for _, name := range []string{"checked", "drawn"} {
+			if !knows(s, name) {
+				t.Errorf("run %d: %s was let go of", run, name)
+			}
+		}
+		s = again(t, s) // a run that broke off, before anything was asked for
+		s.Next()
+		s = again(t, s)
+	}
+	if len(s.kept) != 2 {
+		t.Errorf("%d results are kept, 2 are asked for", len(s.kept))
+	}
+	if knows(s, "no more") || knows(s, "checked once") {
 		t.Error("what nothing asks for is kept for ever")
 	}
+}
+
+// A store stays within its bound, and lets go of what was not asked for the longest.
+func TestBound(t *testing.T) {
+	s := New()
+	one := func(i int) string { return strings.Repeat("x", 900) + string(rune('a'+i)) }
+	s.most = 10 * 1000
+	for i := range 5 {
+		Sure(s, "text", func() string { return one(i) }, i)
+	}
+	s.Next()
+	s = again(t, s)
+	s.most = 10 * 1000
+	Sure(s, "text", func() string { t.Error("not kept"); return "" }, 2)
+	for i := 5; i < 12; i++ {
+		Sure(s, "text", func() string { return one(i) }, i)
+		if s.size > s.most {
+			t.Errorf("%d bytes", s.size)
+		}
+	}
+	size := 0
+	for _, e := range s.kept {
+		size += e.size()
+	}
+	if size != s.size {
+		t.Errorf("counted %d bytes, there are %d", s.size, size)
+	}
+	Sure(s, "text", func() string { t.Error("asked for of late, and let go of"); return "" }, 2)
+	Sure(s, "text", func() string { t.Error("made last, and let go of"); return "" }, 11)
 }
 
 func TestTogether(t *testing.T) {
