@@ -16,19 +16,41 @@ const (
 // ("left_post.mass"), functions into what their formulas name. Which of them
 // count in the end (of a choice, or where a sum has a condition) is left open.
 // Groups that the scope does not know are passed over: Eval reports them.
-func (e *Expr) Leans(scope Scope) []string {
-	l := leaning{scope: scope, seen: map[string]bool{}, called: map[string]bool{}}
+func (e *Expr) Leans(scope Scope) []string { return e.Reads(scope).Names }
+
+// Reads are all that a formula may ask of its scope. Formulas that are written alike,
+// whose scopes give alike answers to the same questions, come to the same.
+type Reads struct {
+	Names     []string   // as Leans has them
+	Groups    [][]string // each group of a sum: its name, then its members in order, or why it has none
+	Functions []string   // those written as formulas, as they are defined
+	Calls     []string   // what else the scope answers, "curve.torque"
+	Whole     bool       // false: there are more than were looked at
+}
+
+// Reads returns what a formula may ask of a scope.
+func (e *Expr) Reads(scope Scope) Reads {
+	l := leaning{scope: scope, seen: map[string]bool{}, called: map[string]bool{}, asked: map[string]bool{}}
 	l.visit(e.root, nil)
-	return l.names
+	l.found.Whole = l.steps <= maxLeaning && len(l.found.Names) < maxLeans
+	return l.found
 }
 
 type leaning struct {
 	scope  Scope
-	names  []string
-	seen   map[string]bool
-	inside []string // functions being looked into
+	found  Reads
+	seen   map[string]bool // names
+	asked  map[string]bool // groups, functions and other calls
+	inside []string        // functions being looked into
 	called map[string]bool
 	steps  int
+}
+
+// first reports whether a group or call is met for the first time.
+func (l *leaning) first(what string) bool {
+	known := l.asked[what]
+	l.asked[what] = true
+	return !known
 }
 
 // visit collects names; stands tells what locals stand for, nothing for a value.
@@ -50,7 +72,17 @@ func (l *leaning) visit(n *Node, stands map[string][]string) {
 		}
 		return
 	case Call:
-		if f := l.scope.Function(n.Text); f != nil && !isBuiltin(n.Text) && len(n.Args) == len(f.Parameters) {
+		if isBuiltin(n.Text) {
+			break
+		}
+		f := l.scope.Function(n.Text)
+		switch first := l.first("call " + n.Text); {
+		case first && f != nil:
+			l.found.Functions = append(l.found.Functions, f.String())
+		case first:
+			l.found.Calls = append(l.found.Calls, n.Text)
+		}
+		if f != nil && len(n.Args) == len(f.Parameters) {
 			l.function(n, f, stands)
 			return
 		}
@@ -95,9 +127,9 @@ func (l *leaning) name(n *Node, stands map[string][]string) {
 }
 
 func (l *leaning) add(name string) {
-	if !l.seen[name] && len(l.names) < maxLeans {
+	if !l.seen[name] && len(l.found.Names) < maxLeans {
 		l.seen[name] = true
-		l.names = append(l.names, name)
+		l.found.Names = append(l.found.Names, name)
 	}
 }
 
@@ -106,11 +138,15 @@ func (l *leaning) things(items []*Node, over *Node, stands map[string][]string) 
 	var things []string
 	if over != nil && over.Kind == Group {
 		members, err := l.scope.Members(over.Text)
-		if err != nil {
-			return nil
-		}
 		for _, m := range members {
 			things = append(things, m.Name)
+		}
+		if l.first("group " + over.Text) {
+			said := append([]string{over.Text}, things...)
+			if err != nil {
+				said = append(said, err.Error())
+			}
+			l.found.Groups = append(l.found.Groups, said)
 		}
 		return things
 	}

@@ -30,6 +30,27 @@ func NewWork(most int64) *Work { return &Work{most: most} }
 // Done is how many steps were counted.
 func (w *Work) Done() int64 { return w.done.Load() }
 
+// Exhausted reports whether more steps were asked for than are allowed.
+func (w *Work) Exhausted() bool { return w != nil && w.done.Load() > w.most }
+
+// Take counts steps that were taken once and whose results are known, as in a run that
+// takes them again. It is false, and none is counted, where they would not all be
+// allowed.
+func (w *Work) Take(steps int64) bool {
+	if w == nil {
+		return true
+	}
+	for {
+		done := w.done.Load()
+		if done+steps > w.most {
+			return false
+		}
+		if w.done.CompareAndSwap(done, done+steps) {
+			return true
+		}
+	}
+}
+
 // batch is how many steps of a formula are counted at once.
 const batch = 256
 

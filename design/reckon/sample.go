@@ -68,8 +68,14 @@ type drawing struct {
 	leaves  []int
 	list    []int // what leans on the leaves, in order
 	ways    []float64
-	moments []moments
-	held    []int
+	counts  counts
+}
+
+// counts are what the draws of one calculation come to.
+type counts struct {
+	Moments []moments // of each target
+	Held    []int     // draws in which each truth holds
+	Steps   int64     // that formulas took, of those that all formulas of the plan may take
 }
 
 // A truth is a condition: the gaps of its comparisons, or the node of the whole.
@@ -82,15 +88,15 @@ type truth struct {
 
 // moments gather mean and squares, by Welford's method.
 type moments struct {
-	n, lost       int
-	mean, squares float64
+	N, Lost       int
+	Mean, Squares float64
 }
 
 func (m *moments) add(x float64) {
-	m.n++
-	off := x - m.mean
-	m.mean += off / float64(m.n)
-	m.squares += off * (x - m.mean)
+	m.N++
+	off := x - m.Mean
+	m.Mean += off / float64(m.N)
+	m.Squares += off * (x - m.Mean)
 }
 
 func (w *web) sample(c *plan.Calc) *Samples {
@@ -113,16 +119,25 @@ func (w *web) sample(c *plan.Calc) *Samples {
 		return nil
 	}
 	w.draws -= cost * Draws
-	left := w.left
+	d.known(c.ID.Text)
+	return d.samples(c)
+}
+
+// all draws so often as is to be, each calculation with numbers of its own.
+func (d *drawing) all(calculation string) {
+	left, work := d.w.left, d.w.r.shapes.work
+	before := work.Done()
 	seed := fnv.New64a()
-	seed.Write([]byte(c.ID.Text))
-	source := rand.New(rand.NewPCG(seed.Sum64(), uint64(len(c.ID.Text))))
+	seed.Write([]byte(calculation))
+	source := rand.New(rand.NewPCG(seed.Sum64(), uint64(len(calculation))))
+	d.ways = make([]float64, len(d.w.nodes))
+	d.counts = counts{Moments: make([]moments, len(d.targets)), Held: make([]int, len(d.truths))}
 	for range Draws {
 		d.draw(source)
 	}
-	w.restore(d.list)
-	w.left = left
-	return d.samples(c)
+	d.w.restore(d.list)
+	d.w.left = left
+	d.counts.Steps = work.Done() - before
 }
 
 // drawing finds what a calculation's samples go through.
@@ -156,9 +171,6 @@ func (w *web) drawing(c *plan.Calc) *drawing {
 	// By name, so that the order of the plan's files does not matter.
 	slices.SortFunc(d.leaves, func(a, b int) int { return strings.Compare(w.nodes[a].name, w.nodes[b].name) })
 	d.list = w.between(d.leaves, all)
-	d.ways = make([]float64, len(w.nodes))
-	d.moments = make([]moments, len(d.targets))
-	d.held = make([]int, len(d.truths))
 	return d
 }
 
@@ -191,14 +203,14 @@ func (d *drawing) draw(source *rand.Rand) {
 	}
 	for i, at := range d.targets {
 		if x := d.w.vals[at]; math.IsNaN(x) {
-			d.moments[i].lost++
+			d.counts.Moments[i].Lost++
 		} else {
-			d.moments[i].add(x)
+			d.counts.Moments[i].add(x)
 		}
 	}
 	for i, t := range d.truths {
 		if d.w.holds(t) {
-			d.held[i]++
+			d.counts.Held[i]++
 		}
 	}
 }
@@ -258,15 +270,15 @@ func Holds(op string, gap, allowance float64) bool {
 func (d *drawing) samples(c *plan.Calc) *Samples {
 	s := &Samples{results: map[string]Drawn{}, conditions: map[string]float64{}}
 	for i, at := range d.targets {
-		m := d.moments[i]
-		one := Drawn{Mean: m.mean, Draws: Draws, Lost: m.lost}
-		if m.n > 1 {
-			one.Deviation = math.Sqrt(m.squares / float64(m.n-1))
+		m := d.counts.Moments[i]
+		one := Drawn{Mean: m.Mean, Draws: Draws, Lost: m.Lost}
+		if m.N > 1 {
+			one.Deviation = math.Sqrt(m.Squares / float64(m.N-1))
 		}
 		s.results[strings.TrimPrefix(d.w.nodes[at].name, c.ID.Text+".")] = one
 	}
 	for i, t := range d.truths {
-		s.conditions[t.name] = float64(d.held[i]) / Draws
+		s.conditions[t.name] = float64(d.counts.Held[i]) / Draws
 	}
 	return s
 }

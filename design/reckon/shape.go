@@ -18,6 +18,7 @@ import (
 type Shapes struct {
 	// Kept keeps what is worked out from one run to the next; nil for none.
 	Kept     *memo.Store
+	own      *memo.Store // what one case leaves to another where nothing else is kept
 	work     *formula.Work
 	mu       sync.Mutex
 	built    map[string]*built
@@ -26,6 +27,7 @@ type Shapes struct {
 	halves   map[halvesKey][2]*solid.Solid
 	surfaces map[lying]surface
 	falls    map[*plan.Table]int // the row at which a table that was looked through does not rise; 0 for none
+	tables   map[*plan.Table]memo.Key
 }
 
 type built struct {
@@ -37,7 +39,15 @@ type built struct {
 
 // NewShapes returns an empty store.
 func NewShapes() *Shapes {
-	return &Shapes{work: formula.NewWork(maxSteps), built: map[string]*built{}, meshes: map[string]*meshFile{}, cuts: map[cutKey]*cut{}, halves: map[halvesKey][2]*solid.Solid{}, falls: map[*plan.Table]int{}, surfaces: map[lying]surface{}}
+	return &Shapes{own: memo.New(), work: formula.NewWork(maxSteps), built: map[string]*built{}, meshes: map[string]*meshFile{}, cuts: map[cutKey]*cut{}, halves: map[halvesKey][2]*solid.Solid{}, falls: map[*plan.Table]int{}, surfaces: map[lying]surface{}, tables: map[*plan.Table]memo.Key{}}
+}
+
+// store keeps results at least for the other cases.
+func (s *Shapes) store() *memo.Store {
+	if s.Kept != nil {
+		return s.Kept
+	}
+	return s.own
 }
 
 // maxSteps bounds what the formulas of a plan repeat in all cases together: some

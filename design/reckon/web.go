@@ -33,6 +33,8 @@ type web struct {
 type node struct {
 	name    string
 	formula plan.Formula
+	calc    *plan.Calc    // that the formula stands in; nil for none
+	reads   formula.Reads // what the formula may ask
 	scope   webScope
 	uses    []int
 	usedBy  []int
@@ -148,14 +150,11 @@ func (w *web) add(name string, depth int) int {
 
 // weave makes a node with all that its formula names in the web already.
 func (w *web) weave(name string, f plan.Formula, c *plan.Calc, depth int) *node {
-	n := &node{name: name, formula: f, cost: costOf(f.Expr)}
+	n := &node{name: name, formula: f, calc: c, cost: costOf(f.Expr)}
 	n.scope = webScope{Scope: w.under.scopeIn(c), w: w, local: map[string]int{}}
-	for _, use := range f.Expr.Leans(w.r.scopeIn(c)) {
-		full := use
-		if c != nil {
-			full = w.r.NameIn(c, use)
-		}
-		at := w.add(full, depth+1)
+	n.reads = f.Expr.Reads(w.r.scopeIn(c))
+	for _, use := range n.reads.Names {
+		at := w.add(w.fullName(c, use), depth+1)
 		if at < 0 {
 			continue
 		}
