@@ -2,9 +2,9 @@ package clash
 
 import (
 	"cmp"
-	"math"
 	"slices"
 
+	"plansheaf/design/memo"
 	"plansheaf/design/solid"
 	"plansheaf/design/solid/proximity"
 )
@@ -21,8 +21,8 @@ type combination struct {
 	rows    int // how many more ways are looked at; below 0 once that came to an end
 	spent   int // how many were
 
-	met     *pass // the first clash found
-	found   *followed
+	ran     *pass // the way of the first clash found
+	found   *met
 	foundAt []float64 // shares of all
 }
 
@@ -48,9 +48,6 @@ func (s *search) combination(movers []mover, i, k int) *combination {
 			}
 		}
 		return c
-	}
-	for _, n := range c.all {
-		c.speed = append(c.speed, c.rate(n))
 	}
 	return c
 }
@@ -95,9 +92,72 @@ func (c *combination) rate(n int) float64 {
 // and how far to either side it reaches, by motion of a combination.
 type cell struct{ middle, half []float64 }
 
-// followAny follows the bodies along one motion after the other, the fastest first, until
-// one tells: what touches at one end of a motion is soon told along all others.
+// combined is what was found of a combination.
+type combined struct {
+	Clear bool
+	Rows  int // that were left; below 0 where looking came to an end
+	Spent int
+	Found *met // the first clash, nil for none
+	Along int  // which of the motions was followed for it
+	At    []float64
+}
+
+// A ride is a body where it stands at rest, and how motions move it: by their places among
+// those that are looked at, each carrying those before it along.
+type ride struct {
+	shape
+	By []int
+	On []*course
+}
+
+// followAny reports whether the bodies keep apart wherever the motions stand, as far as
+// that can be told: see [combination.tell].
 func (c *combination) followAny() bool {
+	motions := slices.Clone(c.all) // all that have a part in it, in order
+	for _, list := range c.order {
+		motions = append(motions, list...)
+	}
+	slices.Sort(motions)
+	motions = slices.Compact(motions)
+	place := func(n int) int { return slices.Index(motions, n) }
+	var rests []float64
+	for _, n := range motions {
+		rests = append(rests, c.journeys[n].m.rest)
+	}
+	var all []int
+	for _, n := range c.all {
+		all = append(all, place(n))
+	}
+	var rides [2]ride
+	for side, number := range [2]int{c.i, c.k} {
+		b := c.bodies[number]
+		rides[side].shape = shape{b.Solid, b.At}
+		for _, n := range c.order[side] {
+			rides[side].By, rides[side].On = append(rides[side].By, place(n)), append(rides[side].On, c.course(number, n))
+		}
+	}
+	out := memo.Sure(c.store.Kept, "two bodies that several motions move", func() combined {
+		clear := c.tell()
+		out := combined{Clear: clear, Rows: c.rows, Spent: c.spent, Found: c.found, At: c.foundAt}
+		if c.found != nil {
+			out.Along = place(c.along)
+		}
+		return out
+	}, rides, rests, all, c.rows)
+	if c.rows, c.spent, c.found, c.foundAt = out.Rows, out.Spent, out.Found, out.At; c.found != nil {
+		c.along = motions[out.Along]
+		c.ran = c.pass(c.foundAt)
+	}
+	return out.Clear
+}
+
+// tell follows the bodies along one motion after the other, the fastest first, until one
+// tells: what touches at one end of a motion is soon told along all others.
+func (c *combination) tell() bool {
+	c.speed = nil
+	for _, n := range c.all {
+		c.speed = append(c.speed, c.rate(n))
+	}
 	order := make([]int, len(c.all)) // places in all
 	for i := range order {
 		order[i] = i
@@ -159,9 +219,9 @@ func (c *combination) look(one cell) (parts []cell, clear bool) {
 			continue
 		}
 		near = true
-		f := &followed{gap: math.Inf(1), limit: -1}
-		if p.sweep(end, f); f.hit {
-			c.met, c.found, c.foundAt = p, f, one.middle
+		f := &met{}
+		if p.sweep(end, f); f.Hit {
+			c.ran, c.found, c.foundAt = p, f, one.middle
 			return nil, false
 		}
 	}

@@ -20,8 +20,8 @@ const (
 	// together is at how many places of all motions, beside their ends, it is tried how
 	// they go together.
 	together = 3
-	// combined (mm) is how closely displacements then have to agree.
-	combined = 1e-3
+	// agreed (mm) is how closely displacements then have to agree.
+	agreed = 1e-3
 )
 
 // A mover is how the motions move a body together.
@@ -74,12 +74,12 @@ func (s *search) combine() {
 			continue
 		}
 		j := s.journeys[c.along]
-		key := j.fault(c.met)
+		key := j.fault(c.ran)
 		if told[key] {
 			continue
 		}
 		told[key] = true
-		one := j.clash(c.met, c.found)
+		one := j.clash(c.ran, c.found)
 		one.Others = map[string]quantity.Value{}
 		for i, m := range c.all {
 			if m != c.along {
@@ -121,7 +121,7 @@ func (s *search) movers() ([]mover, bool) {
 		far := b.box.Corners()
 		m.coupled = len(m.order) > mostTogether || !permuted(m.order, 0, func(order []int) bool {
 			for k := range shares {
-				if off(s.displacement(i, order, shares[k]), moved[k][i], far[:]) > combined {
+				if off(s.displacement(i, order, shares[k]), moved[k][i], far[:]) > agreed {
 					return false
 				}
 			}

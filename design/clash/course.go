@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"plansheaf/design/memo"
 	"plansheaf/design/solid"
 	"plansheaf/design/solid/proximity"
 )
@@ -16,6 +17,18 @@ type course struct {
 	motion
 	shares []float64         // of one that is not even
 	moved  []solid.Placement // at these shares
+
+	key   memo.Key
+	keyed bool
+}
+
+// MemoKey stands for all of a course that does not change any more.
+func (c *course) MemoKey() memo.Key {
+	if !c.keyed {
+		c.key, _ = memo.KeyOf(c.still, c.even, c.motion, c.shares, c.moved) // numbers alone
+		c.keyed = true
+	}
+	return c.key
 }
 
 // motion is a turn about a line that slides, both by unit of share.

@@ -3,6 +3,7 @@ package clash
 import (
 	"math"
 
+	"plansheaf/design/memo"
 	"plansheaf/design/solid"
 	"plansheaf/design/solid/proximity"
 )
@@ -17,19 +18,28 @@ type wayKey struct {
 
 // followed is what was found of two bodies on their way.
 type followed struct {
-	hit            bool
-	first, deepest float64 // shares of the range, from rest
-	depth          float64
-	at             solid.Vec // of the first touch, in the first body's axes where it then is
-	passes, unsure bool
+	met
+	nearness
+}
 
-	gap      float64 // least found; no less than limit where nothing nearer was looked for
-	limit    float64
-	within   float64   // by how much less it may be, mm
-	nearest  float64   // share at which that is
-	place    solid.Vec // where, in the first body's axes where it then is
-	envelope bool      // measured on what the bodies sweep as they turn
-	doubtful bool      // some of the way was looked at in samples only
+// met is whether and where two bodies run into each other.
+type met struct {
+	Hit            bool
+	First, Deepest float64 // shares of the range, from rest
+	Depth          float64
+	At             solid.Vec // of the first touch, in the first body's axes where it then is
+	Passes, Unsure bool
+}
+
+// nearness is how near two bodies come, as far as it was looked for.
+type nearness struct {
+	Gap      float64 // least found; no less than limit where nothing nearer was looked for
+	Limit    float64
+	Within   float64   // by how much less it may be, mm
+	Nearest  float64   // share at which that is
+	Place    solid.Vec // where, in the first body's axes where it then is
+	Envelope bool      // measured on what the bodies sweep as they turn
+	Doubtful bool      // some of the way was looked at in samples only
 }
 
 // A pass is two bodies that move past each other.
@@ -92,16 +102,19 @@ func (p *pass) key() (k wayKey, ok bool) {
 	return k, true
 }
 
+// given is all that what is found of the bodies follows from.
+func (p *pass) given(more ...any) []any {
+	return append([]any{p.a.Solid, p.a.At, p.b.Solid, p.b.At, p.ca, p.cb, p.from, p.to}, more...)
+}
+
 // follow finds whether the bodies run into each other.
 func (p *pass) follow() *followed {
 	key, keeps := p.key()
 	f := p.store.ways[key]
 	if !keeps || f == nil {
-		f = &followed{gap: math.Inf(1), limit: -1}
-		for _, end := range [2]float64{p.to, p.from} {
-			if end != 0 && p.apart == 0 && !f.hit {
-				p.sweep(end, f)
-			}
+		f = &followed{nearness: nearness{Gap: math.Inf(1), Limit: -1}}
+		if p.apart == 0 {
+			f.met = memo.Sure(p.store.Kept, "two bodies that run into each other", p.runs, p.given()...)
 		}
 		if keeps {
 			p.store.ways[key] = f
@@ -110,21 +123,35 @@ func (p *pass) follow() *followed {
 	return f
 }
 
+// runs is follow of bodies whose boxes meet on the way.
+func (p *pass) runs() (m met) {
+	for _, end := range [2]float64{p.to, p.from} {
+		if end != 0 && !m.Hit {
+			p.sweep(end, &m)
+		}
+	}
+	return m
+}
+
 // at is where the first body stands to the second, which is taken as still.
 func (p *pass) at(u float64) solid.Placement {
 	return p.a.At.Then(p.ca.over(u)).Then(p.cb.over(u).Inverse())
 }
 
-// place is the same for what is measured: of what the bodies sweep without their turns.
-func (p *pass) place(u float64) solid.Placement {
-	if !p.spun {
+// place is the same for what is measured, once that is prepared.
+func (p *pass) place(u float64) solid.Placement { return p.placed(u, p.spun) }
+
+// placed is where the first body stands to the second, without its turns where what
+// bodies sweep with these is measured.
+func (p *pass) placed(u float64, swept bool) solid.Placement {
+	if !swept {
 		return p.at(u)
 	}
 	return p.a.At.Then(solid.Moved(p.ca.slide.Sub(p.cb.slide).Mul(u)))
 }
 
 // sweep follows the bodies from rest to one end.
-func (p *pass) sweep(end float64, f *followed) {
+func (p *pass) sweep(end float64, m *met) {
 	p.prepare()
 	spun := p.measured(0, end)
 	if proximity.Avoids(p.ea, p.a.At, spun.stretches, p.eb, p.b.At, 0) {
@@ -141,9 +168,9 @@ func (p *pass) sweep(end float64, f *followed) {
 		return
 	}
 	first := w.share(h.Motion, h.T)
-	p.measure(first, end, h.Unsure, f)
-	if f.hit && !h.Unsure {
-		f.at = p.at(first).Inverse().Point(h.At)
+	p.measure(first, end, h.Unsure, m)
+	if m.Hit && !h.Unsure {
+		m.At = p.at(first).Inverse().Point(h.At)
 	}
 }
 
@@ -156,11 +183,11 @@ const (
 
 // measure looks at places from a first touch on to an end: how deep they overlap, and
 // whether they are apart again. What only touches is no hit.
-func (p *pass) measure(first, end float64, unsure bool, f *followed) {
+func (p *pass) measure(first, end float64, unsure bool, m *met) {
 	n := looks
 	if unsure {
 		n = closer
-		f.unsure = true
+		m.Unsure = true
 	}
 	a, b := p.store.body(p.a.Solid), p.store.body(p.b.Solid)
 	measured := 0
@@ -171,27 +198,27 @@ func (p *pass) measure(first, end float64, unsure bool, f *followed) {
 		}
 		u := first + (end-first)*t
 		at := p.at(u)
-		f.passes = proximity.Clear(a, at, b, p.b.At, -Contact)
-		if f.passes || measured >= looks {
+		m.Passes = proximity.Clear(a, at, b, p.b.At, -Contact)
+		if m.Passes || measured >= looks {
 			continue
 		}
 		measured++
 		depth, where := proximity.Depth(a, at, b, p.b.At)
 		if depth <= Contact {
-			f.passes = true
+			m.Passes = true
 			continue
 		}
-		if !f.hit {
-			f.hit, f.at, f.first = true, at.Inverse().Point(where), u
+		if !m.Hit {
+			m.Hit, m.At, m.First = true, at.Inverse().Point(where), u
 			if !unsure {
-				f.first = first
+				m.First = first
 			}
 		}
-		if depth > f.depth {
-			f.depth, f.deepest = depth, u
+		if depth > m.Depth {
+			m.Depth, m.Deepest = depth, u
 		}
 	}
-	if !f.hit {
-		f.passes = false
+	if !m.Hit {
+		m.Passes = false
 	}
 }

@@ -83,15 +83,15 @@ func (s *search) guide(h reckon.Held, mate layout.Mating, at solid.Placement, i,
 		return
 	}
 	i, k = k, i // the inner one's body, the outer one's
-	if in.to-in.from > out.to-out.from {
+	if in.To-in.From > out.To-out.From {
 		g.Inner, g.Outer, in, out, i, k = g.Outer, g.Inner, out, in, k, i
 	}
-	g.InnerLong, g.OuterLong = in.to-in.from, out.to-out.from
+	g.InnerLong, g.OuterLong = in.To-in.From, out.To-out.From
 	axis := at.Direction(g.Outer.Feature.Dir)
 	// Where the inner one lies along the outer one's axis, counted from that one's place.
 	start := at.Point(g.Inner.Feature.At).Sub(at.Point(g.Outer.Feature.At)).Dot(axis)
 	if at.Direction(g.Inner.Feature.Dir).Dot(axis) < 0 {
-		in = stretch{-in.to, -in.from}
+		in = stretch{-in.To, -in.From}
 	}
 	low, high := reach{}, reach{}
 	for _, j := range s.journeys {
@@ -102,10 +102,10 @@ func (s *search) guide(h reckon.Held, mate layout.Mating, at solid.Placement, i,
 			g.turned(s, j, i, k, axis)
 		}
 	}
-	if off := out.from - (in.from + start + low.by); off > g.Off {
+	if off := out.From - (in.From + start + low.by); off > g.Off {
 		g.Off, g.Stands = off, low.stands
 	}
-	if off := in.to + start + high.by - out.to; off > g.Off {
+	if off := in.To + start + high.by - out.To; off > g.Off {
 		g.Off, g.Stands = off, high.stands
 	}
 	if g.Off <= overhang || h.Joint.Kind.Text == plan.Slide && !g.leaves() {

@@ -3,6 +3,7 @@ package clash
 import (
 	"math"
 
+	"plansheaf/design/memo"
 	"plansheaf/design/solid/proximity"
 )
 
@@ -27,24 +28,32 @@ const (
 // the way from rest to both ends, each time up to where they come nearer than what is
 // known, less [Close]; what is left of the way is thus farther than that.
 func (p *pass) least(limit float64, f *followed) {
-	if limit <= f.limit || f.gap <= f.limit {
+	if limit <= f.Limit || f.Gap <= f.Limit {
 		return // known
 	}
+	known := f.nearness
+	f.nearness = memo.Sure(p.store.Kept, "where two bodies come nearest", func() nearness { return p.nearest(limit, known) }, p.given(limit, known)...)
+}
+
+// nearest is least of what is not known, going on from what is.
+func (p *pass) nearest(limit float64, known nearness) nearness {
+	f := &known
 	p.prepare()
-	f.limit, f.envelope = limit, p.spun
-	f.within = math.Max(Close, closely*proximity.Slack(p.ea, p.eb))
+	f.Limit, f.Envelope = limit, p.spun
+	f.Within = math.Max(Close, closely*proximity.Slack(p.ea, p.eb))
 	p.measureGap(0, limit, f)
 	for _, end := range [2]float64{p.to, p.from} {
 		if end != 0 {
 			p.leastTo(end, limit, f)
 		}
 	}
+	return *f
 }
 
-func (p *pass) leastTo(end, limit float64, f *followed) {
+func (p *pass) leastTo(end, limit float64, f *nearness) {
 	at := 0.0
 	for range mostNearer {
-		within := math.Min(f.gap, limit) - f.within
+		within := math.Min(f.Gap, limit) - f.Within
 		if within <= 0 {
 			return
 		}
@@ -52,8 +61,8 @@ func (p *pass) leastTo(end, limit float64, f *followed) {
 		if !hit {
 			return
 		}
-		known := math.Min(f.gap, limit)
-		if p.measureGap(u, limit, f); unsure || f.gap >= known {
+		known := math.Min(f.Gap, limit)
+		if p.measureGap(u, limit, f); unsure || f.Gap >= known {
 			p.sampleGap(u, end, limit, f)
 			return
 		}
@@ -83,25 +92,25 @@ func (p *pass) measured(from, to float64) way {
 }
 
 // measureGap measures the bodies at a share, if they are nearer there than what is known.
-func (p *pass) measureGap(u, limit float64, f *followed) {
+func (p *pass) measureGap(u, limit float64, f *nearness) {
 	place := p.place(u)
-	if proximity.Clear(p.ea, place, p.eb, p.b.At, math.Min(f.gap, limit)) {
+	if proximity.Clear(p.ea, place, p.eb, p.b.At, math.Min(f.Gap, limit)) {
 		return
 	}
 	d, where := proximity.Distance(p.ea, place, p.eb, p.b.At)
-	if d < f.gap {
-		f.gap, f.nearest, f.place = d, u, place.Inverse().Point(where[1])
+	if d < f.Gap {
+		f.Gap, f.Nearest, f.Place = d, u, place.Inverse().Point(where[1])
 	}
 }
 
 // settle moves from the nearest place known to the nearest around it.
-func (p *pass) settle(limit float64, f *followed) {
+func (p *pass) settle(limit float64, f *nearness) {
 	step := (p.to - p.from) * around
 	if p.rate() < Contact {
 		return // what they sweep does not approach
 	}
 	for range finer {
-		at := f.nearest
+		at := f.Nearest
 		p.measureGap(math.Max(p.from, at-step), limit, f)
 		p.measureGap(math.Min(p.to, at+step), limit, f)
 		step /= 2
@@ -109,8 +118,8 @@ func (p *pass) settle(limit float64, f *followed) {
 }
 
 // sampleGap looks at places spread evenly over some of the way.
-func (p *pass) sampleGap(from, to, limit float64, f *followed) {
-	f.doubtful = true
+func (p *pass) sampleGap(from, to, limit float64, f *nearness) {
+	f.Doubtful = true
 	for k := 0; k <= sampled; k++ {
 		p.measureGap(from+(to-from)*float64(k)/sampled, limit, f)
 	}
@@ -127,7 +136,7 @@ func (p *pass) rate() float64 {
 }
 
 // A stretch is part of a motion's way, in shares from rest.
-type stretch struct{ from, to float64 }
+type stretch struct{ From, To float64 }
 
 const (
 	// mostStretches bounds how many stretches of a way are told on which two bodies are as
@@ -142,6 +151,11 @@ const (
 // place where they begin to be is missed, and where they are apart again in between for
 // less than a 200th of the range may be.
 func (p *pass) stretches(within float64) []stretch {
+	return memo.Sure(p.store.Kept, "where two bodies are near", func() []stretch { return p.nearer(within) }, p.given(within)...)
+}
+
+// nearer is stretches of what is not known.
+func (p *pass) nearer(within float64) []stretch {
 	p.prepare()
 	var out []stretch
 	clear := func(u float64) bool { return proximity.Clear(p.ea, p.place(u), p.eb, p.b.At, within) }
@@ -151,7 +165,7 @@ func (p *pass) stretches(within float64) []stretch {
 		if !hit || unsure {
 			return out
 		}
-		s := stretch{from: u, to: p.to}
+		s := stretch{From: u, To: p.to}
 		for v := u + step; v < p.to; v += step {
 			if !clear(v) {
 				continue
@@ -164,15 +178,15 @@ func (p *pass) stretches(within float64) []stretch {
 					low = middle
 				}
 			}
-			s.to = low
+			s.To = low
 			break
 		}
-		if n := len(out); n > 0 && s.from-out[n-1].to < step {
-			out[n-1].to = s.to
+		if n := len(out); n > 0 && s.From-out[n-1].To < step {
+			out[n-1].To = s.To
 		} else {
 			out = append(out, s)
 		}
-		if at = s.to + step; s.to >= p.to {
+		if at = s.To + step; s.To >= p.to {
 			break
 		}
 	}

@@ -6,7 +6,6 @@ import (
 
 	"plansheaf/design/plan"
 	"plansheaf/design/reckon"
-	"plansheaf/design/solid/proximity"
 )
 
 // groups are sets of bodies that hang together.
@@ -171,8 +170,8 @@ func (s *search) nearest(of []*Body, mine func(b *Body) bool) Loose {
 		if c.gap >= out.Gap {
 			break
 		}
-		if d, at := proximity.Distance(s.store.body(c.a.Solid), c.a.At, s.store.body(c.b.Solid), c.b.At); d < out.Gap {
-			out.Mine, out.Other, out.Gap, out.At = c.a, c.b, d, at
+		if off := s.store.off(c.a, c.b); off.Gap < out.Gap {
+			out.Mine, out.Other, out.Gap, out.At = c.a, c.b, off.Gap, off.At
 		}
 	}
 	return out

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"plansheaf/design/joint"
+	"plansheaf/design/memo"
 	"plansheaf/design/plan"
 	"plansheaf/design/reckon"
 	"plansheaf/design/solid"
@@ -20,11 +21,13 @@ func (s *search) overlaps() {
 	}
 	eachNear(boxes, Near, func(i, k int) { s.pairs = append(s.pairs, [2]int{i, k}) })
 	slices.SortFunc(s.pairs, func(a, b [2]int) int { return cmp.Or(a[0]-b[0], a[1]-b[1]) })
-	var near []*solid.Solid
+	var near [][2]*Body
 	for _, pair := range s.pairs {
-		near = append(near, s.bodies[pair[0]].Solid, s.bodies[pair[1]].Solid)
+		if a, b := s.bodies[pair[0]], s.bodies[pair[1]]; !s.kin.met(a, b) {
+			near = append(near, [2]*Body{a, b})
+		}
 	}
-	s.store.bodies.Prepare(near)
+	s.store.meetAll(near)
 	used := map[*plan.Overlap]bool{}
 	for _, pair := range s.pairs {
 		a, b := s.bodies[pair[0]], s.bodies[pair[1]]
@@ -32,7 +35,7 @@ func (s *search) overlaps() {
 			continue
 		}
 		meets := s.store.meet(a, b)
-		if meets.clear {
+		if meets.Clear {
 			continue
 		}
 		s.meets[pair] = true
@@ -44,7 +47,7 @@ func (s *search) overlaps() {
 		if !s.leads(in) {
 			continue
 		}
-		o := Overlap{A: a, B: b, In: in, Instances: s.count[in.Assembly], Depth: meets.depth, Volume: meets.volume, At: a.At.Point(meets.at)}
+		o := Overlap{A: a, B: b, In: in, Instances: s.count[in.Assembly], Depth: meets.Depth, Volume: meets.Volume, At: a.At.Point(meets.At)}
 		if says != nil {
 			o.Stated, o.Allowed = says.says, says.by
 		}
@@ -114,7 +117,11 @@ const measured = 0.05
 func (s *search) holds(f fit, a, b *Body) bool {
 	frame := solid.FrameAlong(f.at, f.axis)
 	into := solid.Placement{Turn: [3]solid.Vec{frame.X, frame.Y, frame.Z}, Move: frame.O}.Inverse()
-	_, where := proximity.Overlap(s.store.body(a.Solid), a.At.Then(into), s.store.body(b.Solid), b.At.Then(into))
+	pa, pb := a.At.Then(into), b.At.Then(into)
+	where := memo.Sure(s.store.Kept, "a box around what two bodies fill both", func() solid.Box {
+		_, where := proximity.Overlap(s.store.body(a.Solid), pa, s.store.body(b.Solid), pb)
+		return where
+	}, a.Solid, pa, b.Solid, pb)
 	if where.Empty() {
 		return true
 	}

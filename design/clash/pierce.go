@@ -6,7 +6,6 @@ import (
 	"plansheaf/design/layout"
 	"plansheaf/design/plan"
 	"plansheaf/design/solid"
-	"plansheaf/design/solid/proximity"
 )
 
 // A Pierced is a strand that a screw, or what a joint brings beside it, is drawn into
@@ -60,8 +59,8 @@ func (s *search) pierce(c layout.Strand, own *Body, stop, leg int, held solid.Bo
 		if b.Joint == nil || b.Joint.Kind.Text == plan.Grip || apart(line, b.box) > c.D/2 || !s.leads(common(own, b)) {
 			continue
 		}
-		d, on := proximity.Line(from, to, s.store.body(b.Solid), b.At, c.D/2)
-		depth := c.D/2 - d
+		off := s.store.line(from, to, b, c.D/2)
+		depth := c.D/2 - off.Gap
 		if depth <= math.Max(Slight, c.D/4) {
 			continue
 		}
@@ -69,7 +68,7 @@ func (s *search) pierce(c layout.Strand, own *Body, stop, leg int, held solid.Bo
 		if last >= 0 && s.report.Pierced[last].Body == b && s.report.Pierced[last].Strand.Instance == c.Instance {
 			continue // the other leg meets it too
 		}
-		s.report.Pierced = append(s.report.Pierced, Pierced{Strand: c, Stop: stop, Body: b, Depth: depth, At: on[0]})
+		s.report.Pierced = append(s.report.Pierced, Pierced{Strand: c, Stop: stop, Body: b, Depth: depth, At: off.At[0]})
 	}
 }
 

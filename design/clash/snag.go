@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"plansheaf/design/layout"
+	"plansheaf/design/memo"
 	"plansheaf/design/quantity"
 	"plansheaf/design/solid"
 	"plansheaf/design/solid/proximity"
@@ -50,20 +51,19 @@ func (j *journey) snags() {
 				if c.still && s.still(leg) || apart(line, swept(b, c, -j.m.rest, 1-j.m.rest)) > 0 || j.stops(b, stops) || j.holdsStop(b, stops) || !j.leads(common(own, b)) {
 					continue
 				}
-				l := newLeg(j, &s, leg, b, c)
-				u, at, hit := l.follow(-j.m.rest, 1-j.m.rest)
-				if !hit {
+				hit := j.snag(&s, leg, b, c, -j.m.rest, 1-j.m.rest)
+				if !hit.Hit {
 					continue
 				}
 				fault := b.Path
 				if !c.still {
 					fault = j.leader(j.of[i])
 				}
-				one := Snag{Strand: s.Strand, Leg: leg, Body: b, Carried: !s.still(leg), First: j.m.at(u), At: at}
+				one := Snag{Strand: s.Strand, Leg: leg, Body: b, Carried: !s.still(leg), First: j.m.at(hit.At), At: hit.On}
 				if k, known := first[fault]; !known {
 					first[fault] = len(j.t.Snags)
 					j.t.Snags = append(j.t.Snags, one)
-				} else if math.Abs(u) < math.Abs(j.shareOf(j.t.Snags[k].First)) {
+				} else if math.Abs(hit.At) < math.Abs(j.shareOf(j.t.Snags[k].First)) {
 					j.t.Snags[k] = one
 				}
 			}
@@ -173,28 +173,50 @@ func (s *led) ends(leg int, u float64) (from, to solid.Vec) {
 
 // A leg is one stretch of a strand that goes past a body.
 type leg struct {
-	s        *led
-	leg      int
-	b        *Body
-	c        *course
-	body     *proximity.Body
-	into     float64 // how deep it may be drawn into the body, mm
-	pace     float64 // how fast they come nearer at most, mm over the whole range
-	together bool    // they move as one
+	s    *led
+	leg  int
+	b    *Body
+	c    *course
+	body *proximity.Body
+	into float64 // how deep it may be drawn into the body, mm
+	pace float64 // how fast they come nearer at most, mm over the whole range
 }
 
-func newLeg(j *journey, s *led, n int, b *Body, c *course) *leg {
-	l := &leg{s: s, leg: n, b: b, c: c, body: j.store.body(b.Solid), into: math.Min(Slight, s.D/4), together: true}
-	slide := solid.Vec{}
-	if c.slides() {
-		slide = c.slide
+// snag is whether, where and at which share a strand's leg runs into a body.
+type snag struct {
+	Hit bool
+	At  float64
+	On  solid.Vec
+}
+
+// snag looks for where, coming from rest, a leg and a body first run into each other.
+func (j *journey) snag(s *led, n int, b *Body, c *course, from, to float64) snag {
+	var ends [][2]solid.Vec // at rest, then by share
+	for _, p := range append([][]solid.Vec{s.Points}, s.points...) {
+		ends = append(ends, [2]solid.Vec{p[n], p[n+1]})
+	}
+	return memo.Sure(j.store.Kept, "a strand that runs into a body", func() snag {
+		l := &leg{s: s, leg: n, b: b, c: c, into: math.Min(Slight, s.D/4)}
+		if l.together() {
+			return snag{}
+		}
+		l.pace, l.body = l.paced(), j.store.body(b.Solid)
+		return l.follow(from, to)
+	}, s.D, ends, s.shares, b.Solid, b.At, c, from, to)
+}
+
+// paced bounds how fast leg and body come nearer.
+func (l *leg) paced() float64 {
+	s, pace, slide := l.s, 0.0, solid.Vec{}
+	if l.c.slides() {
+		slide = l.c.slide
 	} else {
-		l.pace = c.speed(b.box)
+		pace = l.c.speed(l.b.box)
 	}
 	most := 0.0
 	for k := 1; k < len(s.shares); k++ {
 		long := s.shares[k] - s.shares[k-1]
-		for e := n; e <= n+1; e++ {
+		for e := l.leg; e <= l.leg+1; e++ {
 			d := s.points[k][e].Sub(s.points[k-1][e])
 			most = math.Max(most, d.Sub(slide.Mul(long)).Len()/long)
 		}
@@ -202,15 +224,20 @@ func newLeg(j *journey, s *led, n int, b *Body, c *course) *leg {
 	if len(s.shares) == 1 {
 		most = slide.Len()
 	}
-	l.pace += most
-	for k, u := range s.shares {
-		back := c.over(u).Inverse()
-		for e := n; e <= n+1; e++ {
-			l.together = l.together && back.Point(s.points[k][e]).Dist(s.Points[e]) < Contact
+	return pace + most
+}
+
+// together reports whether leg and body move as one.
+func (l *leg) together() bool {
+	for k, u := range l.s.shares {
+		back := l.c.over(u).Inverse()
+		for e := l.leg; e <= l.leg+1; e++ {
+			if back.Point(l.s.points[k][e]).Dist(l.s.Points[e]) >= Contact {
+				return false
+			}
 		}
 	}
-	l.together = l.together && len(s.shares) > 1
-	return l
+	return len(l.s.shares) > 1
 }
 
 // gap is how far the leg keeps off the body at a share; negative where it is drawn into it.
@@ -222,20 +249,20 @@ func (l *leg) gap(u float64) (gap float64, at solid.Vec) {
 
 // follow looks for where, coming from rest, leg and body first run into each other. What
 // does so at rest is told there.
-func (l *leg) follow(from, to float64) (u float64, at solid.Vec, hit bool) {
-	if l.together || l.pace == 0 {
-		return 0, at, false
+func (l *leg) follow(from, to float64) (out snag) {
+	if l.pace == 0 {
+		return out
 	}
 	start, _ := l.gap(0)
 	if start < -l.into {
-		return 0, at, false
+		return out
 	}
 	for _, end := range [2]float64{to, from} {
-		if v, where, met := l.toward(start, end); met && (!hit || math.Abs(v) < math.Abs(u)) {
-			u, at, hit = v, where, true
+		if v, where, met := l.toward(start, end); met && (!out.Hit || math.Abs(v) < math.Abs(out.At)) {
+			out = snag{true, v, where}
 		}
 	}
-	return u, at, hit
+	return out
 }
 
 // toward goes from rest to an end in steps that the gap allows.

@@ -45,24 +45,24 @@ func (j *journey) soften(belt, other *Body, u float64) {
 		return
 	}
 	m := j.store.meet(belt, other)
-	if m.clear || m.depth <= Deep {
+	if m.Clear || m.Depth <= Deep {
 		return
 	}
-	at, in := belt.At.Point(m.at), common(belt, other)
+	at, in := belt.At.Point(m.At), common(belt, other)
 	for i := range j.t.Clashes {
 		c := &j.t.Clashes[i]
 		if c.A.number == belt.number && c.B.number == other.number {
 			if math.Abs(u) < math.Abs(j.shareOf(c.First)) {
 				c.First, c.At = j.m.at(u), at
 			}
-			if m.depth > c.Depth {
-				c.Depth, c.Deepest = m.depth, j.m.at(u)
+			if m.Depth > c.Depth {
+				c.Depth, c.Deepest = m.Depth, j.m.at(u)
 			}
 			return
 		}
 	}
 	j.t.Clashes = append(j.t.Clashes, Clash{
-		A: belt, B: other, In: in, Instances: j.count[in.Assembly], First: j.m.at(u), Others: maps.Clone(j.others), Deepest: j.m.at(u), Depth: m.depth, At: at,
+		A: belt, B: other, In: in, Instances: j.count[in.Assembly], First: j.m.at(u), Others: maps.Clone(j.others), Deepest: j.m.at(u), Depth: m.Depth, At: at,
 	})
 }
 

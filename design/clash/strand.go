@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"plansheaf/design/layout"
+	"plansheaf/design/memo"
 	"plansheaf/design/solid"
 	"plansheaf/design/solid/proximity"
 )
@@ -20,7 +21,8 @@ func (s *search) strands() {
 		stops := stopsOf(c)
 		out := Crossed{Strand: c}
 		for leg := range len(c.Points) - 1 {
-			out.add(s.around(c.Points[leg], c.Points[leg+1], c.D/2, stops), leg)
+			d, b := s.around(c.Points[leg], c.Points[leg+1], c.D/2, stops)
+			out.add(d, b, leg)
 		}
 		if out.Body != nil {
 			s.report.Strands = append(s.report.Strands, out)
@@ -41,59 +43,76 @@ func stopsOf(c layout.Strand) []string {
 
 // A detour is what stands in the way of one leg of a strand.
 type detour struct {
-	body  *Body // what takes most to be led around; nil for none
-	more  float64
-	deep  float64 // how deep the strand is drawn into it, where its middle line keeps off
-	count int     // of bodies that the middle line goes through
-	at    solid.Vec
+	Body  int // of those that were looked at, what takes most to be led around; -1 for none
+	More  float64
+	Deep  float64 // how deep the strand is drawn into it, where its middle line keeps off
+	Count int     // of bodies that the middle line goes through
+	At    solid.Vec
 }
 
 // graze counts another detour, around something that the middle line keeps off.
 func (d *detour) graze(other detour) {
-	if other.body != nil && (d.body == nil || other.more > d.more) {
-		d.body, d.more, d.deep, d.at = other.body, other.more, other.deep, other.at
+	if other.Body >= 0 && (d.Body < 0 || other.More > d.More) {
+		d.Body, d.More, d.Deep, d.At = other.Body, other.More, other.Deep, other.At
 	}
 }
 
-// grazes is the detour that a leg takes beside a body into which it is drawn with less
-// than half of its thickness: it gives way straight from it.
-func (s *search) grazes(b *Body, from, to solid.Vec, r float64) detour {
-	d, on := proximity.Line(from, to, s.store.body(b.Solid), b.At, r)
+// grazes is the detour that a leg takes beside a body, by its number, into which it is
+// drawn with less than half of its thickness: it gives way straight from it.
+func (s *Store) grazes(number int, b *Body, from, to solid.Vec, r float64) detour {
+	d, on := proximity.Line(from, to, s.body(b.Solid), b.At, r)
 	deep := r - d
 	if deep <= Slight || d == 0 {
-		return detour{}
+		return detour{Body: -1}
 	}
 	apex := on[0].Add(on[0].Sub(on[1]).Unit().Mul(deep))
-	return detour{body: b, more: apex.Dist(from) + apex.Dist(to) - from.Dist(to), deep: deep, at: on[0]}
+	return detour{Body: number, More: apex.Dist(from) + apex.Dist(to) - from.Dist(to), Deep: deep, At: on[0]}
 }
 
-// add counts the detour of one leg.
-func (c *Crossed) add(d detour, leg int) {
-	c.Through += d.count
-	if d.body != nil && (c.Body == nil || d.more > c.most) {
-		c.Body, c.Leg, c.At, c.Deep, c.most = d.body, leg, d.at, d.deep, d.more
+// add counts the detour of one leg, and the body that takes most to be led around; nil for
+// none.
+func (c *Crossed) add(d detour, b *Body, leg int) {
+	c.Through += d.Count
+	if b != nil && (c.Body == nil || d.More > c.most) {
+		c.Body, c.Leg, c.At, c.Deep, c.most = b, leg, d.At, d.Deep, d.More
 	}
-	c.Around += d.more
+	c.Around += d.More
 }
 
 // around is the longest of the detours that a leg takes around the bodies in its way,
 // each by the nearest side of the body's box: no way around all of them is shorter.
-func (s *search) around(from, to solid.Vec, r float64, stops []string) detour {
-	var out detour
+func (s *search) around(from, to solid.Vec, r float64, stops []string) (d detour, most *Body) {
 	line := solid.EmptyBox().Add(from).Add(to)
+	var near []*Body
+	var shapes []shape
 	for _, b := range s.bodies {
-		if apart(line, b.box) > r || s.stops(b, stops) {
-			continue
+		if apart(line, b.box) <= r && !s.stops(b, stops) {
+			near, shapes = append(near, b), append(shapes, shape{b.Solid, b.At})
 		}
+	}
+	if len(near) == 0 {
+		return d, nil
+	}
+	d = memo.Sure(s.store.Kept, "what is in the way of a strand", func() detour { return s.store.around(from, to, r, near) }, from, to, r, shapes)
+	if d.Body >= 0 {
+		most = near[d.Body]
+	}
+	return d, most
+}
+
+// around is the same of the bodies whose boxes are in the way.
+func (s *Store) around(from, to solid.Vec, r float64, near []*Body) detour {
+	out := detour{Body: -1}
+	for i, b := range near {
 		long, at := inside(b, from, to)
 		if long <= pierced {
-			out.graze(s.grazes(b, from, to, r))
+			out.graze(s.grazes(i, b, from, to, r))
 			continue
 		}
-		out.count++
+		out.Count++
 		way := to.Sub(from).Unit()
-		if more := aside(b, from, to, at.Add(way.Mul(long/2)), r); out.body == nil || more > out.more {
-			out.body, out.more, out.deep, out.at = b, more, 0, at
+		if more := aside(b, from, to, at.Add(way.Mul(long/2)), r); out.Body < 0 || more > out.More {
+			out.Body, out.More, out.Deep, out.At = i, more, 0, at
 		}
 	}
 	return out

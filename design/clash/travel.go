@@ -175,15 +175,15 @@ func (j *journey) run() bool {
 		j.t.Pairs++
 		p.apart = apart(boxes[i], boxes[k])
 		f := p.follow()
-		j.t.Unsure = j.t.Unsure || f.unsure
-		if !f.hit {
+		j.t.Unsure = j.t.Unsure || f.Unsure
+		if !f.Hit {
 			if len(j.kin.fitsOf(p.a, p.b)) == 0 && !j.store.touch(p.a, p.b) { // that others are near is meant
 				near, found = append(near, p), append(found, f)
 			}
 			return
 		}
 		j.clashed[[2]int{i, k}] = true
-		c, key := j.clash(p, f), j.fault(p)
+		c, key := j.clash(p, &f.met), j.fault(p)
 		if old := first[key]; old == nil {
 			first[key] = c
 			order = append(order, key)
@@ -250,8 +250,8 @@ func (j *journey) nearest(list []*pass, found []*followed) {
 			if p.apart >= limit {
 				continue
 			}
-			if p.least(limit, f); f.gap < limit {
-				j.t.Least = &Clearance{A: p.a, B: p.b, Gap: f.gap, AtLeast: f.envelope, Within: f.within, Stands: j.m.at(f.nearest), Others: j.others, At: p.cb.over(f.nearest).Point(p.place(f.nearest).Point(f.place))}
+			if p.least(limit, f); f.Gap < limit {
+				j.t.Least = &Clearance{A: p.a, B: p.b, Gap: f.Gap, AtLeast: f.Envelope, Within: f.Within, Stands: j.m.at(f.Nearest), Others: j.others, At: p.cb.over(f.Nearest).Point(p.placed(f.Nearest, f.Envelope).Point(f.Place))}
 			}
 		}
 		if j.t.Least != nil {
@@ -273,12 +273,12 @@ func (j *journey) places(list []*pass, found []*followed) {
 		if p.apart >= limit {
 			continue
 		}
-		if p.least(limit, f); f.gap >= limit {
+		if p.least(limit, f); f.Gap >= limit {
 			continue
 		}
 		for _, s := range p.stretches(limit) {
 			if len(j.t.Places) < mostPlaces {
-				j.t.Places = append(j.t.Places, Place{A: p.a, B: p.b, Gap: f.gap, AtLeast: f.envelope, From: j.m.at(s.from), To: j.m.at(s.to), Others: j.others})
+				j.t.Places = append(j.t.Places, Place{A: p.a, B: p.b, Gap: f.Gap, AtLeast: f.Envelope, From: j.m.at(s.From), To: j.m.at(s.To), Others: j.others})
 			}
 		}
 	}
@@ -293,11 +293,11 @@ func (j *journey) shareOf(v quantity.Value) float64 {
 }
 
 // clash is what is told of two bodies that run into each other.
-func (j *journey) clash(p *pass, f *followed) *Clash {
+func (j *journey) clash(p *pass, f *met) *Clash {
 	in := common(p.a, p.b)
 	return &Clash{
-		A: p.a, B: p.b, In: in, Instances: j.count[in.Assembly], First: j.m.at(f.first), Others: maps.Clone(j.others), Deepest: j.m.at(f.deepest),
-		Depth: f.depth, At: p.cb.over(f.first).Point(p.at(f.first).Point(f.at)), Passes: f.passes,
+		A: p.a, B: p.b, In: in, Instances: j.count[in.Assembly], First: j.m.at(f.First), Others: maps.Clone(j.others), Deepest: j.m.at(f.Deepest),
+		Depth: f.Depth, At: p.cb.over(f.First).Point(p.at(f.First).Point(f.At)), Passes: f.Passes,
 	}
 }
 
