@@ -27,7 +27,7 @@ type Memory struct {
 	// Kept keeps what is worked out from one run to the next; nil for none.
 	Kept   *memo.Store
 	bodies proximity.Bodies
-	cores  map[*solid.Solid]*solid.Solid
+	cores  map[form]*solid.Solid
 	known  map[pair]stretch
 	first  map[fastener]*solid.Solid
 }
@@ -41,7 +41,7 @@ type fastener struct {
 
 // NewMemory returns an empty memory.
 func NewMemory() *Memory {
-	return &Memory{cores: map[*solid.Solid]*solid.Solid{}, known: map[pair]stretch{}, first: map[fastener]*solid.Solid{}}
+	return &Memory{cores: map[form]*solid.Solid{}, known: map[pair]stretch{}, first: map[fastener]*solid.Solid{}}
 }
 
 // Forget lets go of the shapes in the form that sweeps need, most of the memory; what
@@ -74,10 +74,20 @@ type Space struct {
 	work   int
 }
 
+// A form is what a sweep takes of a shape: all of it, or all but a screw's thread.
+type form struct {
+	whole  *solid.Solid
+	thread thread
+}
+
+// A thread is left out of a body that hangs from its origin along z: what lies beyond a
+// diameter between two depths below it, mm. Nothing is left out where the diameter is 0.
+type thread struct{ root, top, bottom float64 }
+
 // A pair is two shapes, how the second stands to the first, and the way of the
 // first, in its own axes; rounded.
 type pair struct {
-	a, b *solid.Solid
+	a, b form
 	turn [3]solid.Vec
 	move solid.Vec
 	way  solid.Vec
@@ -133,10 +143,7 @@ func (s *Space) Free(a, b int, way solid.Vec, threaded bool, reach float64) floa
 		return math.Inf(1)
 	}
 	length := math.Min(other.Max.Z-mine.Min.Z, reach) // behind that, all of it is past
-	if !threaded {
-		return s.sweep(s.shape(s.pieces[a]), s.shape(s.pieces[b]), a, b, way, length)
-	}
-	return s.sweep(s.core(a), s.core(b), a, b, way, length)
+	return s.sweep(s.form(a, threaded), s.form(b, threaded), a, b, way, length)
 }
 
 // apart tells whether two boxes are clear of each other across z.
@@ -146,7 +153,7 @@ func apart(a, b solid.Box) bool {
 }
 
 // sweep is how far a body at piece a's place moves before it meets one at b's.
-func (s *Space) sweep(mine, other *solid.Solid, a, b int, way solid.Vec, length float64) float64 {
+func (s *Space) sweep(mine, other form, a, b int, way solid.Vec, length float64) float64 {
 	from, at := s.pieces[a].At, s.pieces[b].At
 	back := from.Inverse()
 	rel := at.Then(back)
@@ -160,31 +167,45 @@ func (s *Space) sweep(mine, other *solid.Solid, a, b int, way solid.Vec, length 
 	if s.Bounded() {
 		return 0
 	}
-	s.work += len(mine.Edges) + len(other.Edges)
+	one := memo.Sure(s.Kept, "how far a body moves past another", func() swept {
+		return s.slide(s.solid(mine), s.solid(other), from, at, way, length)
+	}, mine.whole, mine.thread, from, other.whole, other.thread, at, way, length)
+	s.work += one.Work
+	s.known[key] = stretch{one.Free, length}
+	return one.Free
+}
+
+// A swept is what a sweep gave, and what it cost.
+type swept struct {
+	Free float64
+	Work int
+}
+
+func (m *Memory) slide(mine, other *solid.Solid, from, at solid.Placement, way solid.Vec, length float64) swept {
+	one := swept{Work: len(mine.Edges) + len(other.Edges)}
 	// It is the same which of the two moves; the simpler one is made smaller at less
 	// cost.
-	var free float64
 	if len(mine.Edges) > len(other.Edges) {
-		free = proximity.Slide(s.bodies.Of(other), at, way.Mul(-1), length, s.bodies.Of(mine), from, Allowance)
+		one.Free = proximity.Slide(m.bodies.Of(other), at, way.Mul(-1), length, m.bodies.Of(mine), from, Allowance)
 	} else {
-		free = proximity.Slide(s.bodies.Of(mine), from, way, length, s.bodies.Of(other), at, Allowance)
+		one.Free = proximity.Slide(m.bodies.Of(mine), from, way, length, m.bodies.Of(other), at, Allowance)
 	}
-	if free == 0 {
-		free = s.freed(mine, other, rel, back.Direction(way), length)
+	if one.Free == 0 {
+		one.Work += cutting * (len(mine.Edges) + len(other.Edges))
+		back := from.Inverse()
+		one.Free = m.freed(mine, other, at.Then(back), back.Direction(way), length)
 	}
-	s.known[key] = stretch{free, length}
-	return free
+	return one
 }
 
 // freed is how far a body moves past another that it stands in, in its own axes:
 // what they share from the start is taken from it.
-func (s *Space) freed(mine, other *solid.Solid, rel solid.Placement, way solid.Vec, length float64) float64 {
-	s.work += cutting * (len(mine.Edges) + len(other.Edges))
+func (m *Memory) freed(mine, other *solid.Solid, rel solid.Placement, way solid.Vec, length float64) float64 {
 	rest, err := solid.Subtract(mine, other.Placed(rel))
 	if err != nil || len(rest.Faces) == 0 {
 		return 0 // one within the other altogether
 	}
-	return proximity.Slide(proximity.New(rest), solid.Stay, way, length, s.bodies.Of(other), rel, Allowance)
+	return proximity.Slide(proximity.New(rest), solid.Stay, way, length, m.bodies.Of(other), rel, Allowance)
 }
 
 // cutting is what it costs to cut two bodies with each other against a sweep.
@@ -201,36 +222,42 @@ func coarse(v solid.Vec) solid.Vec {
 // about them.
 func (m *Memory) Bodies() *proximity.Bodies { return &m.bodies }
 
-// core is a screw without its thread: down to the root where it has one in the
-// tables. Other pieces are as they are.
-func (s *Space) core(piece int) *solid.Solid {
+// form is a piece as a sweep takes it: of a screw in its thread, down to the root where it
+// has one in the tables.
+func (s *Space) form(piece int, threaded bool) form {
 	p := s.pieces[piece]
-	f, whole := p.Part.Fastener, s.shape(p)
-	if f == nil || f.Thread.Root <= 0 || f.Length <= 0 {
-		return whole
-	}
-	body, known := s.cores[whole]
-	if !known {
-		top := 0.0
+	is := form{whole: s.shape(p)}
+	if f := p.Part.Fastener; threaded && f != nil && f.Thread.Root > 0 && f.Length > 0 {
+		is.thread = thread{root: f.Thread.Root, bottom: f.Length}
 		if f.Head.Form == standards.Countersunk {
-			top = f.Head.Height // it lies below the plane that the length counts from
+			is.thread.top = f.Head.Height // it lies below the plane that the length counts from
 		}
-		body = stripped(whole, f.Thread.Root, top, f.Length)
-		s.cores[whole] = body
+	}
+	return is
+}
+
+// solid is a form's body.
+func (m *Memory) solid(of form) *solid.Solid {
+	if of.thread == (thread{}) {
+		return of.whole
+	}
+	body, known := m.cores[of]
+	if !known {
+		body = stripped(of.whole, of.thread)
+		m.cores[of] = body
 	}
 	return body
 }
 
-// stripped takes from a body that hangs from its origin along z all that lies
-// beyond a diameter between two depths below it.
-func stripped(body *solid.Solid, root, top, bottom float64) *solid.Solid {
+// stripped takes a thread from a body.
+func stripped(body *solid.Solid, t thread) *solid.Solid {
 	size := body.Box().Size()
 	wide := 2 * math.Max(size.X, size.Y)
-	pipe, err := solid.Build(solid.Shape{Base: solid.Group{{Shape: solid.Pipe{D: wide, Bore: root, L: bottom - top}, Along: solid.AxisZ}}})
+	pipe, err := solid.Build(solid.Shape{Base: solid.Group{{Shape: solid.Pipe{D: wide, Bore: t.root, L: t.bottom - t.top}, Along: solid.AxisZ}}})
 	if err != nil {
 		return body
 	}
-	core, err := solid.Subtract(body, pipe.Placed(solid.Moved(solid.Vec{X: -wide / 2, Y: -wide / 2, Z: -bottom})))
+	core, err := solid.Subtract(body, pipe.Placed(solid.Moved(solid.Vec{X: -wide / 2, Y: -wide / 2, Z: -t.bottom})))
 	if err != nil || len(core.Faces) == 0 {
 		return body
 	}
