@@ -15,20 +15,24 @@ import (
 
 func checkCommand() *cobra.Command {
 	form := "text"
+	var keep keeping
 	cmd := &cobra.Command{
 		Use: "check [PLAN]", Short: "Check a plan and say what does not hold",
 		Long: "Check reads the plan directory PLAN (the current one when none is given), works it out\n" +
-			"for every choice and both ends of every range, and writes what it finds.",
+			"for every choice and both ends of every range, and writes what it finds.\n\n" + keepingHelp,
 		Example: "  plansheaf check\n  plansheaf check my-press --form sarif > findings.sarif",
 		Args:    cobra.MaximumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			say, done := progress()
-			l, err := load(planDir(args), say)
+			k := keep.open(cmd, planDir(args))
+			l, err := load(planDir(args), k, say)
 			done()
 			if err != nil {
 				return err
 			}
 			defer l.root.Close()
+			k.aged(l, false)
+			defer k.save()
 			if err := writeFindings(cmd, l, form); err != nil {
 				return err
 			}
@@ -38,6 +42,7 @@ func checkCommand() *cobra.Command {
 			return nil
 		},
 	}
+	keep.flags(cmd)
 	cmd.Flags().StringVar(&form, "form", form, "how to write the findings: text, json or sarif")
 	cmd.RegisterFlagCompletionFunc("form", cobra.FixedCompletions([]string{"text", "json", "sarif"}, cobra.ShellCompDirectiveNoFileComp))
 	return cmd

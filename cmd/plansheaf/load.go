@@ -20,24 +20,28 @@ type loaded struct {
 	work     *check.Work
 	findings []finding.Finding
 	source   []plan.File // the plan as it was read; nil unless it was asked for
+	partial  bool        // some of it could not be read
 }
 
 // load reads and checks the plan in dir. The error is for what keeps the program
 // from running, never for what is wrong with the plan.
-func load(dir string, say func(string)) (*loaded, error) { return loadWhole(dir, false, say) }
+// What was kept of earlier runs is taken over.
+func load(dir string, k *kept, say func(string)) (*loaded, error) {
+	return loadWhole(dir, k, false, say)
+}
 
-// loadWhole is load; with keep it keeps the plan's source too.
-func loadWhole(dir string, keep bool, say func(string)) (*loaded, error) {
+// loadWhole is load; with whole it holds the plan's source too.
+func loadWhole(dir string, k *kept, whole bool, say func(string)) (*loaded, error) {
 	root, err := source.Open(dir)
 	if err != nil {
 		return nil, fmt.Errorf("open plan %q: %w", dir, err)
 	}
 	say("reading")
 	from := root.FS()
-	var kept *source.Keeper
-	if keep {
-		kept = source.Keep(from)
-		from = kept
+	var keeper *source.Keeper
+	if whole {
+		keeper = source.Keep(from)
+		from = keeper
 	}
 	p, read, err := source.Read(from, source.DefaultLimits())
 	if err != nil {
@@ -45,11 +49,11 @@ func loadWhole(dir string, keep bool, say func(string)) (*loaded, error) {
 		return nil, fmt.Errorf("read plan %q: %w", dir, err)
 	}
 	say("working out and checking")
-	work := check.Out(p)
-	l := &loaded{root: root, work: work}
-	if keep {
-		read = append(read, kept.Beside(source.DefaultLimits())...)
-		l.source = kept.Files()
+	work := check.Keeping(p, k.results())
+	l := &loaded{root: root, work: work, partial: finding.Count(read).Errors > 0}
+	if whole {
+		read = append(read, keeper.Beside(source.DefaultLimits())...)
+		l.source = keeper.Files()
 	}
 	l.findings = check.Run(work, read)
 	return l, nil

@@ -30,6 +30,7 @@ type publishing struct {
 	since          string
 	choose         []string
 	draft, release bool
+	keep           keeping
 }
 
 func publishCommand() *cobra.Command {
@@ -47,7 +48,8 @@ func publishCommand() *cobra.Command {
 			"directory, a release archive, or a branch, tag or commit of the plan's git repository.\n\n" +
 			"With --release the publication is one to pass on: it holds the texts of its licences, the\n" +
 			"plan's own source, a manifest for programs and one archive of it all. The same source and\n" +
-			"program give the same bytes on any machine at any time: plansheaf verify says whether they do.",
+			"program give the same bytes on any machine at any time: plansheaf verify says whether they do.\n\n" +
+			keepingHelp + " A\nrelease rests on nothing kept: it is always worked out anew.",
 		Example: "  plansheaf publish my-press\n  plansheaf publish my-press --out /srv/press --draft\n" +
 			"  plansheaf publish my-press --choose drive=crank,tile=small\n  plansheaf publish my-press --release --choose every",
 		Args: cobra.MaximumNArgs(1),
@@ -64,6 +66,8 @@ func publishCommand() *cobra.Command {
 	cmd.MarkFlagsMutuallyExclusive("draft", "release")
 	// A release is what its own source gives, and that source holds no earlier revision.
 	cmd.MarkFlagsMutuallyExclusive("since", "release")
+	p.keep.flags(cmd)
+	cmd.MarkFlagsMutuallyExclusive("cache", "release")
 	cmd.MarkFlagDirname("out")
 	return cmd
 }
@@ -94,12 +98,16 @@ func (p publishing) run(cmd *cobra.Command) (err error) {
 	defer func() { err = errors.Join(err, place.Close()) }()
 	say, done := progress()
 	defer done()
-	l, err := loadWhole(p.plan, p.release, say)
+	p.keep.none = p.keep.none || p.release
+	k := p.keep.open(cmd, p.plan)
+	l, err := loadWhole(p.plan, k, p.release, say)
 	if err != nil {
 		return err
 	}
 	defer l.root.Close()
+	defer k.save()
 	if l.errors() && !p.draft {
+		k.aged(l, false)
 		done()
 		return p.refuse(cmd, l)
 	}
@@ -118,6 +126,7 @@ func (p publishing) run(cmd *cobra.Command) (err error) {
 	if err != nil {
 		return err
 	}
+	k.aged(l, true)
 	l.findings = append(l.findings, made.Problems...)
 	finding.Sort(l.findings)
 	if l.errors() && !p.draft {

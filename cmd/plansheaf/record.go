@@ -24,7 +24,7 @@ func recordCommand() *cobra.Command {
 		RunE: func(cmd *cobra.Command, args []string) error {
 			dir, names := planAndNames(args)
 			say, done := progress()
-			l, err := load(dir, say)
+			l, err := load(dir, &kept{}, say)
 			done()
 			if err != nil {
 				return err

@@ -116,6 +116,7 @@ func (s *Store) Save(to io.Writer, program Key) error {
 	if err != nil {
 		return fmt.Errorf("save what was worked out: %w", err)
 	}
+	s.fresh = false
 	return nil
 }
 

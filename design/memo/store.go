@@ -24,6 +24,7 @@ type Store struct {
 	most   int // what the size is kept below
 	faults map[string]bool
 	uses   Uses
+	fresh  bool // there are results that have not been saved
 }
 
 // An entry is a result that is kept.
@@ -129,6 +130,7 @@ func (s *Store) put(key Key, data []byte) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	s.uses.New++
+	s.fresh = true
 	if _, known := s.kept[key]; known {
 		s.drop(key)
 	}
@@ -160,4 +162,11 @@ func (s *Store) Uses() Uses {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	return s.uses
+}
+
+// Changed reports whether there are results that were not saved yet.
+func (s *Store) Changed() bool {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.fresh
 }

@@ -89,8 +89,14 @@ func filled(t *testing.T, program Key) []byte {
 	s := New()
 	Sure(s, "plate", made, 1)
 	var out bytes.Buffer
+	if !s.Changed() {
+		t.Error("a new result is saved already")
+	}
 	if err := s.Save(&out, program); err != nil {
 		t.Fatal(err)
+	}
+	if s.Changed() {
+		t.Error("what was saved is not")
 	}
 	return out.Bytes()
 }
@@ -101,6 +107,9 @@ func TestPack(t *testing.T) {
 	s, err := Load(data, program)
 	if err != nil {
 		t.Fatal(err)
+	}
+	if s.Changed() {
+		t.Error("what was just loaded is not saved")
 	}
 	got := Sure(s, "plate", func() result { t.Error("worked out again"); return made() }, 1)
 	if !reflect.DeepEqual(got, made()) {
