@@ -74,6 +74,7 @@ func (m *Assembly) Apart() *Parting {
 		by.Pieces = append(by.Pieces, rest[i].Pieces...)
 		clear(m.failed)
 		clear(m.boxes)
+		clear(m.rough)
 		rest = slices.Delete(rest, i, i+1)
 	}
 	for _, u := range rest[:max(len(rest)-1, 0)] {

@@ -29,6 +29,7 @@ type Memory struct {
 	bodies proximity.Bodies
 	cores  map[form]*solid.Solid
 	known  map[pair]stretch
+	boxes  map[stood]solid.Box
 	first  map[fastener]*solid.Solid
 }
 
@@ -41,7 +42,7 @@ type fastener struct {
 
 // NewMemory returns an empty memory.
 func NewMemory() *Memory {
-	return &Memory{cores: map[form]*solid.Solid{}, known: map[pair]stretch{}, first: map[fastener]*solid.Solid{}}
+	return &Memory{cores: map[form]*solid.Solid{}, known: map[pair]stretch{}, boxes: map[stood]solid.Box{}, first: map[fastener]*solid.Solid{}}
 }
 
 // Forget lets go of the shapes in the form that sweeps need, most of the memory; what
@@ -49,6 +50,7 @@ func NewMemory() *Memory {
 func (m *Memory) Forget() {
 	m.bodies.Clear()
 	clear(m.cores)
+	clear(m.boxes)
 }
 
 // shape is a piece's solid; of equal fasteners the first that was met.
@@ -70,7 +72,7 @@ func (m *Memory) shape(p layout.Piece) *solid.Solid {
 type Space struct {
 	*Memory
 	pieces []layout.Piece
-	boxes  map[boxed]solid.Box
+	near   map[boxed]solid.Box // exact boxes along ways
 	work   int
 }
 
@@ -102,9 +104,16 @@ type boxed struct {
 	way   solid.Vec
 }
 
+// A stood is a shape at a place, seen along a way.
+type stood struct {
+	of  *solid.Solid
+	at  solid.Placement
+	way solid.Vec
+}
+
 // NewSpace returns the space of some pieces, which are named by their indices.
 func NewSpace(pieces []layout.Piece, memory *Memory) *Space {
-	return &Space{Memory: memory, pieces: pieces, boxes: map[boxed]solid.Box{}}
+	return &Space{Memory: memory, pieces: pieces, near: map[boxed]solid.Box{}}
 }
 
 // Bounded tells that there was too much to work out: what came after is not free.
@@ -113,13 +122,31 @@ func (s *Space) Bounded() bool { return s.work > mostWork }
 // Box is a piece's box in axes whose z runs along a way.
 func (s *Space) Box(piece int, way solid.Vec) solid.Box {
 	key := boxed{piece, way}
-	b, known := s.boxes[key]
+	b, known := s.near[key]
 	if !known {
 		p := s.pieces[piece]
-		b = p.Solid.BoxUnder(p.At.Then(along(way).Inverse()))
-		s.boxes[key] = b
+		b = s.boxOf(stood{p.Solid, p.At, way})
+		s.near[key] = b
 	}
 	return b
+}
+
+func (m *Memory) boxOf(of stood) solid.Box {
+	b, known := m.boxes[of]
+	if !known {
+		b = of.of.BoxUnder(of.at.Then(along(of.way).Inverse()))
+		m.boxes[of] = b
+	}
+	return b
+}
+
+// roughly (mm) is by how much a box is taken larger than rounding could make it.
+const roughly = 1e-6
+
+// around is a box around a piece's box along a way, found at little cost.
+func (s *Space) around(piece int, way solid.Vec) solid.Box {
+	p := s.pieces[piece]
+	return p.Solid.Box().Under(p.At.Then(along(way).Inverse())).Grow(roughly)
 }
 
 // along is the frame whose z axis runs along a way.

@@ -1,7 +1,7 @@
 package way
 
 import (
-	"fmt"
+	"strconv"
 
 	"plansheaf/design/layout"
 	"plansheaf/design/plan"
@@ -27,7 +27,7 @@ func News[T any](a *plan.Assembly, st *plan.Step, there map[string]T) map[string
 		fresh[w.Text] = true
 		if use.Count.Given() && w.Text == use.ID.Text {
 			for i := 1; i <= maxNumbered; i++ {
-				fresh[fmt.Sprintf("%s.%d", w.Text, i)] = true
+				fresh[w.Text+"."+strconv.Itoa(i)] = true
 			}
 		}
 	}

@@ -47,13 +47,14 @@ type Assembly struct {
 	screws map[string][]int
 	failed map[attempt]failure
 	boxes  map[attempt]solid.Box // of units along ways
+	rough  map[attempt]solid.Box // around these
 	bound  map[[2]*Unit]bool     // which units a joint ties
 }
 
 // Of returns an assembly's pieces as they are under some choices, ready to come apart.
 func Of(a *plan.Assembly, sel plan.Selection, pieces []layout.Piece, memory *Memory) *Assembly {
 	m := &Assembly{Pieces: pieces, plan: a, sel: sel, space: NewSpace(pieces, memory), steps: map[string]int{}, screws: map[string][]int{},
-		failed: map[attempt]failure{}, boxes: map[attempt]solid.Box{}, bound: map[[2]*Unit]bool{}}
+		failed: map[attempt]failure{}, boxes: map[attempt]solid.Box{}, rough: map[attempt]solid.Box{}, bound: map[[2]*Unit]bool{}}
 	for i, st := range a.Steps {
 		if st.Only.Fits(sel) {
 			for k := range News(a, st, m.steps) {
@@ -388,9 +389,12 @@ func (m *Assembly) bends(i int, other *Unit) bool {
 // wanted.
 func (m *Assembly) clear(u, other *Unit, way solid.Vec, wanted, reach float64) float64 {
 	free := math.Inf(1)
-	mine, others := m.boxAlong(u, way), m.boxAlong(other, way)
-	mine.Max.Z = math.Inf(1)
-	if !mine.Meets(others) {
+	mine, others := m.boxAround(u, way), m.boxAround(other, way)
+	if mine.Max.Z = math.Inf(1); !mine.Meets(others) {
+		return free
+	}
+	mine, others = m.boxAlong(u, way), m.boxAlong(other, way)
+	if mine.Max.Z = math.Inf(1); !mine.Meets(others) {
 		return free
 	}
 	for _, k := range other.Pieces {
@@ -425,6 +429,20 @@ func (m *Assembly) boxAlong(u *Unit, way solid.Vec) solid.Box {
 			box = box.Join(m.space.Box(i, way))
 		}
 		m.boxes[key] = box
+	}
+	return box
+}
+
+// boxAround is a box around boxAlong, found at little cost.
+func (m *Assembly) boxAround(u *Unit, way solid.Vec) solid.Box {
+	key := attempt{u, way}
+	box, known := m.rough[key]
+	if !known {
+		box = solid.EmptyBox()
+		for _, i := range u.Pieces {
+			box = box.Join(m.space.around(i, way))
+		}
+		m.rough[key] = box
 	}
 	return box
 }
