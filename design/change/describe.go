@@ -1,7 +1,7 @@
 package change
 
 import (
-	"fmt"
+	"slices"
 	"strings"
 
 	"plansheaf/design/bill"
@@ -26,51 +26,23 @@ func (s *side) makes(name string) bool {
 	return a != nil && a.Joint(id) != nil && a.Joint(id).Only.Fits(s.own.Case.Options)
 }
 
-// describeJoint says a joint with what it takes: "frame.feet (4 × ISO 4762 M6x12)".
-func (s *side) describeJoint(name string) string {
-	a, id := s.find(name)
-	if a == nil || a.Joint(id) == nil {
-		return name
-	}
-	takes := s.hardware(a, a.Joint(id))
-	if len(takes) == 0 {
-		return name
-	}
-	return name + " (" + strings.Join(takes, ", ") + ")"
-}
-
-// hardware is what a joint takes at all of its places: "4 × ISO 7089 6".
-func (s *side) hardware(a *plan.Assembly, j *plan.Joint) []string {
+// hardware is what a joint takes at all of its places, part by part.
+func (s *side) hardware(a *plan.Assembly, j *plan.Joint) []Item {
 	r := s.own.Reckoning
 	places := r.JointPlaces(a, j)
-	count := map[string]int{}
-	var order []string
+	var list []Item
 	for _, id := range r.JointParts(j) {
 		title := id
 		if p := r.Part(id); p != nil {
 			title = bill.Title(p)
 		}
-		if count[title] == 0 {
-			order = append(order, title)
+		if i := slices.IndexFunc(list, func(one Item) bool { return one.Title == title }); i >= 0 {
+			list[i].Count += places
+			continue
 		}
-		count[title] += places
+		list = append(list, Item{id, title, places})
 	}
-	for i, title := range order {
-		order[i] = fmt.Sprintf("%d × %s", count[title], title)
-	}
-	return order
-}
-
-// describeUse says a use with what it holds.
-func (s *side) describeUse(name string) string {
-	_, p, n := s.held(name)
-	switch {
-	case p == nil:
-		return name
-	case n > 1:
-		return fmt.Sprintf("%s (%d × %s)", name, n, bill.Title(p))
-	}
-	return fmt.Sprintf("%s (%s)", name, bill.Title(p))
+	return list
 }
 
 // held is the part that a use holds under the side's case, nil for an assembly, and how

@@ -1,7 +1,6 @@
 package change
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -21,46 +20,52 @@ const (
 	made // anew, or bought
 )
 
-// fate judges a piece by what changed of its part: holes more or wider are drilled, a
+// A rework is what becomes of a piece, and how.
+type rework struct {
+	fate
+	holes  []Boring // to drill
+	length string   // to cut off to
+}
+
+// rework judges a piece by what changed of its part: holes more or wider are drilled, a
 // smaller length is cut off, holes less are left as they are; anything else means another
 // piece.
-func (w *walk) fate(old, new *reckon.Part) (fate, []string) {
+func (c *Course) rework(old, new *reckon.Part) rework {
 	id := new.Part.ID.Text
-	if w.m.names.id(OfPart, old.Part.ID.Text) != id {
-		return made, nil
+	if c.m.names.id(OfPart, old.Part.ID.Text) != id {
+		return rework{fate: made}
 	}
-	c, changed := w.changed[OfPart][id]
-	if !changed {
-		return stays, nil
+	change, changed := c.changed[OfPart][id]
+	switch {
+	case !changed:
+		return rework{}
+	case change.What == Replaced, new.Stock != nil && c.restocked(new.Stock.ID.Text):
+		return rework{fate: made}
 	}
-	if c.What == Replaced {
-		return made, nil
-	}
-	out := stays
-	var how []string
-	if new.Stock != nil && w.restocked(new.Stock.ID.Text) {
-		return made, nil
-	}
-	for _, f := range c.Lines {
-		one, say := fateOf(f, c.Lines)
+	var out rework
+	for _, f := range change.Lines {
+		one := fateOf(f, change.Lines)
 		if bill.Bought(new) {
 			// Saying more or less of a bought part makes it no other one.
-			if one, say = stays, ""; about(f.What, shapes) || about(f.What, substances) || !slight(f.What) && f.Old != "" && f.New != "" {
-				one = made
+			one = rework{}
+			if about(f.What, shapes) || about(f.What, substances) || !slight(f.What) && f.Old != "" && f.New != "" {
+				one.fate = made
 			}
 		}
-		if say != "" && !slices.Contains(how, say) {
-			how = append(how, say)
+		for _, b := range one.holes {
+			if !slices.Contains(out.holes, b) {
+				out.holes = append(out.holes, b)
+			}
 		}
-		if out != stays && one != stays && out != one {
-			one = made // both shorter and drilled: told by its drawing
+		if out.fate != stays && one.fate != stays && out.fate != one.fate {
+			one.fate = made // both shorter and drilled: told by its drawing
 		}
-		out = max(out, one)
+		out.fate, out.length = max(out.fate, one.fate), orElse(out.length, one.length)
 	}
-	if out == shortened && worksFarEnd(new.Part) {
-		return made, nil
+	if out.fate == shortened && worksFarEnd(new.Part) {
+		return rework{fate: made}
 	}
-	return out, how
+	return out
 }
 
 // worksFarEnd reports whether something is made into the end of a bar that would be cut
@@ -77,32 +82,34 @@ func usual(value string) string {
 }
 
 // restocked reports whether a stock is of another section, thickness or material.
-func (w *walk) restocked(stock string) bool {
-	c, changed := w.changed[OfStock][stock]
-	return changed && slices.ContainsFunc(c.Lines, func(f Field) bool { return about(f.What, []string{"section", "thick", "material"}) })
+func (c *Course) restocked(stock string) bool {
+	change, changed := c.changed[OfStock][stock]
+	return changed && slices.ContainsFunc(change.Lines, func(f Field) bool { return about(f.What, []string{"section", "thick", "material"}) })
 }
 
 // fateOf judges one field of a part.
-func fateOf(f Field, all []Field) (fate, string) {
+func fateOf(f Field, all []Field) rework {
 	hole, rest, isHole := strings.Cut(f.What, ", ")
 	switch {
 	case !about(f.What, shapes) && !about(f.What, substances):
-		return stays, ""
+		return rework{}
 	case isHole && strings.HasPrefix(hole, "hole "):
 		name := strings.TrimPrefix(hole, "hole ")
 		switch {
 		case strings.HasPrefix(rest, "note"), whole(hole, all, func(f Field) bool { return f.New == "" }):
-			return stays, ""
+			return rework{}
 		case whole(hole, all, func(f Field) bool { return f.Old == "" }):
-			return drilled, "the holes " + name
-		case (rest == "diameter" || rest == "depth") && larger(f):
-			return drilled, fmt.Sprintf("the holes %s to a %s of %s", name, rest, usual(f.New))
+			return rework{fate: drilled, holes: []Boring{{Holes: name}}}
+		case rest == "diameter" && larger(f):
+			return rework{fate: drilled, holes: []Boring{{Holes: name, Diameter: usual(f.New)}}}
+		case rest == "depth" && larger(f):
+			return rework{fate: drilled, holes: []Boring{{Holes: name, Depth: usual(f.New)}}}
 		}
-		return made, ""
+		return rework{fate: made}
 	case f.What == "length" && larger(Field{Old: f.New, New: f.Old}):
-		return shortened, "to " + usual(f.New) + ", at its far end"
+		return rework{fate: shortened, length: usual(f.New)}
 	}
-	return made, ""
+	return rework{fate: made}
 }
 
 // whole reports whether all fields of a hole are as asked: it is new, or gone.

@@ -44,9 +44,9 @@ func TestMidway(t *testing.T) {
 				t.Fatal(err)
 			}
 			var said []string
-			add := func(word string, list []string) {
-				for _, text := range list {
-					said = append(said, word+" "+text)
+			add := func(word string, list []Task) {
+				for _, task := range list {
+					said = append(said, word+" "+task.Say)
 				}
 			}
 			add("first", h.First)

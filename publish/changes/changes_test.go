@@ -95,7 +95,7 @@ func TestJSONKeepsItsSchema(t *testing.T) {
 			Found:   []change.Finding{{Rule: "r", Severity: finding.Warning, Message: "m"}},
 			First:   []change.Look{{Rank: 1, Why: "w", Say: "s"}},
 		},
-		Midway: &change.Halfway{Steps: []change.Ahead{{Step: "a.b", Do: []string{"x"}}}},
+		Midway: &change.Halfway{Steps: []change.Ahead{{Step: "a.b", Do: []change.Task{{Do: change.Open, Say: "x", On: change.Subject{Name: "a.j", Joint: true, Items: []change.Item{{Part: "p", Title: "P", Count: 2}}}, Lines: []change.Field{{What: "at", New: "1 mm"}}}}}}},
 	}
 	for _, r := range []Report{{Comparison: &change.Comparison{}}, full} {
 		text, err := r.JSON()

@@ -74,6 +74,14 @@ func lines(list []string) []item {
 	return out
 }
 
+func tasks(list []change.Task) []item {
+	var out []item
+	for _, t := range list {
+		out = append(out, item{words: t.Say})
+	}
+	return out
+}
+
 // mostRows is how many fields are shown of what was added or removed.
 const mostRows = 12
 
@@ -236,7 +244,7 @@ func (r Report) midway(add func(section)) {
 		return
 	}
 	about := fmt.Sprintf("Done of the old revision: %s. What these steps put in is taken as made and bought, and nothing of later ones.", strings.Join(h.Done, ", "))
-	add(section{title: "Half way: undo first, in this order", about: about, items: lines(h.First)})
+	add(section{title: "Half way: undo first, in this order", about: about, items: tasks(h.First)})
 	var steps []item
 	for _, s := range h.Steps {
 		one := item{words: s.Step + " (" + s.Title + ")"}
@@ -245,10 +253,10 @@ func (r Report) midway(add func(section)) {
 		}
 		for _, group := range []struct {
 			word string
-			list []string
+			list []change.Task
 		}{{"undo", s.Undo}, {"buy", s.Buy}, {"cut", s.Cut}, {"drill", s.Drill}, {"do", s.Do}} {
-			for _, text := range group.list {
-				one.list = append(one.list, group.word+": "+strings.TrimPrefix(text, group.word+" "))
+			for _, t := range group.list {
+				one.list = append(one.list, group.word+": "+t.Say)
 			}
 		}
 		steps = append(steps, one)

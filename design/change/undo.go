@@ -1,0 +1,219 @@
+package change
+
+import (
+	"cmp"
+	"fmt"
+	"maps"
+	"slices"
+)
+
+// A walk goes through the steps of both revisions for somebody who has done some of the
+// old one.
+type walk struct {
+	*Course
+	done         map[int]bool      // steps of was
+	uses, joints map[string]string // done, by new name: the old one
+	opened       map[string]bool   // joints to be made again, by new name
+	shut         map[string]int    // the last step of out that such a joint is open for
+	off          map[string]*lifted
+	out          *Halfway
+}
+
+// A lifted use came off because something below it is changed, with what stays on it;
+// by new name.
+type lifted struct {
+	riders []string // by new name
+	step   int      // of out, the last one for which it came off
+}
+
+// take notes what is done.
+func (w *walk) take(named []string) error {
+	g := w.was.graph
+	for _, name := range named {
+		i := slices.IndexFunc(w.was.order, func(i int) bool { return g.Steps[i].String() == name })
+		if i < 0 {
+			return fmt.Errorf("the old revision has no step %q under these choices; its steps are %s", name, w.stepNames())
+		}
+		i = w.was.order[i]
+		for j, s := range g.Steps {
+			if g.By(j, i) || s.Assembly == g.Steps[i].Assembly && j < i {
+				w.done[j] = true
+			}
+		}
+	}
+	for i := range g.Steps { // what those above lean on is done, too
+		for j := range g.Steps {
+			if w.done[j] && g.By(i, j) {
+				w.done[i] = true
+				break
+			}
+		}
+	}
+	for _, i := range w.was.order {
+		if !w.done[i] {
+			continue
+		}
+		w.out.Done = append(w.out.Done, g.Steps[i].String())
+		for _, x := range w.was.adds[i] {
+			w.uses[w.m.place(x)] = x
+		}
+		for _, x := range w.was.joins[i] {
+			w.joints[w.m.joint(x)] = x
+		}
+	}
+	return nil
+}
+
+// made reports whether a step that is done makes an old joint, put whether one puts in
+// an old use.
+func (w *walk) made(joint string) bool { return w.joints[w.m.joint(joint)] == joint }
+func (w *walk) put(use string) bool    { return w.uses[w.m.place(use)] == use }
+
+// leave undoes what the new revision has no place for, the last done first.
+func (w *walk) leave() {
+	for _, i := range slices.Backward(w.was.order) {
+		if !w.done[i] {
+			continue
+		}
+		for _, x := range w.was.joins[i] {
+			if !w.m.new.makes(w.m.joint(x)) {
+				w.out.First = append(w.out.First, said(Task{Do: Open, On: w.past(w.was.joint(x))}))
+			}
+		}
+		for _, x := range slices.Backward(w.was.adds[i]) {
+			if !w.m.new.holds(w.m.place(x)) {
+				w.out.First = append(w.out.First, w.clear(x)...)
+				w.out.First = append(w.out.First, said(Task{Do: TakeOut, On: w.past(w.was.use(x))}))
+			}
+		}
+	}
+}
+
+// past is a subject as the old revision has it.
+func (w *walk) past(s Subject) Subject {
+	s.Old = true
+	return s
+}
+
+// clear frees an old use, so that it can be taken out or worked on: what was put onto it
+// since comes off, the last first, and its joints are opened.
+func (w *walk) clear(use string) []Task {
+	var on []string
+	for _, joint := range w.was.tied[use] {
+		if !w.made(joint) {
+			continue
+		}
+		for _, other := range w.was.partners(joint, use) {
+			if w.put(other) && w.was.at[other] > w.was.at[use] && !slices.Contains(on, other) {
+				on = append(on, other)
+			}
+		}
+	}
+	tasks := w.lift(on)
+	return append(tasks, w.open(use)...)
+}
+
+// lift takes old uses off, the last put in first.
+func (w *walk) lift(on []string) []Task {
+	slices.SortFunc(on, func(a, b string) int { return cmp.Compare(w.was.at[b], w.was.at[a]) })
+	var tasks []Task
+	for _, use := range on {
+		name := w.m.place(use)
+		if w.off[name] != nil || !w.m.new.holds(name) {
+			continue // it is off, or was taken out first
+		}
+		riders := w.riders(use)
+		one := Task{Do: TakeOff, On: w.past(w.was.use(use))}
+		w.off[name] = &lifted{step: len(w.out.Steps)}
+		for _, rider := range riders {
+			w.off[name].riders = append(w.off[name].riders, w.m.place(rider))
+			one.With = append(one.With, w.past(w.was.use(rider)))
+		}
+		tasks = append(append(tasks, w.loosen(append(riders, use))...), said(one))
+	}
+	return tasks
+}
+
+// riders are what stays on a use that comes off: what was put onto it since, and onto
+// nothing else.
+func (w *walk) riders(use string) []string {
+	var list []string
+	carried := map[string]bool{use: true}
+	for more := true; more; {
+		more = false
+		for _, member := range append([]string{use}, list...) {
+			for _, joint := range w.was.tied[member] {
+				for _, other := range w.was.partners(joint, member) {
+					if w.made(joint) && !carried[other] && w.put(other) && w.off[w.m.place(other)] == nil && w.rides(other, carried) {
+						carried[other], more = true, true
+						list = append(list, other)
+					}
+				}
+			}
+		}
+	}
+	slices.SortFunc(list, func(a, b string) int { return cmp.Compare(w.was.at[a], w.was.at[b]) })
+	return list
+}
+
+// rides reports whether all that a use was put onto is carried.
+func (w *walk) rides(use string, carried map[string]bool) bool {
+	onto := false
+	for _, joint := range w.was.tied[use] {
+		if !w.made(joint) {
+			continue
+		}
+		for _, other := range w.was.partners(joint, use) {
+			if w.was.at[other] < w.was.at[use] {
+				if onto = true; !carried[other] {
+					return false
+				}
+			}
+		}
+	}
+	return onto
+}
+
+// loosen opens the done joints that hold what comes off together to anything else, the
+// last made first.
+func (w *walk) loosen(together []string) []Task {
+	joints := map[string]bool{}
+	for _, use := range together {
+		for _, joint := range w.was.tied[use] {
+			for _, other := range w.was.partners(joint, use) {
+				if w.made(joint) && w.put(other) && !slices.Contains(together, other) {
+					joints[joint] = true
+				}
+			}
+		}
+	}
+	return w.openAll(joints)
+}
+
+// open opens the done joints that hold a use.
+func (w *walk) open(use string) []Task {
+	joints := map[string]bool{}
+	for _, joint := range w.was.tied[use] {
+		joints[joint] = w.made(joint)
+	}
+	return w.openAll(joints)
+}
+
+// openAll opens joints that the new revision still makes and that were not opened
+// before, the last made first.
+func (w *walk) openAll(joints map[string]bool) []Task {
+	list := slices.SortedFunc(maps.Keys(joints), func(a, b string) int { return cmp.Compare(w.was.at[b], w.was.at[a]) })
+	var tasks []Task
+	for _, joint := range list {
+		name := w.m.joint(joint)
+		if !joints[joint] || !w.m.new.makes(name) {
+			continue
+		}
+		w.shut[name] = len(w.out.Steps)
+		if !w.opened[name] {
+			w.opened[name] = true
+			tasks = append(tasks, said(Task{Do: Open, On: w.past(w.was.joint(joint))}))
+		}
+	}
+	return tasks
+}
