@@ -90,21 +90,31 @@ func (b *Belt) Body() (*solid.Solid, solid.Placement) {
 		return b.body, b.at
 	}
 	b.built = true
-	outer, low, ok := b.loop.outline(b.Back)
-	inner, lowInside, okInside := b.loop.outline(-b.Inside)
-	if !ok || !okInside || b.Back+b.Inside < solid.MinSize {
+	shape, at, ok := b.Band()
+	if !ok {
 		return nil, b.at
 	}
-	body, err := solid.Build(solid.Shape{Base: solid.Group{
-		{Shape: solid.Extruded{Outline: outer, L: b.Width}, At: solid.Vec{X: low.X, Y: low.Y}, Along: solid.AxisZ},
-		{Shape: solid.Extruded{Outline: inner, L: b.Width + 2}, At: solid.Vec{X: lowInside.X, Y: lowInside.Y, Z: -1}, Along: solid.AxisZ, Cut: true},
-	}})
+	body, err := solid.Build(shape)
 	if err != nil {
 		return nil, b.at // a path that crosses itself has no inside
 	}
-	b.body = body
-	b.at = solid.Moved(solid.Vec{X: low.X, Y: low.Y, Z: -b.Width / 2}).Then(framed(b.Frame))
+	b.body, b.at = body, at
 	return b.body, b.at
+}
+
+// Band is the shape of the belt's [Belt.Body], which takes long to build, and where it
+// stands; ok is false where its thickness is not known.
+func (b *Belt) Band() (shape solid.Shape, at solid.Placement, ok bool) {
+	outer, low, ok := b.loop.outline(b.Back)
+	inner, lowInside, okInside := b.loop.outline(-b.Inside)
+	if !ok || !okInside || b.Back+b.Inside < solid.MinSize {
+		return shape, at, false
+	}
+	shape.Base = solid.Group{
+		{Shape: solid.Extruded{Outline: outer, L: b.Width}, At: solid.Vec{X: low.X, Y: low.Y}, Along: solid.AxisZ},
+		{Shape: solid.Extruded{Outline: inner, L: b.Width + 2}, At: solid.Vec{X: lowInside.X, Y: lowInside.Y, Z: -1}, Along: solid.AxisZ, Cut: true},
+	}
+	return shape, solid.Moved(solid.Vec{X: low.X, Y: low.Y, Z: -b.Width / 2}).Then(framed(b.Frame)), true
 }
 
 // framed takes a frame's axes to those that it stands in.
