@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"plansheaf/design/cutting"
+	"plansheaf/design/memo"
 	"plansheaf/design/plan"
 	"plansheaf/design/reckon"
 )
@@ -36,7 +37,7 @@ func (c *CutPlan) bars(r *reckon.Reckoning) {
 		}
 		problem.Pieces = append(problem.Pieces, piece)
 	}
-	found := cutting.Bars(problem)
+	found := memo.Sure(r.Kept(), "bars", func() cutting.Plan { return cutting.Bars(problem) }, problem)
 	c.known(found.Unfit, found.Unlaid, found.Bound)
 	for _, pattern := range found.Patterns {
 		for range pattern.Times {

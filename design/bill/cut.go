@@ -189,7 +189,7 @@ func best(r *reckon.Reckoning, c CutPlan) CutPlan {
 		if c.Bars() {
 			c.bars(r)
 		} else {
-			c.sheets()
+			c.sheets(r)
 		}
 		c.price()
 	}

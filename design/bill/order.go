@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"plansheaf/design/basket"
+	"plansheaf/design/memo"
 	"plansheaf/design/plan"
 	"plansheaf/design/reckon"
 )
@@ -13,7 +14,7 @@ import (
 // at the first who sells it.
 func (b *Bill) order(r *reckon.Reckoning, wants []want) {
 	problem, of := problemOf(r, wants)
-	found := basket.Cheapest(problem)
+	found := memo.Sure(r.Kept(), "basket", func() basket.Basket { return basket.Cheapest(problem) }, problem)
 	lines := make([][]basket.Line, len(wants))
 	for _, l := range found.Lines {
 		lines[l.Item] = append(lines[l.Item], l)

@@ -2,14 +2,16 @@ package bill
 
 import (
 	"plansheaf/design/cutting"
+	"plansheaf/design/memo"
 	"plansheaf/design/plan"
+	"plansheaf/design/reckon"
 )
 
 // sheets lays the pieces out on sheets: at least cost, or on the fewest sheets, as
 // far as the search finds. A kerf goes between pieces; the cuts that trim a sheet's
 // sides lie within the trim. A saw cuts from edge to edge, a router around each
 // piece. A piece of another shape is laid out by the rectangle around it.
-func (c *CutPlan) sheets() {
+func (c *CutPlan) sheets(r *reckon.Reckoning) {
 	problem := cutting.SheetProblem{Kerf: micro(c.Kerf), Trim: micro(c.Trim), Free: c.Routed()}
 	for _, w := range c.Ways {
 		sheet := cutting.Sheet{Size: [2]int64{micro(w.Size[0]), micro(w.Size[1])}, Price: int64(w.Price.Money), Count: w.OnHand}
@@ -27,7 +29,7 @@ func (c *CutPlan) sheets() {
 		}
 		problem.Rects = append(problem.Rects, rect)
 	}
-	found := cutting.Sheets(problem)
+	found := memo.Sure(r.Kept(), "sheets", func() cutting.SheetPlan { return cutting.Sheets(problem) }, problem)
 	c.known(found.Unfit, found.Unlaid, found.Bound)
 	first := make([]int, len(found.Layouts))
 	for i, l := range found.Layouts {

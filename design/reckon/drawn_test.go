@@ -14,7 +14,7 @@ import (
 // sums, cases, conditions, another calculation.
 func drawnPlan() trial.Files {
 	return values("side: {is: 10 mm ± 1 mm}\n  other: {is: 3 N}\n").With(trial.Files{
-		"parts/all.yaml":      "post: {title: P, made: cut, stock: rod, length: side * 5, has: {grip: 5 N ± 1 N}}\nspindle: {title: S, made: cut, stock: threaded, length: 60 mm}\n",
+		"parts/all.yaml":      "post: {title: P, made: bought, mass: 0.2 kg, has: {grip: 5 N ± 1 N}}\nspindle: {title: S, made: bought, mass: 0.3 kg}\n",
 		"assemblies/rig.yaml": "title: Rig\nholds:\n  post: {part: post, at: [0 mm, 0 mm, 0 mm]}\n  spindle: {part: spindle, at: [100 mm, 0 mm, 0 mm]}\n",
 		"calcs/one.yaml": `title: One
 tables: {curve: files/curve.csv}
@@ -73,7 +73,7 @@ func TestDrawsKept(t *testing.T) {
 		{name: "a function", file: "calcs/one.yaml", old: "x^2 /", new: "x^3 / (1 mm) /", drawn: 1},
 		{name: "a table", file: "files/curve.csv", old: "200,1.0", new: "200,1.1", drawn: 2},
 		{name: "between rows", file: "calcs/one.yaml", old: "curve: files/curve.csv", new: "curve: {file: files/curve.csv, between: smooth}", drawn: 2},
-		{name: "a part's mass", file: "parts/all.yaml", old: "length: 60 mm", new: "length: 70 mm", drawn: 1},
+		{name: "a part's mass", file: "parts/all.yaml", old: "0.3 kg", new: "0.4 kg", drawn: 1},
 		{name: "what a group holds", file: "assemblies/rig.yaml", old: "spindle: {part: spindle,", new: "spindle: {part: post,", drawn: 1},
 		{name: "a condition", file: "calcs/one.yaml", old: "weight < 10 N", new: "weight < 1 N", drawn: 1},
 		{name: "a part's property", file: "parts/all.yaml", old: "5 N ± 1 N", new: "5 N ± 2 N", drawn: 1},

@@ -89,7 +89,7 @@ func (r *Reckoning) collar(p *Part) {
 		}},
 	}
 	if body, measures, err := r.shapes.build(shape); err == nil {
-		p.Solid, p.Measures, p.Whole = body, measures, measures.Volume
+		p.Solid, p.box, p.Measures, p.Whole = body, body.Box(), measures, measures.Volume
 	}
 }
 

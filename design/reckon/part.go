@@ -3,7 +3,6 @@ package reckon
 import (
 	"errors"
 	"fmt"
-	"hash/fnv"
 	"math"
 	"strings"
 
@@ -29,6 +28,9 @@ type Part struct {
 	Weighed  bool                // whether Mass is known
 	Filament *Filament           // of a printed part that says how it is printed and has a shape or a mass
 	Faulty   bool                // it has a shape that cannot be worked out, and the findings say why
+
+	bare *built // before its holes; nil where the plan gives no shape, or one that cannot be
+	box  solid.Box
 }
 
 // Part works out the part with the id, once; nil when there is none.
@@ -163,26 +165,35 @@ func (r *Reckoning) shape(p *Part) {
 		p.Faulty = !s.ok
 		return
 	}
-	body, measures, err := r.shapes.build(solid.Shape{Base: base})
+	bare := r.shapes.of(solid.Shape{Base: base})
+	size, err := r.shapes.size(bare)
 	if err != nil {
 		p.Faulty = true
 		r.shapeFaults(p.Part, source, err)
 		return
 	}
-	p.Solid, p.Measures, p.Whole = body, measures, measures.Volume
+	p.bare, p.box, p.Measures, p.Whole = bare, size.Box, size.Measures, size.Measures.Volume
 	if bar, is := base.(solid.Bar); is {
 		p.Bar = &bar
 	}
-	made := s.holes(holes)
-	if !s.ok || len(made) == 0 {
-		return
-	}
-	whole, measures, err := r.shapes.build(solid.Shape{Base: base, Holes: made})
-	if err != nil {
+	if made := s.holes(holes); s.ok && len(made) > 0 {
+		whole, measures, err := r.shapes.build(solid.Shape{Base: base, Holes: made})
+		if err == nil {
+			p.Solid, p.box, p.Measures = whole, whole.Box(), measures
+			return
+		}
 		r.shapeFaults(p.Part, source, err)
-		return
 	}
-	p.Solid, p.Measures = whole, measures
+	p.Solid, _ = bare.body()
+}
+
+// body is the part's solid; while its holes are being worked out, that without them.
+func (p *Part) body() *solid.Solid {
+	if p.Solid == nil && p.bare != nil {
+		body, _ := p.bare.body() // it could be measured, so it can be built
+		return body
+	}
+	return p.Solid
 }
 
 // replaced are the holes of a base with those of the same name exchanged and new
@@ -340,12 +351,4 @@ func (r *Reckoning) weighStock(p *Part) {
 	if err == nil && ok && given && thick > 0 && p.Whole > 0 {
 		p.Mass, p.Weighed = per.SI*p.Whole/thick/1e6*share, true
 	}
-}
-
-// shapeKey is a text that only equal shapes share.
-func shapeKey(s solid.Shape) string {
-	h := fnv.New128a()
-	fmt.Fprintf(h, "%T", s.Base)
-	writeShape(h, s)
-	return string(h.Sum(nil))
 }

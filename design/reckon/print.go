@@ -4,6 +4,7 @@ import (
 	"math"
 	"strconv"
 
+	"plansheaf/design/memo"
 	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
 	"plansheaf/design/solid"
@@ -92,7 +93,7 @@ type lying struct {
 }
 
 // A surface is a solid's surface, mm², as its walls and as its layers see it.
-type surface struct{ level, upright float64 }
+type surface struct{ Level, Upright float64 }
 
 // sides are what a solid's surface comes to as seen along up, and as seen from around:
 // a sloping face counts in both by its slope.
@@ -101,18 +102,23 @@ func (s *Shapes) sides(body *solid.Solid, up solid.Vec) (level, upright float64)
 	known, done := s.surfaces[lying{body, up}]
 	s.mu.Unlock()
 	if done {
-		return known.level, known.upright
+		return known.Level, known.Upright
 	}
+	known = memo.Sure(s.Kept, "sides", func() surface { return sidesOf(body, up) }, body, up, sidesWithin)
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.surfaces[lying{body, up}] = known
+	return known.Level, known.Upright
+}
+
+func sidesOf(body *solid.Solid, up solid.Vec) (out surface) {
 	mesh := body.Mesh(sidesWithin)
 	for _, t := range mesh.Triangles {
 		a := mesh.Vertices[t[0]]
 		normal := mesh.Vertices[t[1]].Sub(a).Cross(mesh.Vertices[t[2]].Sub(a)).Mul(0.5)
 		along := normal.Dot(up)
-		level += math.Abs(along)
-		upright += math.Sqrt(math.Max(0, normal.Dot(normal)-along*along))
+		out.Level += math.Abs(along)
+		out.Upright += math.Sqrt(math.Max(0, normal.Dot(normal)-along*along))
 	}
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	s.surfaces[lying{body, up}] = surface{level, upright}
-	return level, upright
+	return out
 }

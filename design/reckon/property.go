@@ -175,7 +175,7 @@ func (r *Reckoning) measured(p *Part, name string) (quantity.Value, bool) {
 	if name == "thick" && p.Stock != nil && p.Stock.Thick.Given() {
 		return r.QuantityIn(p.Stock.Thick, quantity.Length)
 	}
-	if p.Solid == nil {
+	if p.Solid == nil && p.bare == nil {
 		return quantity.Value{}, false
 	}
 	switch name {
@@ -186,7 +186,7 @@ func (r *Reckoning) measured(p *Part, name string) (quantity.Value, bool) {
 			return quantity.Value{}, false
 		}
 	}
-	size := p.Solid.Box().Max.Sub(p.Solid.Box().Min)
+	size := p.box.Max.Sub(p.box.Min)
 	switch name {
 	case "width":
 		return quantity.MM(size.X), true

@@ -8,6 +8,7 @@ import (
 	"sync"
 
 	"plansheaf/design/formula"
+	"plansheaf/design/memo"
 	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
 	"plansheaf/design/solid"
@@ -104,14 +105,15 @@ func (r *Reckoning) cutProperty(p *Part, across solid.Axis, through, word, name 
 		// Its shape is what it takes up, not what it is made of.
 		return quantity.Value{}, fmt.Errorf("%q is bought: its inside is not described, so no section can be cut", id)
 	}
-	if p.Solid == nil {
+	body := p.body()
+	if body == nil {
 		return quantity.Value{}, fmt.Errorf("%q has no shape to cut across", id)
 	}
-	where := p.Solid.Box().Centre()
+	where := body.Box().Centre()
 	if through != "" {
-		f, found := p.Solid.Feature(through)
+		f, found := body.Feature(through)
 		if !found {
-			f, found = p.Solid.Feature(through + ".1")
+			f, found = body.Feature(through + ".1")
 		}
 		if !found {
 			return quantity.Value{}, &formula.UnknownNameError{Name: id + "." + through + "." + word, Nearest: r.nearestProperty(p.Part, through)}
@@ -119,7 +121,7 @@ func (r *Reckoning) cutProperty(p *Part, across solid.Axis, through, word, name 
 		where = f.At
 	}
 	at := where.Dot(across.Vec())
-	m, err := r.shapes.cut(p.Solid, across, at)
+	m, err := r.shapes.cut(body, across, at)
 	if err != nil {
 		return quantity.Value{}, fmt.Errorf("%q: %w", id, err)
 	}
@@ -152,7 +154,9 @@ func (s *Shapes) cut(body *solid.Solid, across solid.Axis, at float64) (solid.Ar
 		s.cuts[key] = c
 	}
 	s.mu.Unlock()
-	c.once.Do(func() { c.moments, c.err = body.CutMoments(across, at) })
+	c.once.Do(func() {
+		c.moments, c.err = memo.Do(s.Kept, "cut", func() (solid.AreaMoments, error) { return body.CutMoments(across, at) }, body, across, at)
+	})
 	return c.moments, c.err
 }
 

@@ -21,7 +21,8 @@ type Shapes struct {
 	own      *memo.Store // what one case leaves to another where nothing else is kept
 	work     *formula.Work
 	mu       sync.Mutex
-	built    map[string]*built
+	built    map[memo.Key]*built
+	shared   map[string]*shared
 	meshes   map[string]*meshFile
 	cuts     map[cutKey]*cut
 	halves   map[halvesKey][2]*solid.Solid
@@ -30,17 +31,37 @@ type Shapes struct {
 	tables   map[*plan.Table]memo.Key
 }
 
+// A built is one shape's solid, or its faults, once it was asked for.
 type built struct {
-	once     sync.Once
-	solid    *solid.Solid
-	measures solid.Measures
-	err      error
+	key   memo.Key
+	shape solid.Shape
+	once  sync.Once
+	solid *solid.Solid
+	err   error
+	sized sync.Once
+	size  size
+	fails error // as err, where its size was asked for
+}
+
+// A size is what of a solid can be told without its faces.
+type size struct {
+	Measures solid.Measures
+	Box      solid.Box
+}
+
+func (b *built) body() (*solid.Solid, error) {
+	b.once.Do(func() { b.solid, b.err = solid.Build(b.shape) })
+	return b.solid, b.err
 }
 
 // NewShapes returns an empty store.
 func NewShapes() *Shapes {
-	return &Shapes{own: memo.New(), work: formula.NewWork(maxSteps), built: map[string]*built{}, meshes: map[string]*meshFile{}, cuts: map[cutKey]*cut{}, halves: map[halvesKey][2]*solid.Solid{}, falls: map[*plan.Table]int{}, surfaces: map[lying]surface{}, tables: map[*plan.Table]memo.Key{}}
+	return &Shapes{own: memo.New(), work: formula.NewWork(maxSteps), built: map[memo.Key]*built{}, shared: map[string]*shared{}, meshes: map[string]*meshFile{}, cuts: map[cutKey]*cut{}, halves: map[halvesKey][2]*solid.Solid{}, falls: map[*plan.Table]int{}, surfaces: map[lying]surface{}, tables: map[*plan.Table]memo.Key{}}
 }
+
+// Kept keeps what follows from a plan's values, from one run to the next or at least
+// from one case to another.
+func (r *Reckoning) Kept() *memo.Store { return r.shapes.store() }
 
 // store keeps results at least for the other cases.
 func (s *Shapes) store() *memo.Store {
@@ -55,22 +76,56 @@ func (s *Shapes) store() *memo.Store {
 // spreads.
 const maxSteps = 20_000_000
 
-// build returns the solid of a shape and its measures.
-func (s *Shapes) build(shape solid.Shape) (*solid.Solid, solid.Measures, error) {
-	key := shapeKey(shape)
+// of is the shape's place among those that were built; equal shapes have one.
+func (s *Shapes) of(shape solid.Shape) *built {
+	key, err := memo.KeyOf(shape)
+	if err != nil {
+		return &built{shape: shape}
+	}
 	s.mu.Lock()
+	defer s.mu.Unlock()
 	b := s.built[key]
 	if b == nil {
-		b = &built{}
+		b = &built{key: key, shape: shape}
 		s.built[key] = b
 	}
-	s.mu.Unlock()
-	b.once.Do(func() {
-		if b.solid, b.err = solid.Build(shape); b.err == nil {
-			b.measures = b.solid.Measure()
+	return b
+}
+
+// size returns what a shape measures, for which its solid need not be built where that
+// is known from an earlier run.
+func (s *Shapes) size(b *built) (size, error) {
+	b.sized.Do(func() {
+		kept := s.Kept
+		if b.key == (memo.Key{}) {
+			kept = nil
 		}
+		b.size, b.fails = memo.Do(kept, "size of a shape", func() (size, error) {
+			body, err := b.body()
+			if err != nil {
+				return size{}, err
+			}
+			return size{Measures: body.Measure(), Box: body.Box()}, nil
+		}, b.key)
 	})
-	return b.solid, b.measures, b.err
+	return b.size, b.fails
+}
+
+// build returns the solid of a shape and its measures.
+func (s *Shapes) build(shape solid.Shape) (*solid.Solid, solid.Measures, error) {
+	b := s.of(shape)
+	body, err := b.body()
+	if err != nil {
+		return nil, solid.Measures{}, err
+	}
+	size, err := s.size(b)
+	return body, size.Measures, err
+}
+
+// A shared is a solid that is made by other means than a shape.
+type shared struct {
+	once  sync.Once
+	solid *solid.Solid
 }
 
 // Shared returns the solid that build makes for a key, built once for all cases and
@@ -79,10 +134,10 @@ func (s *Shapes) build(shape solid.Shape) (*solid.Solid, solid.Measures, error) 
 func (r *Reckoning) Shared(key string, build func() *solid.Solid) *solid.Solid {
 	s := r.shapes
 	s.mu.Lock()
-	b := s.built[key]
+	b := s.shared[key]
 	if b == nil {
-		b = &built{}
-		s.built[key] = b
+		b = &shared{}
+		s.shared[key] = b
 	}
 	s.mu.Unlock()
 	b.once.Do(func() { b.solid = build() })
