@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"plansheaf/design/check"
+	"plansheaf/design/memo"
 	"plansheaf/design/plan"
 	"plansheaf/publish/binder"
 	"plansheaf/publish/data"
@@ -50,9 +51,9 @@ func editions(w *check.Work, asked []plan.Selection) ([]*edition, error) {
 	return list, nil
 }
 
-// makeBinder renders the edition's binder.
-func (e *edition) makeBinder(doc *page.Document) ([]binder.Problem, error) {
-	pdf, troubles, err := binder.Render(doc, binder.Options{Combination: page.Combination(e.s.Case.Options)})
+// makeBinder renders the edition's binder; kept holds what is known of earlier runs.
+func (e *edition) makeBinder(doc *page.Document, kept *memo.Store) ([]binder.Problem, error) {
+	pdf, troubles, err := binder.Render(doc, binder.Options{Combination: page.Combination(e.s.Case.Options), Kept: kept})
 	if err != nil {
 		return nil, fmt.Errorf("make the binder: %w", err)
 	}

@@ -105,7 +105,7 @@ func Make(w *check.Work, found []finding.Finding, o Options) (*Publication, erro
 	o.Say("making the binder")
 	var troubles []binder.Problem
 	for _, e := range made {
-		some, err := e.makeBinder(doc)
+		some, err := e.makeBinder(doc, w.Kept)
 		if err != nil {
 			return nil, err
 		}

@@ -14,7 +14,7 @@ func testComposer(t testing.TB) *composer {
 	if err != nil {
 		t.Fatal(err)
 	}
-	c := newComposer(&page.Document{Pages: []*page.Page{{ID: "here", Title: "Here"}}}, Options{}, fonts, newDarkroom(), pageDigits)
+	c := newComposer(&page.Document{Pages: []*page.Page{{ID: "here", Title: "Here"}}}, Options{}, fonts, newDarkroom(nil), pageDigits)
 	c.survey()
 	c.page = "here"
 	return c

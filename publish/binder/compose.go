@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"plansheaf/design/memo"
 	"plansheaf/publish/page"
 	"plansheaf/publish/picture"
 	"plansheaf/publish/wording"
@@ -20,6 +21,7 @@ type composer struct {
 	fonts    *fonts
 	digits   string // as wide as the widest page number
 	images   *darkroom
+	kept     *memo.Store
 	checked  map[*picture.Picture]bool // whether a picture can be drawn
 	order    []*page.Page              // the pages that fit the choices
 	pages    map[string]*page.Page     // the same by id

@@ -94,7 +94,7 @@ func (c *composer) fitImage(image *page.Image, width, height float64) (shown, bo
 		c.problem(Problem{Kind: BadImage, Text: fmt.Sprintf("image %q: %v", image.Path, err)})
 		return shown{}, false
 	}
-	w, h := float64(r.width)/screenPixels, float64(r.height)/screenPixels
+	w, h := float64(r.Width)/screenPixels, float64(r.Height)/screenPixels
 	scale := min(1, width/w, height/h)
 	return shown{w * scale, h * scale, func(x, y float64) mark {
 		return imageMark{rect{x, y, w * scale, h * scale}, r}

@@ -21,21 +21,29 @@ import (
 // expects.
 var errForeign = errors.New("the PDF is not laid out as gofpdf does it")
 
-// A finisher appends to a PDF that gofpdf wrote. gofpdf puts the document
-// information and the catalog last; both are replaced.
+// A finisher writes the file that a painter painted.
 type finisher struct {
-	out     bytes.Buffer
-	offsets []int // by object number; 0 is unused
+	out      bytes.Buffer
+	offsets  []int // by object number; 0 is unused
+	pages    int   // how many leaves
+	deflater *deflater
 }
 
 // header is PDF 1.7 with a comment that tells programs that the file is binary.
 const header = "%PDF-1.7\n%\xe2\xe3\xcf\xd3\n"
 
-// finish adds outline, page labels, viewer preferences, language, metadata,
-// embedded files and file identity to raw, which paint wrote.
-func finish(raw []byte, b *book, doc *page.Document, options Options) ([]byte, error) {
-	f, err := reopen(raw)
-	if err != nil {
+// The objects of gofpdf's that are known by their number.
+const (
+	resources = 2
+	firstPage = 3 // every page is followed by its content
+)
+
+// finish writes the file: what was painted, fonts, pictures, outline, page labels, viewer
+// preferences, language, metadata, embedded files and the file's identity.
+func finish(painted *painted, b *book, doc *page.Document, options Options) ([]byte, error) {
+	f := &finisher{offsets: make([]int, 1), pages: len(b.leaves), deflater: painted.deflater}
+	f.out.WriteString(header)
+	if err := f.painted(painted); err != nil {
 		return nil, fmt.Errorf("finish the PDF: %w", err)
 	}
 	info := f.info(doc)
@@ -65,9 +73,9 @@ func finish(raw []byte, b *book, doc *page.Document, options Options) ([]byte, e
 	return f.out.Bytes(), nil
 }
 
-// reopen reads gofpdf's cross-reference table and copies all objects but the
-// last two, with the names that fonts must have.
-func reopen(raw []byte) (*finisher, error) {
+// objectsOf reads gofpdf's cross-reference table and gives the bodies of all objects, the
+// first of them number 1.
+func objectsOf(raw []byte) ([][]byte, error) {
 	const foreign = "%PDF-1."
 	end := bytes.LastIndex(raw, []byte("startxref\n"))
 	newline := bytes.IndexByte(raw, '\n')
@@ -89,70 +97,140 @@ func reopen(raw []byte) (*finisher, error) {
 	if at+entry*count > len(raw) {
 		return nil, errForeign
 	}
-	f := &finisher{offsets: make([]int, count-2)}
-	starts := make([]int, 1, count) // by object number
-	cut := 0
+	starts := make([]int, count) // by object number
 	for n := 1; n < count; n++ {
-		line := raw[at+entry*n : at+entry*(n+1)]
-		offset, err := strconv.Atoi(string(line[:10]))
-		if err != nil || offset >= table || !bytes.HasPrefix(raw[offset:], []byte(strconv.Itoa(n)+" 0 obj")) {
+		if starts[n], err = strconv.Atoi(string(raw[at+entry*n : at+entry*n+10])); err != nil || starts[n] >= table {
 			return nil, errForeign
 		}
-		if n >= count-2 {
-			if cut == 0 {
-				cut = offset
-			}
+	}
+	ends := append(slices.Clone(starts[1:]), table) // in the order in which they stand in the file
+	slices.Sort(ends)
+	objects := make([][]byte, 0, count-1)
+	for n := 1; n < count; n++ {
+		i, _ := slices.BinarySearch(ends, starts[n])
+		body, opens := bytes.CutPrefix(raw[starts[n]:ends[i+1]], []byte(strconv.Itoa(n)+" 0 obj\n"))
+		body, closes := bytes.CutSuffix(body, []byte("\nendobj\n"))
+		if !opens || !closes {
+			return nil, errForeign
+		}
+		objects = append(objects, body)
+	}
+	return objects, nil
+}
+
+// painted writes what was painted. gofpdf puts the document information and the catalog
+// last; both are left out. Its resources get the fonts and the forms, which it knows
+// nothing of; they are numbered after its objects.
+func (f *finisher) painted(p *painted) error {
+	objects, err := objectsOf(p.raw)
+	if err != nil {
+		return err
+	}
+	objects = objects[:len(objects)-2]
+	next := 1 + len(objects)
+	fonts := map[face]int{}
+	for which, font := range p.fonts {
+		if font != nil {
+			fonts[face(which)] = next
+			next += len(font.Objects)
+		}
+	}
+	if objects[resources-1], err = p.resources(objects[resources-1], fonts, next); err != nil {
+		return err
+	}
+	for i, body := range objects {
+		n := i + 1
+		says, stream := parted(body)
+		if n > firstPage && n < firstPage+2*f.pages && (n-firstPage)%2 == 1 {
+			f.stream("/Filter /FlateDecode", f.deflater.deflated(stream))
 			continue
 		}
-		starts = append(starts, offset)
+		f.put(says, stream)
 	}
-	f.out.Grow(len(raw) + 1<<14)
-	f.out.WriteString(header)
-	f.copy(raw, starts, cut)
-	return f, nil
+	for which, font := range p.fonts {
+		if font == nil {
+			continue
+		}
+		for _, o := range font.Objects {
+			f.put(renumbered(o.Says, fonts[face(which)]-1), o.Stream)
+		}
+	}
+	for _, drawn := range p.forms {
+		f.form(drawn, fonts)
+	}
+	return nil
 }
 
-// copy takes over the objects that begin at starts, by their number, the last of
-// them ending at end.
-func (f *finisher) copy(raw []byte, starts []int, end int) {
-	order := make([]int, 0, len(starts)-1) // as they stand in the file
-	for n := 1; n < len(starts); n++ {
-		order = append(order, n)
+// resources is the dictionary of resources that gofpdf wrote, with the fonts at their
+// numbers, and the forms, numbered from first on.
+func (p *painted) resources(written []byte, fonts map[face]int, first int) ([]byte, error) {
+	var forms strings.Builder
+	for i, drawn := range p.forms {
+		fmt.Fprintf(&forms, "/%s %d 0 R\n", drawn.Name, first+i)
 	}
-	slices.SortFunc(order, func(a, b int) int { return starts[a] - starts[b] })
-	names := subsetNames(raw)
-	for i, n := range order {
-		to := end
-		if i+1 < len(order) {
-			to = starts[order[i+1]]
+	for _, add := range []struct{ to, entries string }{{"/Font <<\n", fontEntries(fonts)}, {"/XObject <<\n", forms.String()}} {
+		before, after, found := bytes.Cut(written, []byte(add.to))
+		if !found {
+			return nil, errForeign
 		}
-		f.offsets[n] = f.out.Len()
-		body := raw[starts[n]:to]
-		if bytes.HasPrefix(body, []byte(strconv.Itoa(n)+" 0 obj\n<</Type /Font")) {
-			body = renamed(body, names)
-		}
-		f.out.Write(body)
+		written = bytes.Join([][]byte{before, []byte(add.to + add.entries), after}, nil)
 	}
+	return written, nil
 }
 
-// object appends an object and gives its number.
-func (f *finisher) object(body string) int {
+// fontEntries name fonts for a dictionary of resources, in order.
+func fontEntries(fonts map[face]int) string {
+	var b strings.Builder
+	for which := range faceCount {
+		if number, used := fonts[which]; used {
+			fmt.Fprintf(&b, "/%s %d 0 R\n", faceSpecs[which].picture.PDFName(), number)
+		}
+	}
+	return b.String()
+}
+
+// form writes a picture. Its box is three times as wide and as high as its paper, so that
+// lines on the paper's edge are not cut.
+func (f *finisher) form(drawn *form, fonts map[face]int) {
+	own := map[face]int{}
+	for which, number := range fonts {
+		if drawn.Letters[faceSpecs[which].picture] != "" {
+			own[which] = number
+		}
+	}
+	f.stream(fmt.Sprintf("/Type /XObject /Subtype /Form /BBox [%.2f %.2f %.2f %.2f] /Resources <</Font <<%s>>>> /Filter /FlateDecode",
+		-drawn.Width, -drawn.Height, 2*drawn.Width, 2*drawn.Height, fontEntries(own)), drawn.Data)
+}
+
+// put appends an object.
+func (f *finisher) put(says, stream []byte) {
 	f.offsets = append(f.offsets, f.out.Len())
-	number := len(f.offsets) - 1
-	fmt.Fprintf(&f.out, "%d 0 obj\n%s\nendobj\n", number, body)
-	return number
+	fmt.Fprintf(&f.out, "%d 0 obj\n", len(f.offsets)-1)
+	f.out.Write(says)
+	if stream != nil {
+		f.out.Write(streamOpens)
+		f.out.Write(stream)
+		f.out.Write(streamCloses)
+	}
+	f.out.WriteString("\nendobj\n")
+}
+
+// object appends an object without a stream and gives its number.
+func (f *finisher) object(body string) int {
+	f.put([]byte(body), nil)
+	return len(f.offsets) - 1
 }
 
 // stream appends a stream with the given entries and gives its number.
 func (f *finisher) stream(entries string, data []byte) int {
-	return f.object(fmt.Sprintf("<<%s /Length %d>>\nstream\n%s\nendstream", entries, len(data), data))
+	f.put(fmt.Appendf(nil, "<<%s /Length %d>>", entries, len(data)), data)
+	return len(f.offsets) - 1
 }
 
-// pageObject is the object of leaf i, counted from 0: gofpdf numbers pages in
-// steps of two, each followed by its contents.
+// pageObject is the object of leaf i, counted from 0.
 func (f *finisher) pageObject(i int) (int, error) {
-	n := 3 + 2*i
-	if n >= len(f.offsets) || !bytes.HasPrefix(f.out.Bytes()[f.offsets[n]:], []byte(strconv.Itoa(n)+" 0 obj\n<</Type /Page\n")) {
+	n := firstPage + 2*i
+	if i >= f.pages || !bytes.HasPrefix(f.out.Bytes()[f.offsets[n]:], []byte(strconv.Itoa(n)+" 0 obj\n<</Type /Page\n")) {
 		return 0, errForeign
 	}
 	return n, nil

@@ -81,9 +81,9 @@ func FuzzDevelop(f *testing.F) {
 	f.Add(photograph("png", 4, 4))
 	f.Add(photograph("jpeg", 8, 8))
 	f.Fuzz(func(t *testing.T, data []byte) {
-		r, err := newDarkroom().develop(data)
-		if err == nil && (len(r.data) == 0 || r.width <= 0 || r.height <= 0) {
-			t.Errorf("%d by %d, %d bytes", r.width, r.height, len(r.data))
+		r, err := newDarkroom(nil).develop(data)
+		if err == nil && (len(r.Data) == 0 || r.Width <= 0 || r.Height <= 0) {
+			t.Errorf("%d by %d, %d bytes", r.Width, r.Height, len(r.Data))
 		}
 	})
 }

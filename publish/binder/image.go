@@ -15,6 +15,8 @@ import (
 
 	"golang.org/x/image/draw"
 	_ "golang.org/x/image/webp" // decoder
+
+	"plansheaf/design/memo"
 )
 
 // Limits on images: the pixels that are decoded at all, and the longest side
@@ -28,14 +30,15 @@ const (
 // A raster is an image encoded anew for gofpdf, which panics on some of what
 // image files may hold and takes others half.
 type raster struct {
-	name          string // from its content
-	kind          string // "PNG" or "JPG"
-	data          []byte
-	width, height int // as shown, before being made smaller
+	Name          string // from its content
+	Kind          string // "PNG" or "JPG"
+	Data          []byte
+	Width, Height int // as shown, before being made smaller
 }
 
 // A darkroom decodes each image once.
 type darkroom struct {
+	kept  *memo.Store
 	known map[[32]byte]*raster
 	bad   map[[32]byte]error
 	left  int // pixels that may still be decoded in this binder
@@ -44,8 +47,8 @@ type darkroom struct {
 // allPixels is how many pixels one binder decodes in all.
 const allPixels = 600_000_000
 
-func newDarkroom() *darkroom {
-	return &darkroom{map[[32]byte]*raster{}, map[[32]byte]error{}, allPixels}
+func newDarkroom(kept *memo.Store) *darkroom {
+	return &darkroom{kept, map[[32]byte]*raster{}, map[[32]byte]error{}, allPixels}
 }
 
 // develop decodes an image file within limits, turns it as its EXIF orientation
@@ -59,19 +62,18 @@ func (d *darkroom) develop(data []byte) (*raster, error) {
 	if err := d.bad[key]; err != nil {
 		return nil, err
 	}
-	r, err := d.decode(data)
+	r, err := d.expose(data)
 	if err != nil {
 		d.bad[key] = err
 		return nil, err
 	}
-	// Two files may hold the same picture; gofpdf stores each once by name.
-	content := sha256.Sum256(r.data)
-	r.name = hex.EncodeToString(content[:])
 	d.known[key] = r
 	return r, nil
 }
 
-func (d *darkroom) decode(data []byte) (r *raster, err error) {
+// expose develops an image that has room among those that one binder decodes; taken over
+// where it is known.
+func (d *darkroom) expose(data []byte) (r *raster, err error) {
 	defer func() {
 		if p := recover(); p != nil {
 			r, err = nil, fmt.Errorf("cannot be decoded: %v", p)
@@ -88,28 +90,37 @@ func (d *darkroom) decode(data []byte) (r *raster, err error) {
 	if d.left -= int(pixels); d.left < 0 {
 		return nil, errors.New("comes after more pixels than one binder prints")
 	}
+	one, err := memo.Do(d.kept, "binder.raster", func() (raster, error) { return developed(data, format) }, data)
+	return &one, err
+}
+
+// developed is an image file as the binder holds it.
+func developed(data []byte, format string) (r raster, err error) {
 	img, _, err := image.Decode(bytes.NewReader(data))
 	if err != nil {
-		return nil, fmt.Errorf("is damaged: %w", err)
+		return r, fmt.Errorf("is damaged: %w", err)
 	}
 	flat := flatten(img)
 	if format == "jpeg" {
 		flat = turned(flat, orientation(data))
 	}
-	r = &raster{width: flat.Bounds().Dx(), height: flat.Bounds().Dy(), kind: "PNG"}
+	r = raster{Width: flat.Bounds().Dx(), Height: flat.Bounds().Dy(), Kind: "PNG"}
 	flat = smaller(flat)
 	var out bytes.Buffer
 	if format == "jpeg" {
-		r.kind = "JPG"
+		r.Kind = "JPG"
 		err = jpeg.Encode(&out, flat, &jpeg.Options{Quality: jpegQuality})
 	} else {
 		// An opaque RGBA image is written as 8-bit RGB.
 		err = (&png.Encoder{CompressionLevel: png.BestCompression}).Encode(&out, flat)
 	}
 	if err != nil {
-		return nil, fmt.Errorf("encode anew: %w", err)
+		return r, fmt.Errorf("encode anew: %w", err)
 	}
-	r.data = out.Bytes()
+	r.Data = out.Bytes()
+	// Two files may hold the same picture; gofpdf stores each once by name.
+	content := sha256.Sum256(r.Data)
+	r.Name = hex.EncodeToString(content[:])
 	return r, nil
 }
 

@@ -30,7 +30,7 @@ func TestDevelopRefuses(t *testing.T) {
 		{name: "too many pixels", data: huge, want: "40 million"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
-			d := newDarkroom()
+			d := newDarkroom(nil)
 			for range 2 {
 				if _, err := d.develop(test.data); err == nil || !strings.Contains(err.Error(), strings.TrimPrefix(test.want, "no ")) {
 					t.Errorf("got %v, want %q", err, test.want)
@@ -41,20 +41,20 @@ func TestDevelopRefuses(t *testing.T) {
 }
 
 func TestDevelopFlattensAndReduces(t *testing.T) {
-	d := newDarkroom()
+	d := newDarkroom(nil)
 	r, err := d.develop(photograph("png", 2600, 20))
 	if err != nil {
 		t.Fatal(err)
 	}
-	img, err := png.Decode(bytes.NewReader(r.data))
+	img, err := png.Decode(bytes.NewReader(r.Data))
 	if err != nil {
 		t.Fatal(err)
 	}
-	if w := img.Bounds().Dx(); w != longestSide || r.width != 2600 {
-		t.Errorf("%d pixels kept of %d", w, r.width)
+	if w := img.Bounds().Dx(); w != longestSide || r.Width != 2600 {
+		t.Errorf("%d pixels kept of %d", w, r.Width)
 	}
-	if r.data[25] != 2 || r.data[24] != 8 || r.data[28] != 0 {
-		t.Errorf("colour type %d, %d bits, interlace %d; want 8-bit RGB", r.data[25], r.data[24], r.data[28])
+	if r.Data[25] != 2 || r.Data[24] != 8 || r.Data[28] != 0 {
+		t.Errorf("colour type %d, %d bits, interlace %d; want 8-bit RGB", r.Data[25], r.Data[24], r.Data[28])
 	}
 }
 
@@ -108,11 +108,11 @@ func exif(t *testing.T, order binary.AppendByteOrder, value uint16) []byte {
 }
 
 func TestTurnedPhotographIsUpright(t *testing.T) {
-	r, err := newDarkroom().develop(exif(t, binary.BigEndian, 6))
+	r, err := newDarkroom(nil).develop(exif(t, binary.BigEndian, 6))
 	if err != nil {
 		t.Fatal(err)
 	}
-	if r.width != 2 || r.height != 4 {
-		t.Errorf("%d by %d, want 2 by 4", r.width, r.height)
+	if r.Width != 2 || r.Height != 4 {
+		t.Errorf("%d by %d, want 2 by 4", r.Width, r.Height)
 	}
 }

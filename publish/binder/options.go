@@ -3,6 +3,7 @@ package binder
 import (
 	"fmt"
 
+	"plansheaf/design/memo"
 	"plansheaf/publish/page"
 )
 
@@ -16,6 +17,9 @@ type Options struct {
 	TwoSided bool
 	// Attachments are carried inside the PDF, in the order given.
 	Attachments []Attachment
+	// Kept holds what was drawn in earlier runs, and takes in what is drawn now; nil draws
+	// everything anew. The binder is the same, byte for byte.
+	Kept *memo.Store
 }
 
 // An Attachment is a file carried inside the PDF.

@@ -6,90 +6,78 @@ import (
 	"errors"
 	"fmt"
 	"strings"
-	"time"
 
 	"github.com/jung-kurt/gofpdf"
 
+	"plansheaf/design/memo"
 	"plansheaf/publish/picture"
 )
 
-// A painter writes leaves through gofpdf.
+// A painter writes leaves: links, lines and images through gofpdf, words itself, since
+// gofpdf's fonts are costly and the same from one run to the next, and pictures as forms.
 type painter struct {
-	pdf    *gofpdf.Fpdf
-	fonts  *fonts
-	links  map[string]int // by anchor
-	images map[string]bool
-	set    style // the font that the page has now; zero: unknown
+	pdf      *gofpdf.Fpdf
+	kept     *memo.Store
+	deflater *deflater
+	fonts    *fonts
+	links    map[string]int // by anchor
+	images   map[string]bool
+	letters  picture.Letters // that leaves and forms set
+	drawn    map[shownAt]*form
+	forms    []*form         // each once
+	named    map[string]bool // the forms' names
+	height   float64         // of the leaf, mm
+	set      inkSet
+}
+
+// shownAt is a picture at a scale.
+type shownAt struct {
+	picture *picture.Picture
+	scale   float64
+}
+
+// An inkSet is the ink that the page fills with now, where that is known.
+type inkSet struct {
+	known bool
+	ink   colour
+}
+
+// painted are the leaves and all that they show.
+type painted struct {
+	raw      []byte              // what gofpdf wrote
+	fonts    [faceCount]*cutFont // nil: not used
+	forms    []*form
+	deflater *deflater
 }
 
 // errNumber means that a mark's place is no number; it is a fault of ours.
 var errNumber = errors.New("a mark has no finite place")
 
-// paint writes the leaves as a PDF without outline and metadata.
-func (c *composer) paint(b *book) ([]byte, error) {
-	pdf := gofpdf.New("P", "mm", "A4", "")
-	pdf.SetAutoPageBreak(false, 0)
-	pdf.SetMargins(0, 0, 0)
-	pdf.SetCellMargin(0)
-	pdf.SetCatalogSort(true)
-	pdf.SetCompression(true)
-	// gofpdf asks the clock for dates that are not set; the finishing pass writes
-	// the plan's own.
-	pdf.SetCreationDate(time.Unix(0, 0).UTC())
-	pdf.SetModificationDate(time.Unix(0, 0).UTC())
-	picture.RegisterFonts(pdf, facesOf(b)...)
-	p := &painter{pdf: pdf, fonts: c.fonts, links: map[string]int{}, images: map[string]bool{}}
+// paint paints the leaves, without outline and metadata.
+func (c *composer) paint(b *book) (*painted, error) {
+	p := &painter{pdf: newPDF(), kept: c.kept, deflater: &deflater{}, fonts: c.fonts,
+		links: map[string]int{}, images: map[string]bool{}, drawn: map[shownAt]*form{}, named: map[string]bool{}}
 	p.anchors(b)
 	for i := range b.leaves {
 		if err := p.leaf(&b.leaves[i]); err != nil {
 			return nil, fmt.Errorf("leaf %d: %w", i+1, err)
 		}
 	}
-	var out bytes.Buffer
-	if err := pdf.Output(&out); err != nil {
+	var raw bytes.Buffer
+	if err := p.pdf.Output(&raw); err != nil {
 		return nil, fmt.Errorf("write the PDF: %w", err)
 	}
-	return out.Bytes(), nil
-}
-
-// facesOf lists the faces that the leaves use: an unused one would still weigh
-// several kilobytes.
-func facesOf(b *book) []picture.Face {
-	var used [faceCount]bool
-	for _, l := range b.leaves {
-		for _, m := range l.marks {
-			switch m := m.(type) {
-			case textMark:
-				used[m.style.face] = true
-			case sideMark:
-				used[m.style.face] = true
-			case watermark:
-				used[m.style.face] = true
-			case symbolMark:
-				used[regular] = true
-			case vectorMark:
-				for _, l := range m.words {
-					for _, r := range l.runs {
-						used[r.style.face] = true
-					}
-				}
-			case pictureMark:
-				for _, f := range picture.Faces(m.picture.Marks) {
-					used[f] = true
-				}
+	out := &painted{raw: raw.Bytes(), forms: p.forms, deflater: p.deflater}
+	for which, spec := range faceSpecs {
+		if letters := p.letters[spec.picture]; letters != "" {
+			font, err := cut(c.kept, face(which), letters)
+			if err != nil {
+				return nil, err
 			}
+			out.fonts[which] = &font
 		}
 	}
-	var faces []picture.Face
-	for i, u := range used {
-		if u {
-			faces = append(faces, faceSpecs[i].picture)
-		}
-	}
-	if len(faces) == 0 {
-		faces = []picture.Face{picture.Sans}
-	}
-	return faces
+	return out, nil
 }
 
 // anchors gives every place that a link leads to its link number. A link to a
@@ -116,19 +104,19 @@ func (p *painter) leaf(l *leaf) error {
 	} else {
 		p.pdf.AddPageFormat("P", gofpdf.SizeType{Wd: l.width, Ht: l.height})
 	}
-	p.set = style{}
+	p.height, p.set = l.height, inkSet{}
 	for _, m := range l.marks {
 		if box := m.box(p.fonts); !finite(box.x, box.y, box.w, box.h) {
 			return fmt.Errorf("%T at %v: %w", m, box, errNumber)
 		}
-		if err := p.mark(m, l.height); err != nil {
+		if err := p.mark(m); err != nil {
 			return err
 		}
 	}
 	return p.pdf.Error()
 }
 
-func (p *painter) mark(m mark, height float64) error {
+func (p *painter) mark(m mark) error {
 	pdf := p.pdf
 	switch m := m.(type) {
 	case textMark:
@@ -146,8 +134,7 @@ func (p *painter) mark(m mark, height float64) error {
 	case symbolMark:
 		return p.symbol(m)
 	case pictureMark:
-		p.set = style{}
-		return picture.DrawPDF(pdf, m.picture, picture.Point{X: m.x, Y: m.y}, m.scale)
+		return p.picture(m)
 	case imageMark:
 		return p.image(m)
 	case vectorMark:
@@ -162,29 +149,60 @@ func (p *painter) mark(m mark, height float64) error {
 	return nil
 }
 
+// picture shows a picture, which is drawn at first use.
+func (p *painter) picture(m pictureMark) error {
+	f := p.drawn[shownAt{m.picture, m.scale}]
+	if f == nil {
+		var err error
+		if f, err = p.form(m.picture, m.scale); err != nil {
+			return err
+		}
+		p.drawn[shownAt{m.picture, m.scale}] = f
+		if !p.named[f.Name] {
+			p.named[f.Name] = true
+			p.forms = append(p.forms, f)
+		}
+		p.letters.Join(f.Letters)
+	}
+	p.pdf.RawWriteStr("q " + p.standing(m.x, m.y+m.picture.Height*m.scale) + "/" + f.Name + " Do Q")
+	return nil
+}
+
+// standing moves what follows so that its zero comes to x, y on the leaf.
+func (p *painter) standing(x, y float64) string {
+	out := picture.AppendPDFNumber([]byte("1 0 0 1 "), x/mmPerPoint, 4)
+	out = picture.AppendPDFNumber(append(out, ' '), (p.height-y)/mmPerPoint, 4)
+	return string(append(out, " cm "...))
+}
+
 func (p *painter) words(m textMark) {
 	if m.words == "" {
 		return
 	}
-	if p.set.face != m.style.face || p.set.size != m.style.size {
-		spec := faceSpecs[m.style.face]
-		p.pdf.SetFont(spec.family, spec.style, m.style.size)
+	var out []byte
+	if want := (inkSet{true, m.style.ink}); p.set != want {
+		for _, v := range []int{want.ink.r, want.ink.g, want.ink.b} {
+			out = append(picture.AppendPDFNumber(out, float64(v)/255, 3), ' ')
+		}
+		out, p.set = append(out, "rg "...), want
 	}
-	if p.set != m.style {
-		p.pdf.SetTextColor(m.style.ink.r, m.style.ink.g, m.style.ink.b)
-		p.set = m.style
-	}
-	p.pdf.Text(m.x, m.y, m.words)
+	out = p.letters.Show(out, faceSpecs[m.style.face].picture, m.style.size, m.x/mmPerPoint, (p.height-m.y)/mmPerPoint, m.words)
+	p.pdf.RawWriteStr(string(bytes.TrimSuffix(out, []byte("\n"))))
 }
 
 // turned writes words turned counter-clockwise about their start.
 func (p *painter) turned(m textMark, degrees float64) {
 	p.pdf.TransformBegin()
 	p.pdf.TransformRotate(degrees, m.x, m.y)
-	p.set = style{}
 	p.words(m)
 	p.pdf.TransformEnd()
-	p.set = style{}
+	p.set = inkSet{}
+}
+
+// fill sets the ink that areas are filled with.
+func (p *painter) fill(c colour) {
+	p.pdf.SetFillColor(c.r, c.g, c.b)
+	p.set = inkSet{true, c}
 }
 
 func (p *painter) rule(m ruleMark) {
@@ -203,7 +221,7 @@ func (p *painter) rule(m ruleMark) {
 func (p *painter) box(m boxMark) {
 	how := ""
 	if m.fill != nil {
-		p.pdf.SetFillColor(m.fill.r, m.fill.g, m.fill.b)
+		p.fill(*m.fill)
 		how = "F"
 	}
 	if m.ink != nil {
@@ -252,11 +270,10 @@ func (p *painter) follow(curves []picture.Curve) {
 
 // alert draws the safety alert symbol.
 func (p *painter) alert(m alertMark) {
-	ink, ground := m.ink, m.ground
-	p.pdf.SetFillColor(ink.r, ink.g, ink.b)
+	p.fill(m.ink)
 	p.path(picture.Polygon(picture.Point{X: m.x + m.w/2, Y: m.y}, picture.Point{X: m.x + m.w, Y: m.y + m.h},
 		picture.Point{X: m.x, Y: m.y + m.h}), "F")
-	p.pdf.SetFillColor(ground.r, ground.g, ground.b)
+	p.fill(m.ground)
 	middle, bar := m.x+m.w/2, m.h*0.13
 	p.pdf.Rect(middle-bar/2, m.y+m.h*0.36, bar, m.h*0.33, "F")
 	p.pdf.Rect(middle-bar/2, m.y+m.h*0.77, bar, bar, "F")
@@ -274,7 +291,7 @@ func (p *painter) vector(m vectorMark) {
 		}
 		how := ""
 		if s.fill != nil {
-			pdf.SetFillColor(s.fill.r, s.fill.g, s.fill.b)
+			p.fill(*s.fill)
 			how = "F"
 		}
 		if s.stroke != nil && s.width > 0 {
@@ -303,7 +320,7 @@ func (p *painter) vector(m vectorMark) {
 		pdf.SetDashPattern(nil, 0)
 	}
 	pdf.ClipEnd()
-	p.set = style{}
+	p.set = inkSet{}
 }
 
 // vectorWords writes one text of an SVG image.
@@ -320,7 +337,6 @@ func (p *painter) vectorWords(m vectorMark, i int, s shape) {
 		look := r.style
 		look.size *= m.scale
 		if r.words != "" && look.size > 0.1 {
-			p.set = style{}
 			p.words(textMark{m.x + x*m.scale, m.y + s.at.Y*m.scale, strings.ReplaceAll(r.words, string(noBreak), " "), look})
 		}
 		x += p.fonts.width(r.words, r.style.face, r.style.size)
@@ -329,28 +345,33 @@ func (p *painter) vectorWords(m vectorMark, i int, s shape) {
 
 // symbol draws a sign that no font has, as package picture draws it.
 func (p *painter) symbol(m symbolMark) error {
-	p.set = style{}
 	capital := capitalHeight(m.style.size)
 	drawn := &picture.Picture{Name: "symbol", Title: "symbol", Width: 2 * capital, Height: 2 * capital}
 	drawn.Add(picture.Text{At: picture.Point{Y: 1.5 * capital}, Words: string(m.symbol), Height: capital})
-	return picture.DrawPDF(p.pdf, drawn, picture.Point{X: m.x, Y: m.y - 1.5*capital}, 1)
+	f, err := picture.PDF(drawn, 1)
+	if err != nil {
+		return err
+	}
+	p.letters.Join(f.Letters)
+	p.pdf.RawWriteStr("q " + p.standing(m.x, m.y+0.5*capital) + string(f.Content) + "Q")
+	return nil
 }
 
 // image places an image, registering it at first use. ImageOptions would open a
 // file for a name that is not registered.
 func (p *painter) image(m imageMark) error {
-	options := gofpdf.ImageOptions{ImageType: m.image.kind}
-	if !p.images[m.image.name] {
-		info := p.pdf.RegisterImageOptionsReader(m.image.name, options, bytes.NewReader(m.image.data))
+	options := gofpdf.ImageOptions{ImageType: m.image.Kind}
+	if !p.images[m.image.Name] {
+		info := p.pdf.RegisterImageOptionsReader(m.image.Name, options, bytes.NewReader(m.image.Data))
 		if err := p.pdf.Error(); err != nil {
 			return fmt.Errorf("register image: %w", err)
 		}
 		if err := distinct(info, len(p.images)); err != nil {
 			return fmt.Errorf("register image: %w", err)
 		}
-		p.images[m.image.name] = true
+		p.images[m.image.Name] = true
 	}
-	p.pdf.ImageOptions(m.image.name, m.x, m.y, m.w, m.h, false, options, 0, "")
+	p.pdf.ImageOptions(m.image.Name, m.x, m.y, m.w, m.h, false, options, 0, "")
 	return p.pdf.Error()
 }
 

@@ -246,7 +246,7 @@ var compositions = sync.OnceValue(func() []composition {
 		if err != nil {
 			panic(err)
 		}
-		c := composition{composer: newComposer(randomDocument(seed), Options{}, fonts, newDarkroom(), pageDigits)}
+		c := composition{composer: newComposer(randomDocument(seed), Options{}, fonts, newDarkroom(nil), pageDigits)}
 		c.survey()
 		for _, chapter := range chapters(c.order) {
 			var atoms []atom
@@ -310,7 +310,7 @@ func TestRowsAreNotSplit(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	c := newComposer(&page.Document{}, Options{}, fonts, newDarkroom(), pageDigits)
+	c := newComposer(&page.Document{}, Options{}, fonts, newDarkroom(nil), pageDigits)
 	table := partsTable(150)
 	for i := range table.Rows {
 		table.Rows[i].Section = false

@@ -30,11 +30,11 @@ func Render(doc *page.Document, options Options) (pdf []byte, problems []Problem
 	if err != nil {
 		return nil, nil, fmt.Errorf("render binder: %w", err)
 	}
-	raw, err := c.paint(b)
+	painted, err := c.paint(b)
 	if err != nil {
 		return nil, nil, fmt.Errorf("render binder: %w", err)
 	}
-	if pdf, err = finish(raw, b, doc, options); err != nil {
+	if pdf, err = finish(painted, b, doc, options); err != nil {
 		return nil, nil, fmt.Errorf("render binder: %w", err)
 	}
 	return pdf, c.problems, nil
@@ -48,7 +48,7 @@ func layOut(doc *page.Document, options Options) (*composer, *book, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	images := newDarkroom()
+	images := newDarkroom(options.Kept)
 	for digits := pageDigits; ; digits += "8" {
 		c := newComposer(doc, options, fonts, images, digits)
 		c.survey()
@@ -76,7 +76,7 @@ func newComposer(doc *page.Document, options Options, fonts *fonts, images *dark
 	}
 	tongue, _ := wording.For(doc.Language)
 	return &composer{
-		doc: doc, tongue: tongue, choices: choices, paper: paperFor(doc.Sheet), fonts: fonts, digits: digits, images: images,
+		doc: doc, tongue: tongue, choices: choices, paper: paperFor(doc.Sheet), fonts: fonts, digits: digits, images: images, kept: options.Kept,
 		checked: map[*picture.Picture]bool{}, pages: map[string]*page.Page{}, excluded: map[string]bool{},
 		anchors: map[string]bool{}, seen: map[Problem]bool{},
 	}

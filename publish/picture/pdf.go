@@ -6,7 +6,6 @@ import (
 	"math"
 	"slices"
 	"strconv"
-	"strings"
 
 	"github.com/jung-kurt/gofpdf"
 )
@@ -28,8 +27,7 @@ const (
 )
 
 // RegisterFonts makes faces known to a document, all six when none is named. A
-// face that is registered and then not used still costs some 8 kB. DrawPDF needs
-// those that its picture uses: see Faces.
+// face that is registered and then not used still costs some 8 kB.
 func RegisterFonts(pdf *gofpdf.Fpdf, use ...Face) {
 	if len(use) == 0 {
 		use = []Face{Sans, SansBold, SansOblique, SansBoldOblique, Mono, MonoBold}
@@ -40,122 +38,75 @@ func RegisterFonts(pdf *gofpdf.Fpdf, use ...Face) {
 	}
 }
 
-// Faces lists the faces that the marks are lettered in, in order.
-func Faces(marks []Mark) []Face {
-	var used [MonoBold + 1]bool
-	var walk func([]Mark)
-	walk = func(marks []Mark) {
-		for _, m := range marks {
-			switch m := m.(type) {
-			case Text:
-				if m.Face >= Sans && m.Face <= MonoBold {
-					used[m.Face] = true
-				}
-			case Group:
-				walk(m.Marks)
-			case Clip:
-				walk(m.Marks)
-			}
-		}
-	}
-	walk(marks)
-	var list []Face
-	for f, u := range used {
-		if u {
-			list = append(list, Face(f))
-		}
-	}
-	return list
-}
-
 // thinnest is the narrowest line that a picture drawn small keeps, in
 // millimetres on paper; home printers lose anything finer.
 const thinnest = 0.1
 
-// DrawPDF draws the picture into the document's current page, its top-left
-// corner at at (millimetres from the page's top-left corner), everything
-// stretched by scale: 1 is true size. The document must measure in millimetres,
-// hold a page, and know the fonts (RegisterFonts). Line width, dashes and
-// colours are as before when it returns; the current font is not.
-//
-// Errors are those of Check, and the document's own.
-func DrawPDF(pdf *gofpdf.Fpdf, p *Picture, at Point, scale float64) error {
+// A PDFForm is a picture as the content of a PDF's form (ISO 32000-1, 8.10), which pages
+// show wherever they want it.
+type PDFForm struct {
+	Width, Height float64 // points: the form's paper is from 0, 0 to there, y growing upward
+	// Content is what draws the picture. It calls the fonts by Face.PDFName, and leaves
+	// line settings and colours as it likes.
+	Content []byte
+	Letters Letters // what must be in the fonts
+}
+
+// pointsPerMM converts millimetres to the points of PDF.
+const pointsPerMM = 72 / 25.4
+
+// PDF is the picture as a form, everything stretched by scale: 1 is true size. Errors are
+// those of Check, and that of a scale that is none.
+func PDF(p *Picture, scale float64) (*PDFForm, error) {
 	if err := Check(p); err != nil {
-		return fmt.Errorf("draw into the PDF: %w", err)
+		return nil, fmt.Errorf("draw into the PDF: %w", err)
 	}
-	var c checker
-	c.point(at)
-	c.finite(scale)
-	if !(scale > 0) {
-		c.fail("scale %v", scale)
+	if !(scale > 0 && scale <= farthest) {
+		return nil, fmt.Errorf("draw picture %q into the PDF: scale %v", p.Name, scale)
 	}
-	if pdf.PageNo() == 0 {
-		c.err = errNoPage
-	}
-	if c.err != nil {
-		return fmt.Errorf("draw picture %q into the PDF: %w", p.Name, c.err)
-	}
-	_, height := pdf.GetPageSize()
-	w := &pdfWriter{pdf: pdf, group: p.LineGroup(), k: pdf.GetConversionRatio(), height: height, at: at, scale: scale}
-	pdf.TransformBegin()
-	pdf.RawWriteStr("1 J 1 j [] 0 d")
+	k := scale * pointsPerMM
+	w := &pdfWriter{group: p.LineGroup(), k: k, scale: scale, height: p.Height}
+	w.out = append(w.out, "1 J 1 j [] 0 d\n"...)
 	w.marks(p.Marks)
-	w.flush()
-	pdf.TransformEnd()
-	if err := pdf.Error(); err != nil {
-		return fmt.Errorf("draw picture %q into the PDF: %w", p.Name, err)
-	}
-	return nil
+	return &PDFForm{Width: p.Width * k, Height: p.Height * k, Content: w.out, Letters: w.letters}, nil
 }
 
-// pdfWriter writes page content itself: gofpdf's own circles are inaccurate and
-// its lines are rounded more coarsely. Only text goes through gofpdf, which
-// must know what letters to embed.
+// pdfWriter writes a form's content.
 type pdfWriter struct {
-	pdf    *gofpdf.Fpdf
-	out    strings.Builder
-	group  float64
-	k      float64 // points in a millimetre
-	height float64 // of the page, mm
-	at     Point
-	scale  float64
+	out     []byte
+	letters Letters
+	group   float64
+	k       float64 // points on paper in a millimetre of the picture
+	scale   float64
+	height  float64 // of the picture, mm
+	shift   Point   // of the groups around, mm
 }
 
-// flush hands on what was written, before gofpdf writes something itself.
-func (w *pdfWriter) flush() {
-	if w.out.Len() > 0 {
-		w.pdf.RawWriteStr(strings.TrimSuffix(w.out.String(), "\n"))
-		w.out.Reset()
-	}
+func (w *pdfWriter) write(s string) { w.out = append(w.out, s...) }
+
+// page is a point of the picture in points, y up.
+func (w *pdfWriter) page(p Point) Point {
+	return Point{(w.shift.X + p.X) * w.k, (w.height - w.shift.Y - p.Y) * w.k}
 }
 
-// page is a point of the picture in millimetres on the page.
-func (w *pdfWriter) page(p Point) Point { return w.at.Plus(p.Times(w.scale)) }
-
-// coordinates appends a point in the PDF's points, y up.
+// coordinates appends a point.
 func (w *pdfWriter) coordinates(p Point) {
 	p = w.page(p)
-	w.number(p.X * w.k)
-	w.number((w.height - p.Y) * w.k)
+	w.number(p.X)
+	w.number(p.Y)
 }
 
 // number appends a number and a blank; four decimals of a point are 0.04 µm.
-func (w *pdfWriter) number(v float64) {
-	s := strconv.FormatFloat(v, 'f', 4, 64)
-	s = strings.TrimRight(s, "0")
-	w.out.WriteString(strings.TrimSuffix(s, "."))
-	w.out.WriteByte(' ')
-}
+func (w *pdfWriter) number(v float64) { w.out = append(AppendPDFNumber(w.out, v, 4), ' ') }
 
 // colour appends a colour with its operator: RG to stroke, rg to fill.
 func (w *pdfWriter) colour(c Colour, operator string) {
 	light := swatches[c].light
 	for _, v := range []uint8{light.r, light.g, light.b} {
-		w.out.WriteString(strconv.FormatFloat(float64(v)/255, 'f', 3, 64))
-		w.out.WriteByte(' ')
+		w.out = append(strconv.AppendFloat(w.out, float64(v)/255, 'f', 3, 64), ' ')
 	}
-	w.out.WriteString(operator)
-	w.out.WriteByte('\n')
+	w.write(operator)
+	w.write("\n")
 }
 
 func (w *pdfWriter) marks(marks []Mark) {
@@ -166,16 +117,16 @@ func (w *pdfWriter) marks(marks []Mark) {
 		case Text:
 			w.text(m)
 		case Group:
-			before := w.at
-			w.at = w.page(m.Shift)
+			before := w.shift
+			w.shift = w.shift.Plus(m.Shift)
 			w.marks(m.Marks)
-			w.at = before
+			w.shift = before
 		case Clip:
-			w.out.WriteString("q\n")
+			w.write("q\n")
 			w.curves(m.Outline)
-			w.out.WriteString("W n\n")
+			w.write("W n\n")
 			w.marks(m.Marks)
-			w.out.WriteString("Q\n")
+			w.write("Q\n")
 		}
 	}
 }
@@ -188,7 +139,7 @@ func (w *pdfWriter) path(p Path) {
 	if p.Fill != "" {
 		w.colour(p.Fill, "rg")
 		w.curves(p.Curves)
-		w.out.WriteString("f*\n")
+		w.write("f*\n")
 	}
 	if !line {
 		return
@@ -198,27 +149,27 @@ func (w *pdfWriter) path(p Path) {
 	w.lineWidth(width)
 	if style.dashes == nil {
 		w.curves(p.Curves)
-		w.out.WriteString("S\n")
+		w.write("S\n")
 		return
 	}
-	w.out.WriteString("0 J\n") // round ends would lengthen every dash
+	w.write("0 J\n") // round ends would lengthen every dash
 	for _, s := range strokes(p.Curves, style.dashes, width) {
-		w.out.WriteByte('[')
+		w.write("[")
 		for _, d := range s.dashes {
-			w.number(d * w.scale * w.k)
+			w.number(d * w.k)
 		}
-		w.out.WriteString("] ")
-		w.number(s.phase * w.scale * w.k)
-		w.out.WriteString("d\n")
+		w.write("] ")
+		w.number(s.phase * w.k)
+		w.write("d\n")
 		w.curves(s.curves)
-		w.out.WriteString("S\n")
+		w.write("S\n")
 	}
-	w.out.WriteString("1 J [] 0 d\n")
+	w.write("1 J [] 0 d\n")
 }
 
 func (w *pdfWriter) lineWidth(width float64) {
-	w.number(max(width*w.scale, thinnest) * w.k)
-	w.out.WriteString("w\n")
+	w.number(max(width*w.scale, thinnest) * pointsPerMM)
+	w.write("w\n")
 }
 
 // curves appends path construction; closed runs are closed.
@@ -226,12 +177,12 @@ func (w *pdfWriter) curves(curves []Curve) {
 	for _, run := range Runs(curves) {
 		start, _ := run[0].Ends()
 		w.coordinates(start)
-		w.out.WriteString("m\n")
+		w.write("m\n")
 		for _, c := range run {
 			w.curve(c)
 		}
 		if closes(run) {
-			w.out.WriteString("h\n")
+			w.write("h\n")
 		}
 	}
 }
@@ -240,7 +191,7 @@ func (w *pdfWriter) curve(c Curve) {
 	switch c := c.(type) {
 	case Line:
 		w.coordinates(c.B)
-		w.out.WriteString("l\n")
+		w.write("l\n")
 	case Bezier:
 		w.bezier(c)
 	case Arc:
@@ -254,7 +205,7 @@ func (w *pdfWriter) bezier(b Bezier) {
 	w.coordinates(b.C1)
 	w.coordinates(b.C2)
 	w.coordinates(b.B)
-	w.out.WriteString("c\n")
+	w.write("c\n")
 }
 
 // ArcBeziers is an arc as cubic Béziers of at most 45 degrees each, which leave
@@ -283,7 +234,7 @@ func (w *pdfWriter) text(t Text) {
 	ink := cmp.Or(t.Ink, Ink)
 	from := t.baseline()
 	pieces := t.pieces()
-	w.out.WriteString("q\n")
+	w.write("q\n")
 	if t.Turn != 0 {
 		w.turn(t.At, t.Turn)
 	}
@@ -305,9 +256,9 @@ func (w *pdfWriter) text(t Text) {
 		w.colour(ink, "RG")
 		w.lineWidth(t.stroke())
 		w.curves(p.symbol.placed(at, t.Height, 0, t.At))
-		w.out.WriteString("S\n")
+		w.write("S\n")
 	}
-	w.out.WriteString("Q\n")
+	w.write("Q\n")
 }
 
 // Text rendering modes of PDF.
@@ -316,32 +267,22 @@ const (
 	strokeLetters = 2 // fill, then stroke
 )
 
-// words sets letters through gofpdf, which must know what to embed, in a colour
-// and a rendering mode.
+// words sets letters in a colour and a rendering mode.
 func (w *pdfWriter) words(words string, at Point, t Text, ink Colour, mode int) {
-	// gofpdf leaves the colour out where it takes it for the fill colour, of which
-	// it does not know what was written here.
 	w.colour(ink, "rg")
-	w.flush()
-	font, place, c := pdfFonts[t.Face], w.page(at), swatches[ink].light
-	r, g, b := w.pdf.GetTextColor()
-	w.pdf.SetFont(font.family, font.style, FontSize(t.Height)*w.scale*w.k)
-	w.pdf.SetTextRenderingMode(mode)
-	w.pdf.SetTextColor(int(c.r), int(c.g), int(c.b))
-	w.pdf.Text(place.X, place.Y, words)
-	w.pdf.SetTextColor(r, g, b)
+	place := w.page(at)
+	w.out = append(strconv.AppendInt(w.out, int64(mode), 10), " Tr "...)
+	w.out = w.letters.Show(w.out, t.Face, FontSize(t.Height)*w.k, place.X, place.Y, words)
 }
 
 // turn rotates what follows counter-clockwise about a point of the picture.
 func (w *pdfWriter) turn(about Point, angle float64) {
 	p := w.page(about)
-	x, y := p.X*w.k, (w.height-p.Y)*w.k
 	sin, cos := math.Sincos(angle)
 	for _, v := range []float64{cos, sin, -sin, cos} {
-		w.out.WriteString(strconv.FormatFloat(v, 'f', 8, 64))
-		w.out.WriteByte(' ')
+		w.out = append(strconv.AppendFloat(w.out, v, 'f', 8, 64), ' ')
 	}
-	w.number(x - x*cos + y*sin)
-	w.number(y - x*sin - y*cos)
-	w.out.WriteString("cm\n")
+	w.number(p.X - p.X*cos + p.Y*sin)
+	w.number(p.Y - p.X*sin - p.Y*cos)
+	w.write("cm\n")
 }

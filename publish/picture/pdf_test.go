@@ -2,6 +2,7 @@ package picture
 
 import (
 	"bytes"
+	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -16,19 +17,21 @@ import (
 	"plansheaf/publish/inspect"
 )
 
-// document is an uncompressed PDF with a picture on an A4 page.
+// document is an uncompressed PDF with a picture's form on an A4 page, its upper left corner
+// at at. It holds no fonts: its words are not shown.
 func document(t testing.TB, p *Picture, at Point, scale float64) []byte {
 	t.Helper()
+	form, err := PDF(p, scale)
+	if err != nil {
+		t.Fatal(err)
+	}
 	pdf := gofpdf.New("P", "mm", "A4", "")
 	pdf.SetCompression(false)
 	pdf.SetCatalogSort(true)
 	pdf.SetCreationDate(time.Unix(0, 0).UTC())
 	pdf.SetModificationDate(time.Unix(0, 0).UTC())
-	RegisterFonts(pdf, Faces(p.Marks)...)
 	pdf.AddPage()
-	if err := DrawPDF(pdf, p, at, scale); err != nil {
-		t.Fatal(err)
-	}
+	pdf.RawWriteStr(fmt.Sprintf("q 1 0 0 1 %.4f %.4f cm\n%sQ", at.X*pointsPerMM, (297-at.Y)*pointsPerMM-form.Height, form.Content))
 	var out bytes.Buffer
 	if err := pdf.Output(&out); err != nil {
 		t.Fatal(err)
@@ -36,12 +39,13 @@ func document(t testing.TB, p *Picture, at Point, scale float64) []byte {
 	return out.Bytes()
 }
 
-// lineEnds finds "x y m" and "x y l" in page content, in millimetres.
-func lineEnds(content []byte) (points []Point) {
+// lineEnds finds "x y m" and "x y l" in page content, in millimetres from the upper left
+// corner of paper of a height.
+func lineEnds(content []byte, height float64) (points []Point) {
 	for _, m := range regexp.MustCompile(`(?m)^([-\d.]+) ([-\d.]+) [ml]$`).FindAllSubmatch(content, -1) {
 		x, _ := strconv.ParseFloat(string(m[1]), 64)
 		y, _ := strconv.ParseFloat(string(m[2]), 64)
-		points = append(points, Point{x * 25.4 / 72, 297 - y*25.4/72})
+		points = append(points, Point{x * 25.4 / 72, height - y*25.4/72})
 	}
 	return points
 }
@@ -49,7 +53,11 @@ func lineEnds(content []byte) (points []Point) {
 func TestPDFIsTrueSize(t *testing.T) {
 	p := &Picture{Name: "bar", Width: 210, Height: 297}
 	p.Add(Path{Curves: []Curve{Line{Point{4.9, 50}, Point{204.9, 50}}}, Line: Visible})
-	points := lineEnds(document(t, p, Point{}, 1))
+	form, err := PDF(p, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	points := lineEnds(form.Content, 297)
 	if len(points) != 2 {
 		t.Fatalf("%d points in the page", len(points))
 	}
@@ -110,47 +118,63 @@ func TestPDFKeepsLineSettings(t *testing.T) {
 	}
 }
 
-func TestDrawPDFRefuses(t *testing.T) {
-	p := sampler()
-	fresh := func() *gofpdf.Fpdf {
-		pdf := gofpdf.New("P", "mm", "A4", "")
-		RegisterFonts(pdf, Faces(p.Marks)...)
-		return pdf
-	}
-	if err := DrawPDF(fresh(), p, Point{}, 1); err == nil {
-		t.Error("drawn without a page")
-	}
+func TestPDFRefuses(t *testing.T) {
 	for _, scale := range []float64{0, -1, math.NaN(), math.Inf(1)} {
-		pdf := fresh()
-		pdf.AddPage()
-		if err := DrawPDF(pdf, p, Point{}, scale); err == nil {
+		if _, err := PDF(sampler(), scale); err == nil {
 			t.Errorf("drawn at scale %v", scale)
 		}
 	}
-	pdf := gofpdf.New("P", "mm", "A4", "")
-	pdf.AddPage()
-	if err := DrawPDF(pdf, p, Point{}, 1); err == nil {
-		t.Error("drawn without fonts")
+	if _, err := PDF(&Picture{Name: "no paper"}, 1); err == nil {
+		t.Error("drawn on no paper")
+	}
+}
+
+// TestPDFKeepsItsLetters: what is set is what the font must hold, each letter once.
+func TestPDFKeepsItsLetters(t *testing.T) {
+	p := &Picture{Name: "x", Width: 100, Height: 20}
+	p.Add(Text{At: Point{2, 10}, Words: "Ωb⌴ab(", Height: 2.5}, Text{At: Point{2, 10}, Words: "z\\", Height: 2.5, Face: Mono})
+	form, err := PDF(p, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want := (Letters{Sans: "(abΩ", Mono: "\\z"}); form.Letters != want {
+		t.Errorf("letters %q, want %q", form.Letters, want)
+	}
+	for _, want := range []string{"(\x03\xa9\x00b) Tj", "(\x00a\x00b\x00\\() Tj", "/Mono 9.72 Tf", "(\x00z\x00\\\\) Tj"} {
+		if !bytes.Contains(form.Content, []byte(want)) {
+			t.Errorf("the content lacks %q: %q", want, form.Content)
+		}
+	}
+}
+
+func TestLettersJoin(t *testing.T) {
+	one, other := Letters{Sans: "ac", Mono: "x"}, Letters{Sans: "bcd", SansBold: "é"}
+	one.Join(other)
+	if want := (Letters{Sans: "abcd", SansBold: "é", Mono: "x"}); one != want {
+		t.Errorf("%q, want %q", one, want)
 	}
 }
 
 func TestPDFLoneSurrogatesAndAstralRunes(t *testing.T) {
 	p := &Picture{Name: "x", Width: 100, Height: 20}
 	p.Add(Text{At: Point{2, 10}, Words: "a\U0001F600b\xffc\x07", Height: 2.5})
-	document(t, p, Point{}, 1) // gofpdf panics on these if they reach it
+	form, err := PDF(p, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want := "ab\uFFFD"; form.Letters[Sans] != want[:2]+"c"+want[2:] {
+		t.Errorf("letters %q", form.Letters[Sans])
+	}
 }
 
-func BenchmarkDrawPDF(b *testing.B) {
+func BenchmarkPDF(b *testing.B) {
 	p := sampler()
 	for range 50 {
 		p.Marks = append(p.Marks, sampler().Marks[:20]...)
 	}
-	pdf := gofpdf.New("P", "mm", "A4", "")
-	RegisterFonts(pdf, Faces(p.Marks)...)
-	pdf.AddPage()
 	b.ReportAllocs()
 	for b.Loop() {
-		if err := DrawPDF(pdf, p, Point{}, 1); err != nil {
+		if _, err := PDF(p, 1); err != nil {
 			b.Fatal(err)
 		}
 	}
