@@ -1,8 +1,6 @@
 package clash
 
 import (
-	"fmt"
-
 	"plansheaf/design/layout"
 	"plansheaf/design/plan"
 	"plansheaf/design/reckon"
@@ -61,7 +59,7 @@ func collect(r *reckon.Reckoning, l *layout.Layout, store *Store) []*Body {
 		}
 	}
 	for _, b := range list {
-		b.box = boxAt(b.Solid, b.At)
+		b.box = store.boxAt(b.Solid, b.At)
 	}
 	return list
 }
@@ -85,8 +83,8 @@ func parts(r *reckon.Reckoning, l *layout.Layout, store *Store) []*Body {
 	soft := map[*reckon.Instance]func(){}
 	for _, belt := range l.Belts() {
 		soft[belt.Instance] = func() {
-			s, at := belt.Body()
-			add(Body{Path: belt.Instance.Path, In: belt.Instance, Part: belt.Part, Belt: belt, held: -1}, store.same(fmt.Sprintf("%v %.6f %.6f %.6f", belt.Line, belt.Width, belt.Inside, belt.Back), s), at)
+			s, at := store.band(belt)
+			add(Body{Path: belt.Instance.Path, In: belt.Instance, Part: belt.Part, Belt: belt, held: -1}, s, at)
 		}
 	}
 	for _, t := range l.Telescopes() {

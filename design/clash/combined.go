@@ -156,13 +156,13 @@ func (s *search) tried() (shares [][]float64, moved [][]solid.Placement, ok bool
 			list[n] = share - j.m.rest
 			at[j.m.ID.Text] = j.m.at(list[n])
 		}
-		bodies := s.stood(at)
-		if bodies == nil {
+		p := s.pose(at)
+		if p == nil {
 			return nil, nil, false
 		}
-		places := make([]solid.Placement, len(bodies))
-		for i, b := range bodies {
-			places[i] = s.bodies[i].At.Inverse().Then(b.At)
+		places := make([]solid.Placement, len(s.bodies))
+		for i, b := range s.bodies {
+			places[i] = b.At.Inverse().Then(p.stands[i])
 		}
 		shares, moved = append(shares, list), append(moved, places)
 	}

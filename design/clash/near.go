@@ -8,14 +8,36 @@ import (
 	"plansheaf/design/solid"
 )
 
-// boxAt is a box around a placed solid: its own, turned, where that is exact.
-func boxAt(s *solid.Solid, at solid.Placement) solid.Box {
+// boxAt is a box around a placed solid, worked out once for all cases.
+func (s *Store) boxAt(of *solid.Solid, at solid.Placement) solid.Box {
+	if upright(at) {
+		return boxAt(of, at)
+	}
+	key := shape{of, at}
+	box, known := s.boxes[key]
+	if !known {
+		box = boxAt(of, at)
+		s.boxes[key] = box
+	}
+	return box
+}
+
+// upright reports whether a placement leaves axes along axes.
+func upright(at solid.Placement) bool {
 	for _, v := range at.Turn {
 		for _, x := range [3]float64{v.X, v.Y, v.Z} {
 			if x != 0 && math.Abs(x) != 1 {
-				return s.BoxUnder(at)
+				return false
 			}
 		}
+	}
+	return true
+}
+
+// boxAt is a box around a placed solid: its own, turned, where that is exact.
+func boxAt(s *solid.Solid, at solid.Placement) solid.Box {
+	if !upright(at) {
+		return s.BoxUnder(at)
 	}
 	own := s.Box()
 	if own.Empty() {

@@ -180,6 +180,7 @@ type search struct {
 	stacks map[*plan.Joint]map[int]*joint.Stack // by place
 	m      *joint.Machine
 
-	journeys []*journey      // of the motions that move something, with the others at rest
-	clashed  map[[2]int]bool // pairs that run into each other on the way of one motion
+	poses    map[standing]*pose // of the motion that is being followed, alone
+	journeys []*journey         // of the motions that move something, with the others at rest
+	clashed  map[[2]int]bool    // pairs that run into each other on the way of one motion
 }

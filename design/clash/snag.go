@@ -114,10 +114,9 @@ const mostStrands = 500
 // them does not run as at rest.
 func (j *journey) lay(strands []led, shares []float64) (moved bool) {
 	for _, u := range shares {
-		l, err := layout.At(j.r, map[string]quantity.Value{j.m.ID.Text: j.m.at(u)})
 		there := map[string]layout.Strand{}
-		if err == nil {
-			for _, s := range l.Strands() {
+		if p := j.pose(map[string]quantity.Value{j.m.ID.Text: j.m.at(u)}); p != nil {
+			for _, s := range p.layout.Strands() {
 				there[s.Instance.Path] = s
 			}
 		}

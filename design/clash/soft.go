@@ -4,7 +4,6 @@ import (
 	"maps"
 	"math"
 
-	"plansheaf/design/layout"
 	"plansheaf/design/quantity"
 )
 
@@ -77,25 +76,30 @@ func (j *journey) alters(u float64) bool {
 func (j *journey) laid(u float64) ([]*Body, map[int]bool) {
 	at := map[string]quantity.Value{j.m.ID.Text: j.m.at(u)}
 	maps.Copy(at, j.others)
-	l, err := layout.At(j.r, at)
-	if err != nil {
+	p := j.pose(at)
+	if p == nil {
 		return nil, nil
 	}
-	bodies := j.posed(at)
 	there := map[string]*Body{}
-	for _, b := range parts(j.r, l, j.store) {
+	for _, b := range p.parts {
 		if b.Belt != nil {
-			b.box = boxAt(b.Solid, b.At)
 			there[b.Path] = b
 		}
 	}
 	altered := map[int]bool{}
-	for i, b := range bodies {
-		now := there[b.Path]
-		if b.Belt == nil || now == nil || now.Solid == b.Solid {
-			continue
+	for i, b := range j.search.bodies {
+		if now := there[b.Path]; b.Belt != nil && now != nil && now.Solid != b.Solid {
+			altered[i] = true
 		}
-		now.number, bodies[i], altered[i] = b.number, now, true
+	}
+	if len(altered) == 0 {
+		return nil, nil
+	}
+	bodies := j.posed(at)
+	for i := range altered {
+		now := *there[bodies[i].Path]
+		now.number, now.box = i, boxAt(now.Solid, now.At)
+		bodies[i] = &now
 	}
 	return bodies, altered
 }

@@ -1,11 +1,13 @@
 package clash
 
 import (
+	"fmt"
 	"math"
 	"runtime"
 	"sync"
 	"sync/atomic"
 
+	"plansheaf/design/layout"
 	"plansheaf/design/memo"
 	"plansheaf/design/solid"
 	"plansheaf/design/solid/proximity"
@@ -22,6 +24,7 @@ type Store struct {
 	shapes map[string]*solid.Solid // of belts, by what tells their shape
 	spun   map[spinKey]*proximity.Body
 	ways   map[wayKey]*followed
+	boxes  map[shape]solid.Box // of what stands askew
 }
 
 // NewStore returns an empty store that takes solids prepared from bodies; nil for some of
@@ -32,23 +35,25 @@ func NewStore(bodies *proximity.Bodies) *Store {
 	}
 	return &Store{
 		bodies: bodies, meets: map[position]meeting{},
-		near: map[position]bool{}, shapes: map[string]*solid.Solid{}, spun: map[spinKey]*proximity.Body{}, ways: map[wayKey]*followed{},
+		near: map[position]bool{}, shapes: map[string]*solid.Solid{}, spun: map[spinKey]*proximity.Body{}, ways: map[wayKey]*followed{}, boxes: map[shape]solid.Box{},
 	}
 }
 
 func (s *Store) body(of *solid.Solid) *proximity.Body { return s.bodies.Of(of) }
 
-// same is one solid of those that layouts build each anew, by what tells their shape;
-// nil stays nil.
-func (s *Store) same(key string, one *solid.Solid) *solid.Solid {
-	if one == nil {
-		return nil
-	}
+// band is a belt's body, built once for all that lie alike in their layouts, and where it
+// stands; nil where it has none.
+func (s *Store) band(b *layout.Belt) (*solid.Solid, solid.Placement) {
+	key := fmt.Sprintf("%v %.6f %.6f %.6f", b.Line, b.Width, b.Inside, b.Back)
 	if known := s.shapes[key]; known != nil {
-		return known
+		_, at, _ := b.Band()
+		return known, at
 	}
-	s.shapes[key] = one
-	return one
+	one, at := b.Body()
+	if one != nil {
+		s.shapes[key] = one
+	}
+	return one, at
 }
 
 // between is the position of two placed solids.

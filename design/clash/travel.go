@@ -4,7 +4,6 @@ import (
 	"maps"
 	"math"
 
-	"plansheaf/design/layout"
 	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
 	"plansheaf/design/solid"
@@ -53,6 +52,7 @@ func (s *search) travels() {
 	all := s.ranges()
 	for _, m := range all {
 		s.travel(m, all)
+		s.poses = nil // those of the next one are others
 	}
 	s.combine()
 }
@@ -88,57 +88,19 @@ func (s *search) travel(m *ranged, all []*ranged) {
 // nil where it cannot be laid out so. One that is not there then, or whose shape is
 // another, as that of a belt which is led elsewhere, stands where it rests.
 func (s *search) posed(at map[string]quantity.Value) []*Body {
-	bodies := s.stood(at)
-	for _, b := range bodies {
-		b.box = boxAt(b.Solid, b.At)
-	}
-	return bodies
-}
-
-// stood are the same without their boxes.
-func (s *search) stood(at map[string]quantity.Value) []*Body {
-	l, err := layout.At(s.r, at)
-	if err != nil {
+	p := s.pose(at)
+	if p == nil {
 		return nil
 	}
-	there := map[string][]*Body{} // by path, halves in order
-	for _, b := range parts(s.r, l, s.store) {
-		there[b.Path] = append(there[b.Path], b)
-	}
-	out := make([]*Body, 0, len(s.bodies))
-	went := map[string]solid.Placement{}
-	for _, b := range s.bodies {
+	out := make([]*Body, len(s.bodies))
+	for i, b := range s.bodies {
 		one := *b
-		if b.Joint != nil {
-			one.At = b.At.Then(s.carried(b, l, went))
-		} else if list := there[b.Path]; b.half < len(list) && alikeBox(list[b.half].Solid.Box(), b.Solid.Box()) {
-			one.At = list[b.half].At
-			if b.half == 0 {
-				went[b.Path] = b.At.Inverse().Then(one.At)
-			}
+		if at := p.stands[i]; at != b.At {
+			one.At, one.box = at, boxAt(one.Solid, at)
 		}
-		out = append(out, &one)
+		out[i] = &one
 	}
 	return out
-}
-
-// carried is how what a joint brings moves: with the part under its head, or with the
-// joint's assembly where that part has no shape.
-func (s *search) carried(b *Body, l *layout.Layout, went map[string]solid.Placement) solid.Placement {
-	if d, known := went[b.rides]; known {
-		return d
-	}
-	rest, placed := s.l.Placement(b.In)
-	at, too := l.Placement(b.In)
-	if !placed || !too {
-		return solid.Stay
-	}
-	return rest.Inverse().Then(at)
-}
-
-// alikeBox reports whether two boxes are one.
-func alikeBox(a, b solid.Box) bool {
-	return a.Min.Dist(b.Min)+a.Max.Dist(b.Max) < 1/alike
 }
 
 // A journey is one motion with the others somewhere.
@@ -387,13 +349,13 @@ func (j *journey) displaced(shares []float64) (moved [][]solid.Placement, ok boo
 	for _, u := range shares {
 		at := maps.Clone(j.others)
 		at[j.m.ID.Text] = j.m.at(u)
-		bodies := j.stood(at)
-		if bodies == nil {
+		p := j.pose(at)
+		if p == nil {
 			return nil, false
 		}
-		list := make([]solid.Placement, len(bodies))
-		for i, b := range bodies {
-			list[i] = j.bodies[i].At.Inverse().Then(b.At)
+		list := make([]solid.Placement, len(j.bodies))
+		for i, b := range j.bodies {
+			list[i] = b.At.Inverse().Then(p.stands[i])
 		}
 		moved = append(moved, list)
 	}
