@@ -8,6 +8,7 @@ import (
 	"strconv"
 
 	"plansheaf/design/layout"
+	"plansheaf/design/memo"
 	"plansheaf/design/plan"
 	"plansheaf/design/solid"
 	"plansheaf/publish/picture"
@@ -36,18 +37,26 @@ type Assembled struct {
 // the items' numbers, leaders ending in dots on what is meant. Numbers are places in
 // the list, from 1.
 func (s *Studio) Together(l *layout.Layout, a *plan.Assembly, sel plan.Selection, items []Item) (*Assembled, error) {
-	out := &Assembled{Shown: make([]bool, len(items))}
-	pieces := s.Pieces(l, a)
+	cast := s.cast(l, a)
+	owner := owners(a, sel, cast.pieces, items)
+	return memo.Do(s.memory.Kept, "an assembly put together", func() (*Assembled, error) {
+		return s.together(a, cast.pieces, owner, len(items))
+	}, a.ID.Text, a.Title.Value, cast.key(cast.all()), owner, len(items))
+}
+
+// together draws pieces that belong to some of so many items.
+func (s *Studio) together(a *plan.Assembly, pieces []layout.Piece, owner []int, items int) (*Assembled, error) {
+	out := &Assembled{Shown: make([]bool, items)}
 	art, err := s.project(pieces, view.Isometric, around(pieces, view.Isometric), artWide, artHigh, smallest)
 	if err != nil || art == nil {
 		return out, err
 	}
 	pic := &picture.Picture{Name: "assemblies/" + a.ID.Text + ".numbered", Title: a.Title.Value + ", numbered"}
-	balloons := numbered(pic, art, pieces, owners(a, sel, pieces, items), len(items))
+	balloons := numbered(pic, art, pieces, owner, items)
 	for _, b := range balloons {
 		out.Shown[b.item] = true
 	}
-	pic.Description = fmt.Sprintf("%s put together, seen from the front, the right and above. %s", a.Title.Value, told(len(balloons), len(items)))
+	pic.Description = fmt.Sprintf("%s put together, seen from the front, the right and above. %s", a.Title.Value, told(len(balloons), items))
 	out.Numbered = pic
 	out.Whole = &picture.Picture{
 		Name: "assemblies/" + a.ID.Text, Title: a.Title.Value,
@@ -61,10 +70,19 @@ func (s *Studio) Together(l *layout.Layout, a *plan.Assembly, sel plan.Selection
 
 // owners gives the index of each piece's item, -1 for none.
 func owners(a *plan.Assembly, sel plan.Selection, pieces []layout.Piece, items []Item) []int {
+	place := map[string]int{}
+	for i, item := range items {
+		if _, listed := place[item.ID]; !listed {
+			place[item.ID] = i
+		}
+	}
 	out := make([]int, len(pieces))
 	for i, p := range pieces {
-		id := itemOf(a, sel, p)
-		out[i] = slices.IndexFunc(items, func(item Item) bool { return item.ID == id })
+		n, listed := place[itemOf(a, sel, p)]
+		if !listed {
+			n = -1
+		}
+		out[i] = n
 	}
 	return out
 }

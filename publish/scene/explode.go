@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"plansheaf/design/layout"
+	"plansheaf/design/memo"
 	"plansheaf/design/plan"
 	"plansheaf/design/solid"
 	"plansheaf/design/way"
@@ -48,22 +49,12 @@ type Explosion struct {
 // has no free way stays in place. It is nil for fewer than two things with a shape,
 // and for more than 4000: too many to take apart.
 func (s *Studio) Exploded(l *layout.Layout, a *plan.Assembly, sel plan.Selection, items []Item) (*Explosion, error) {
-	pieces := s.Pieces(l, a)
-	if len(pieces) < 2 || len(pieces) > mostExploded {
+	cast := s.cast(l, a)
+	if len(cast.pieces) < 2 || len(cast.pieces) > mostExploded {
 		return nil, nil
 	}
-	p := way.Of(a, sel, pieces, s.memory).Apart()
-	apart := s.newSpread(p.Assembly, a, sel, view.Isometric)
-	for _, u := range p.Stays {
-		apart.put(u, solid.Vec{}, solid.Vec{})
-	}
-	for _, r := range slices.Backward(p.Out) {
-		apart.place(r)
-	}
+	p := way.Of(a, sel, cast.pieces, s.memory).Apart()
 	e := &Explosion{Bounded: p.Bounded}
-	for _, r := range p.Out {
-		e.Moves = append(e.Moves, Move{Uses: r.Unit.Uses, Joint: r.Unit.Joint, Way: r.Way, By: apart.shift[r.Unit]})
-	}
 	for _, u := range slices.Concat(p.Stays[1:], p.Locked) {
 		if u.Joint == "" {
 			e.Stuck = append(e.Stuck, u.Uses...)
@@ -71,15 +62,72 @@ func (s *Studio) Exploded(l *layout.Layout, a *plan.Assembly, sel plan.Selection
 			e.Stuck = append(e.Stuck, u.Joint)
 		}
 	}
-	if len(p.Out) == 0 {
-		return e, nil
+	units, owner := parted(a, p), owners(a, sel, cast.pieces, items)
+	drawn, err := memo.Do(s.memory.Kept, "an assembly taken apart", func() (scattered, error) {
+		return s.spreadOut(a, cast.pieces, units, owner, len(items))
+	}, a.ID.Text, a.Title.Value, cast.key(cast.all()), cast.brings, units, owner, len(items))
+	if err != nil {
+		return nil, err
 	}
-	var err error
-	e.Picture, e.Shown, err = apart.draw(items)
+	for k, r := range p.Out {
+		e.Moves = append(e.Moves, Move{Uses: r.Unit.Uses, Joint: r.Unit.Joint, Way: r.Way, By: drawn.Shift[len(units)-1-k]})
+	}
+	e.Picture, e.Shown = drawn.Picture, drawn.Shown
 	if e.Picture != nil && len(e.Stuck) > 0 {
 		e.Picture.Description += fmt.Sprintf(" No free way was found for %s: not moved by itself.", strings.ReplaceAll(strings.Join(e.Stuck, ", "), "_", " "))
 	}
-	return e, err
+	return e, nil
+}
+
+// A scattered is what is drawn of an assembly taken apart.
+type scattered struct {
+	Picture *picture.Picture // nil where nothing moves
+	Shown   []bool           // by item: it has a balloon
+	Shift   []solid.Vec      // by unit: mm from its place to where it is drawn
+}
+
+// A unit is what moves as one, with all that its place on the paper follows from but the
+// shapes. Units stand in the order in which they are set down.
+type unit struct {
+	Pieces []int
+	Uses   []string
+	Joint  string
+	Way    solid.Vec // the way out; none for what stays
+	Free   float64   // mm: how far it is known to be free
+	Before []bool    // by unit set down before: that one, moving the same way, runs into it
+	Bound  []bool    // by unit set down before that is no screws: a joint ties it to that
+	Held   []string  // the joints that hold it
+}
+
+// moves reports whether the unit leaves its place.
+func (u *unit) moves() bool { return u.Way != solid.Vec{} }
+
+// parted are the units of an assembly that was taken apart, in the order in which it is
+// put together again.
+func parted(a *plan.Assembly, p *way.Parting) []unit {
+	var out []unit
+	var down []*way.Unit
+	set := func(u *way.Unit, one unit) {
+		one.Pieces, one.Uses, one.Joint = u.Pieces, u.Uses, u.Joint
+		for _, j := range a.Joints {
+			if slices.ContainsFunc(j.Through, func(l plan.Layer) bool { return way.Names(l.Features, u.Uses) }) {
+				one.Held = append(one.Held, j.ID.Text)
+			}
+		}
+		out, down = append(out, one), append(down, u)
+	}
+	for _, u := range p.Stays {
+		set(u, unit{})
+	}
+	for _, r := range slices.Backward(p.Out) {
+		one := unit{Way: r.Way, Free: r.Free}
+		for _, v := range down {
+			one.Before = append(one.Before, p.Blocks(r.Unit, v, r.Way))
+			one.Bound = append(one.Bound, v.Joint == "" && p.Bound(r.Unit, v))
+		}
+		set(r.Unit, one)
+	}
+	return out
 }
 
 // mostExploded bounds the pieces that are taken apart.
@@ -87,39 +135,54 @@ const mostExploded = 4000
 
 // A spread holds where the units of an exploded view go.
 type spread struct {
-	*way.Assembly
-	a      *plan.Assembly
-	sel    plan.Selection
+	pieces []layout.Piece
+	units  []unit
 	dir    view.Direction
 	size   float64 // mm, diagonal of the assembly as it is seen
 	cell   float64 // mm
 	studio *Studio
-	placed []*way.Unit
-	shift  map[*way.Unit]solid.Vec
-	from   map[*way.Unit]solid.Vec // the shift of what a unit stands on
-	taken  map[[2]int]bool         // cells of the paper
+	shift  []solid.Vec     // by unit set down
+	from   []solid.Vec     // the shift of what a unit stands on
+	taken  map[[2]int]bool // cells of the paper
 }
 
-func (studio *Studio) newSpread(m *way.Assembly, a *plan.Assembly, sel plan.Selection, dir view.Direction) *spread {
-	s := &spread{Assembly: m, studio: studio, a: a, sel: sel, dir: dir, shift: map[*way.Unit]solid.Vec{}, from: map[*way.Unit]solid.Vec{}, taken: map[[2]int]bool{}}
-	box := around(m.Pieces, dir)
+// spreadOut sets units down and draws them; owner gives each piece's item of so many.
+func (studio *Studio) spreadOut(a *plan.Assembly, pieces []layout.Piece, units []unit, owner []int, items int) (scattered, error) {
+	s := &spread{pieces: pieces, units: units, studio: studio, dir: view.Isometric, taken: map[[2]int]bool{}}
+	box := around(pieces, s.dir)
 	s.size = box.Min.Distance(box.Max)
 	s.cell = s.size / maskCells
-	return s
+	out := scattered{}
+	moving := false
+	for i := range units {
+		if !units[i].moves() {
+			s.put(s.mask(&units[i]), solid.Vec{}, solid.Vec{})
+			continue
+		}
+		moving = true
+		s.place(&units[i])
+	}
+	out.Shift = s.shift
+	if !moving {
+		return out, nil
+	}
+	var err error
+	out.Picture, out.Shown, err = s.draw(a, owner, items)
+	return out, err
 }
 
 // mask are the cells of the paper that a unit covers where it belongs.
-func (s *spread) mask(u *way.Unit) [][2]int {
+func (s *spread) mask(u *unit) [][2]int {
 	box := picture.Nothing
 	for _, i := range u.Pieces {
-		box = box.Join(drawnBox(s.Pieces[i], s.dir))
+		box = box.Join(drawnBox(s.pieces[i], s.dir))
 	}
 	// On whole cells, so that the masks of all units lie on one grid; what is
 	// narrower than a cell is widened by a rim.
 	box.Min = picture.Point{X: math.Floor(box.Min.X/s.cell) * s.cell, Y: math.Floor(box.Min.Y/s.cell) * s.cell}
 	g := newRaster(s.dir, box, s.cell)
 	for _, i := range u.Pieces {
-		g.add(s.Pieces[i], s.studio.mesh(s.Pieces[i].Solid), i)
+		g.add(s.pieces[i], s.studio.mesh(s.pieces[i].Solid), i)
 	}
 	x0, y0 := int(math.Round(box.Min.X/s.cell)), int(math.Round(box.Min.Y/s.cell))
 	var cells [][2]int
@@ -140,12 +203,11 @@ func (s *spread) cells(shift solid.Vec) [2]int {
 	return [2]int{int(math.Round(f.X / s.cell)), int(math.Round(f.Y / s.cell))}
 }
 
-// put sets a unit down, shifted, and marks the paper that it takes.
-func (s *spread) put(u *way.Unit, shift, from solid.Vec) {
-	s.placed = append(s.placed, u)
-	s.shift[u], s.from[u] = shift, from
+// put sets the next unit down, shifted, and marks the paper that its mask takes.
+func (s *spread) put(mask [][2]int, shift, from solid.Vec) {
+	s.shift, s.from = append(s.shift, shift), append(s.from, from)
 	by := s.cells(shift)
-	for _, c := range s.mask(u) {
+	for _, c := range mask {
 		for dx := -maskGap; dx <= maskGap; dx++ {
 			for dy := -maskGap; dy <= maskGap; dy++ {
 				s.taken[[2]int{c[0] + by[0] + dx, c[1] + by[1] + dy}] = true
@@ -167,80 +229,74 @@ func (s *spread) overlap(mask [][2]int, shift solid.Vec) (n int) {
 
 // place finds how far a unit moves out: past everything that could not leave before
 // it, and on to paper that is free. It starts from where what it stands on has gone.
-func (s *spread) place(r way.Removal) {
-	u := r.Unit
-	base := s.base(r)
+func (s *spread) place(u *unit) {
 	from := solid.Vec{}
-	if base != nil {
+	if base := s.base(u); base >= 0 {
 		from = s.shift[base]
 	}
 	least := leastShift * s.size
-	for _, v := range s.placed {
-		if s.Blocks(u, v, r.Way) {
-			least = math.Max(least, s.shift[v].Sub(from).Dot(r.Way)+leastShift*s.size)
+	for v, shift := range s.shift {
+		if u.Before[v] {
+			least = math.Max(least, shift.Sub(from).Dot(u.Way)+leastShift*s.size)
 		}
 	}
 	mask := s.mask(u)
-	least = math.Min(least, r.Free)
+	least = math.Min(least, u.Free)
 	best, fewest := least, math.MaxInt
-	for off := least; off <= math.Min(r.Free, least+mostShift*s.size); off += shiftStep * s.size {
-		if n := s.overlap(mask, from.Add(r.Way.Mul(off))); n < fewest {
+	for off := least; off <= math.Min(u.Free, least+mostShift*s.size); off += shiftStep * s.size {
+		if n := s.overlap(mask, from.Add(u.Way.Mul(off))); n < fewest {
 			best, fewest = off, n
 		}
 		if fewest == 0 {
 			break
 		}
 	}
-	s.put(u, from.Add(r.Way.Mul(best)), from)
+	s.put(mask, from.Add(u.Way.Mul(best)), from)
 }
 
 // base is what a unit stands on and moves out with: what its head bears on for
-// screws, otherwise what it is joined to, best of all behind it; nil for none.
-func (s *spread) base(r way.Removal) *way.Unit {
-	var joined, behind *way.Unit
-	for _, v := range s.placed {
-		if v.Joint != "" {
+// screws, otherwise what it is joined to, best of all behind it; -1 for none.
+func (s *spread) base(u *unit) int {
+	joined, behind := -1, -1
+	for v := range s.shift {
+		if s.units[v].Joint != "" {
 			continue
 		}
-		bound := s.Bound(r.Unit, v)
-		if !bound && joined != nil {
-			continue
-		}
-		back := s.Blocks(r.Unit, v, r.Way)
+		bound, back := u.Bound[v], u.Before[v]
 		switch {
-		case bound && (joined == nil || back):
+		case !bound && joined >= 0:
+		case bound && (joined < 0 || back):
 			joined = v
-		case back && (behind == nil || s.shift[v].Dot(r.Way) > s.shift[behind].Dot(r.Way)):
+		case back && (behind < 0 || s.shift[v].Dot(u.Way) > s.shift[behind].Dot(u.Way)):
 			behind = v
 		}
 	}
-	if joined != nil {
+	if joined >= 0 {
 		return joined
 	}
 	return behind
 }
 
 // draw makes the picture.
-func (s *spread) draw(items []Item) (*picture.Picture, []bool, error) {
-	shown := make([]bool, len(items))
-	pieces := slices.Clone(s.Pieces)
-	for _, u := range s.placed {
-		for _, i := range u.Pieces {
-			pieces[i].At = pieces[i].At.Then(solid.Moved(s.shift[u]))
+func (s *spread) draw(a *plan.Assembly, owner []int, items int) (*picture.Picture, []bool, error) {
+	shown := make([]bool, items)
+	pieces := slices.Clone(s.pieces)
+	for k, shift := range s.shift {
+		for _, i := range s.units[k].Pieces {
+			pieces[i].At = pieces[i].At.Then(solid.Moved(shift))
 		}
 	}
 	art, err := s.studio.project(pieces, s.dir, around(pieces, s.dir), explodedWide, explodedHigh, smallestApart)
 	if err != nil || art == nil {
 		return nil, shown, err
 	}
-	a := s.a
 	pic := &picture.Picture{Name: "assemblies/" + a.ID.Text + ".exploded", Title: a.Title.Value + ", exploded"}
-	balloons := numbered(pic, art, pieces, owners(a, s.sel, pieces, items), len(items), s.traces(art)...)
+	balloons := numbered(pic, art, pieces, owner, items, s.traces(art)...)
 	for _, b := range balloons {
 		shown[b.item] = true
 	}
 	pic.Description = fmt.Sprintf("%s taken apart: everything is moved along a straight way on which it can leave, thin chain lines lead to its place. %s",
-		a.Title.Value, told(len(balloons), len(items)))
+		a.Title.Value, told(len(balloons), items))
 	return pic, shown, nil
 }
 
@@ -248,12 +304,13 @@ func (s *spread) draw(items []Item) (*picture.Picture, []bool, error) {
 // nothing hides them.
 func (s *spread) traces(a *art) []picture.Curve {
 	var out []picture.Curve
-	for _, u := range s.placed {
-		if s.shift[u] == s.from[u] {
+	for k, shift := range s.shift {
+		from := s.from[k]
+		if shift == from {
 			continue
 		}
-		for _, c := range s.tracks(u, s.shift[u].Sub(s.from[u]).Unit()) {
-			out = append(out, visible(a.grid, c.Add(s.from[u]), c.Add(s.shift[u]), sightCell/a.scale)...)
+		for _, c := range s.tracks(&s.units[k], shift.Sub(from).Unit()) {
+			out = append(out, visible(a.grid, c.Add(from), c.Add(shift), sightCell/a.scale)...)
 		}
 	}
 	return out
@@ -265,7 +322,7 @@ const mostTracks = 8
 // tracks are the points of a unit, where it belongs, that trace lines run through:
 // the screws themselves; of other things those of the screws that hold them along
 // the way, or else the middle of each use.
-func (s *spread) tracks(u *way.Unit, along solid.Vec) []solid.Vec {
+func (s *spread) tracks(u *unit, along solid.Vec) []solid.Vec {
 	var out []solid.Vec
 	add := func(p solid.Vec) {
 		for _, q := range out { // washers lie on the axis of their screw
@@ -277,14 +334,13 @@ func (s *spread) tracks(u *way.Unit, along solid.Vec) []solid.Vec {
 			out = append(out, p)
 		}
 	}
-	for i, p := range s.Pieces {
+	for i, p := range s.pieces {
 		if p.Joint == "" {
 			continue
 		}
 		mine := slices.Contains(u.Pieces, i)
 		if u.Joint == "" && math.Abs(way.Outward(p).Dot(along)) > 1-solid.Tolerance {
-			j := s.a.Joint(p.Joint)
-			mine = j != nil && slices.ContainsFunc(j.Through, func(l plan.Layer) bool { return way.Names(l.Features, u.Uses) })
+			mine = slices.Contains(u.Held, p.Joint)
 		}
 		if mine {
 			add(p.At.Point(p.Solid.Box().Centre()))
@@ -296,7 +352,7 @@ func (s *spread) tracks(u *way.Unit, along solid.Vec) []solid.Vec {
 	for _, use := range u.Uses {
 		box := solid.EmptyBox()
 		for _, i := range u.Pieces {
-			if p := s.Pieces[i]; p.Use == use {
+			if p := s.pieces[i]; p.Use == use {
 				box = box.Join(p.Solid.BoxUnder(p.At))
 			}
 		}

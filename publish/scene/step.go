@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"plansheaf/design/layout"
+	"plansheaf/design/memo"
 	"plansheaf/design/plan"
 	"plansheaf/design/way"
 	"plansheaf/publish/picture"
@@ -16,11 +17,11 @@ import (
 // from near by where it is small. Steps of another choice, those that add nothing
 // with a shape, and those for which wanted says no are left out.
 func (s *Studio) Steps(l *layout.Layout, a *plan.Assembly, sel plan.Selection, wanted func(*plan.Step) bool) (map[string]*picture.Picture, error) {
-	pieces := s.Pieces(l, a)
+	cast := s.cast(l, a)
 	out := map[string]*picture.Picture{}
 	there := map[string]bool{} // uses and joints of earlier steps
-	standing := make([]bool, len(pieces))
-	looks := lookouts{s: s, a: a, sel: sel, pieces: pieces, on: map[string]*lookout{}}
+	standing := make([]bool, len(cast.pieces))
+	looks := lookouts{s: s, a: a, sel: sel, cast: cast, on: map[string]*lookout{}}
 	rests := a.Rests(sel)
 	for _, st := range a.Steps {
 		if !st.Only.Fits(sel) {
@@ -28,8 +29,8 @@ func (s *Studio) Steps(l *layout.Layout, a *plan.Assembly, sel plan.Selection, w
 		}
 		news := way.News(a, st, there)
 		var fresh []int
-		for i, p := range pieces {
-			if k := way.Key(p); !standing[i] && news[k] {
+		for i, k := range cast.brings {
+			if !standing[i] && news[k] {
 				fresh, standing[i] = append(fresh, i), true
 			}
 		}
@@ -47,7 +48,7 @@ func (s *Studio) Steps(l *layout.Layout, a *plan.Assembly, sel plan.Selection, w
 		if !given {
 			side = looks.as(rests[st].On).best(fresh)
 		}
-		pic, err := s.step(a, st, rests[st].On, pieces, standing, fresh, side)
+		pic, err := s.step(a, st, rests[st].On, newStage(cast, standing, fresh), side)
 		if err != nil {
 			return nil, err
 		}
@@ -58,18 +59,39 @@ func (s *Studio) Steps(l *layout.Layout, a *plan.Assembly, sel plan.Selection, w
 	return out, nil
 }
 
-// step draws one step from a side, as the work lies on a face.
-func (s *Studio) step(a *plan.Assembly, st *plan.Step, on string, pieces []layout.Piece, standing []bool, fresh []int, side view.Direction) (*picture.Picture, error) {
-	isNew := make([]bool, len(pieces))
-	var added []layout.Piece
+// A stage is what stands at a step.
+type stage struct {
+	*cast
+	now   []int  // indices
+	isNew []bool // by place in now
+}
+
+func newStage(c *cast, standing []bool, fresh []int) stage {
+	on := stage{cast: c}
+	added := make([]bool, len(c.pieces))
 	for _, i := range fresh {
-		isNew[i], added = true, append(added, pieces[i])
+		added[i] = true
 	}
-	var now []layout.Piece
-	var index []int
-	for i, p := range pieces {
-		if standing[i] {
-			now, index = append(now, p), append(index, i)
+	for i, stands := range standing {
+		if stands {
+			on.now, on.isNew = append(on.now, i), append(on.isNew, added[i])
+		}
+	}
+	return on
+}
+
+// step draws one step from a side, as the work lies on a face.
+func (s *Studio) step(a *plan.Assembly, st *plan.Step, on string, there stage, side view.Direction) (*picture.Picture, error) {
+	return memo.Do(s.memory.Kept, "a step", func() (*picture.Picture, error) {
+		return s.drawStep(a, st, on, there.some(there.now), there.isNew, side)
+	}, a.ID.Text, a.Title.Value, st.ID.Text, st.Title.Value, on, there.key(there.now), there.isNew, side)
+}
+
+func (s *Studio) drawStep(a *plan.Assembly, st *plan.Step, on string, now []layout.Piece, isNew []bool, side view.Direction) (*picture.Picture, error) {
+	var added []layout.Piece
+	for i, p := range now {
+		if isNew[i] {
+			added = append(added, p)
 		}
 	}
 	box, part := window(around(now, side), around(added, side))
@@ -89,7 +111,7 @@ func (s *Studio) step(a *plan.Assembly, st *plan.Step, on string, pieces []layou
 	}
 	var old, new []picture.Curve
 	for _, line := range art.lines {
-		if isNew[index[line.Body]] {
+		if isNew[line.Body] {
 			new = append(new, line.Curves...)
 		} else {
 			old = append(old, line.Curves...)

@@ -9,12 +9,13 @@ import (
 
 // A Studio draws a plan's assemblies, and keeps between pictures what does not change
 // from one to the next: the triangles of solids, the ways past each other, the tubes
-// of strands. It is not for several goroutines at a time.
+// of strands. A picture that is kept from an earlier run, of the same shapes in the same
+// places, is taken over ([way.Memory.Kept]). It is not for several goroutines at a time.
 type Studio struct {
 	meshes map[*solid.Solid]*solid.Mesh
 	memory *way.Memory
 	tubes  map[tube]*solid.Solid
-	pieces map[stood][]layout.Piece
+	casts  map[stood]*cast
 }
 
 // stood is an assembly as it is laid out.
@@ -25,20 +26,13 @@ type stood struct {
 
 // NewStudio returns a studio that goes on from what is known about ways.
 func NewStudio(memory *way.Memory) *Studio {
-	return &Studio{map[*solid.Solid]*solid.Mesh{}, memory, map[tube]*solid.Solid{}, map[stood][]layout.Piece{}}
+	return &Studio{map[*solid.Solid]*solid.Mesh{}, memory, map[tube]*solid.Solid{}, map[stood]*cast{}}
 }
 
 // Pieces are an assembly's pieces with the cables, hoses and wires that lie in it,
 // each straight stretch of them a piece of its own.
 func (s *Studio) Pieces(l *layout.Layout, a *plan.Assembly) []layout.Piece {
-	key := stood{l, a}
-	list, known := s.pieces[key]
-	if !known {
-		list = l.Pieces(a)
-		list = append(list[:len(list):len(list)], s.strands(l, a)...)
-		s.pieces[key] = list
-	}
-	return list
+	return s.cast(l, a).pieces
 }
 
 // coarse is how many times a mesh's tolerance goes into the size of its solid: what

@@ -1,10 +1,12 @@
 package scene
 
 import (
+	"crypto/sha256"
 	"math"
 	"strings"
 
 	"plansheaf/design/layout"
+	"plansheaf/design/memo"
 	"plansheaf/design/plan"
 	"plansheaf/design/solid"
 	"plansheaf/design/way"
@@ -94,7 +96,7 @@ type lookouts struct {
 	s       *Studio
 	a       *plan.Assembly
 	sel     plan.Selection
-	pieces  []layout.Piece
+	cast    *cast
 	entered []int
 	on      map[string]*lookout
 }
@@ -103,7 +105,7 @@ type lookouts struct {
 func (l *lookouts) as(on string) *lookout {
 	o := l.on[on]
 	if o == nil {
-		o = l.s.newLookout(l.a, l.sel, l.pieces, lying(on))
+		o = l.s.newLookout(l.a, l.sel, l.cast, lying(on))
 		o.enter(l.entered)
 		l.on[on] = o
 	}
@@ -120,45 +122,108 @@ func (l *lookouts) enter(fresh []int) {
 
 // A lookout compares the sides that steps may be seen from. It holds what stands so
 // far as seen from each; things enter once and never leave, so that all steps
-// together cost as much as one picture of the whole.
+// together cost as much as one picture of the whole. Nothing is put into its rasters
+// before a question comes whose answer is not known.
 type lookout struct {
-	s      *Studio
-	a      *plan.Assembly
-	sel    plan.Selection
-	pieces []layout.Piece
-	sides  []side
-	grids  []*raster
-	last   int // side of the step before
+	s       *Studio
+	a       *plan.Assembly
+	sel     plan.Selection
+	pieces  []layout.Piece
+	sides   []side
+	frames  []picture.Box // of all pieces, by side
+	grids   []*raster     // by side; none before they are needed
+	keys    *cast
+	known   memo.Key       // stands for what entered, in that order
+	waiting []int          // what entered and is in no raster
+	last    int            // side of the step before
+	first   map[placed]int // the first piece at a joint's place: its screw
 }
 
-func (s *Studio) newLookout(a *plan.Assembly, sel plan.Selection, pieces []layout.Piece, lies solid.Placement) *lookout {
-	o := &lookout{s: s, a: a, sel: sel, pieces: pieces, last: -1}
+// placed is a joint's place.
+type placed struct {
+	joint string
+	place int
+}
+
+func (s *Studio) newLookout(a *plan.Assembly, sel plan.Selection, cast *cast, lies solid.Placement) *lookout {
+	o := &lookout{s: s, a: a, sel: sel, pieces: cast.pieces, keys: cast, last: -1, first: map[placed]int{}}
 	for _, side := range sides {
 		d := side.dir
 		side.dir = view.Direction{Right: lies.Point(d.Right), Up: lies.Point(d.Up), Toward: lies.Point(d.Toward)}
 		o.sides = append(o.sides, side)
-		box := around(pieces, side.dir)
-		o.grids = append(o.grids, newRaster(side.dir, box, box.Min.Distance(box.Max)/lookCells))
+		o.frames = append(o.frames, around(cast.pieces, side.dir))
+	}
+	for i, p := range cast.pieces {
+		if _, met := o.first[placed{p.Joint, p.Place}]; !met {
+			o.first[placed{p.Joint, p.Place}] = i
+		}
 	}
 	return o
 }
 
 // enter puts pieces in their places.
 func (o *lookout) enter(fresh []int) {
-	for _, g := range o.grids {
-		for _, i := range fresh {
-			g.add(o.pieces[i], o.s.mesh(o.pieces[i].Solid), i)
+	o.waiting = append(o.waiting, fresh...)
+	if o.keys.keys != nil {
+		now := o.keys.key(fresh)
+		o.known = sha256.Sum256(append(o.known[:], now[:]...))
+	}
+}
+
+// look puts what entered into the rasters.
+func (o *lookout) look() {
+	for i := range o.sides {
+		if len(o.grids) == i {
+			box := o.frames[i]
+			o.grids = append(o.grids, newRaster(o.sides[i].dir, box, box.Min.Distance(box.Max)/lookCells))
+		}
+		for _, k := range o.waiting {
+			o.grids[i].add(o.pieces[k], o.s.mesh(o.pieces[k].Solid), k)
 		}
 	}
+	o.waiting = nil
 }
 
 // best is the side from which pieces that just entered are seen best: of each item
 // the share of its outline that is not hidden, of screws as far as their heads look
 // this way.
 func (o *lookout) best(fresh []int) view.Direction {
+	news := o.news(fresh)
+	o.last = memo.Sure(o.s.memory.Kept, "from where a step is seen best", func() int {
+		o.look()
+		return o.compared(fresh, news)
+	}, o.sides[0].dir, o.frames, o.known, o.keys.key(fresh), news, o.last)
+	return o.sides[o.last].dir
+}
+
+// A news is what counts of a piece that just entered, besides its shape and place.
+type news struct {
+	Item   int  // equal for pieces of one item, counted as they come
+	Screw  bool // of a joint
+	Behind bool // on the nut's side of a joint
+}
+
+func (o *lookout) news(fresh []int) []news {
+	items := map[string]int{}
+	out := make([]news, len(fresh))
+	for k, i := range fresh {
+		p := o.pieces[i]
+		id := itemOf(o.a, o.sel, p)
+		n, met := items[id]
+		if !met {
+			n = len(items)
+			items[id] = n
+		}
+		out[k] = news{Item: n, Screw: p.Joint != "", Behind: p.Joint != "" && o.behind(i)}
+	}
+	return out
+}
+
+// compared is the index of the side that scores most.
+func (o *lookout) compared(fresh []int, news []news) int {
 	best, most := 0, -1.0
 	for k, side := range o.sides {
-		score := o.seen(k, fresh) * side.liking
+		score := o.seen(k, fresh, news) * side.liking
 		if k == o.last {
 			score *= staying
 		}
@@ -166,37 +231,36 @@ func (o *lookout) best(fresh []int) view.Direction {
 			best, most = k, score
 		}
 	}
-	o.last = best
-	return o.sides[best].dir
+	return best
 }
 
 // seen is how well pieces are seen from a side, 0 to 1.
-func (o *lookout) seen(k int, fresh []int) float64 {
+func (o *lookout) seen(k int, fresh []int, news []news) float64 {
 	g := o.grids[k]
-	sum, weight, count := map[string]float64{}, map[string]float64{}, map[string]float64{}
-	var order []string
-	for _, i := range fresh {
+	type item struct{ sum, weight, count float64 }
+	var items []item
+	for n, i := range fresh {
 		p := o.pieces[i]
 		share := g.share(p, o.s.mesh(p.Solid), i)
-		if p.Joint != "" {
+		if news[n].Screw {
 			share *= headLooks(way.Outward(p).Dot(g.dir.Toward))
 		}
-		id := itemOf(o.a, o.sel, p)
-		if weight[id] == 0 {
-			order = append(order, id)
-		}
 		own := 1.0
-		if p.Joint != "" && o.behind(i) {
+		if news[n].Behind {
 			own = nutWeight
 		}
-		sum[id] += share * own
-		weight[id] += own
-		count[id]++
+		if news[n].Item == len(items) {
+			items = append(items, item{})
+		}
+		one := &items[news[n].Item]
+		one.sum += share * own
+		one.weight += own
+		one.count++
 	}
 	var total, all float64
-	for _, id := range order {
-		mean := weight[id] / count[id]
-		total += sum[id] / weight[id] * mean
+	for _, one := range items {
+		mean := one.weight / one.count
+		total += one.sum / one.weight * mean
 		all += mean
 	}
 	return total / all
@@ -210,12 +274,8 @@ const nutWeight = 0.2
 // other way than the screw's.
 func (o *lookout) behind(i int) bool {
 	p := o.pieces[i]
-	for _, s := range o.pieces {
-		if s.Joint == p.Joint && s.Place == p.Place {
-			return way.Outward(s).Dot(way.Outward(p)) < 0 // the screw comes first
-		}
-	}
-	return false
+	screw := o.pieces[o.first[placed{p.Joint, p.Place}]]
+	return way.Outward(screw).Dot(way.Outward(p)) < 0
 }
 
 // headLooks is how much a screw that is seen counts, by the cosine between the way
