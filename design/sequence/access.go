@@ -138,7 +138,7 @@ func (d *deal) tighten(screw int, there []int) outcome {
 		frame := axisFrame(d.b.at[screw])
 		one := d.try(frame, list, there)
 		if !one.ok {
-			if other := d.try(solid.FrameAlong(frame.Point(0, 0, d.b.meshes[screw].box.Max.Z), frame.Z.Mul(-1)), list, there); other.ok {
+			if other := d.try(solid.FrameAlong(frame.Point(0, 0, d.b.sizes[screw].Max.Z), frame.Z.Mul(-1)), list, there); other.ok {
 				return other
 			}
 		}
@@ -185,7 +185,7 @@ func still(list []wrench) []wrench {
 func (d *deal) driveFrame(screw int, f standards.Fastener) solid.Frame {
 	frame := axisFrame(d.b.at[screw])
 	if f.Drive.Kind == standards.HexSocket || f.Drive.ByDriver() || f.Kind == standards.Rivet || f.Kind == standards.Pin || f.Kind == standards.SpringPin {
-		frame.O = frame.O.Add(frame.Z.Mul(d.b.meshes[screw].box.Max.Z))
+		frame.O = frame.O.Add(frame.Z.Mul(d.b.sizes[screw].Max.Z))
 	}
 	return frame
 }
@@ -258,12 +258,12 @@ func (d *deal) held(screw int, there []int) (nut int, list []wrench) {
 		return -1, nil
 	}
 	frame := axisFrame(d.b.at[nut])
-	high := d.b.meshes[nut].box.Max.Z
+	high := d.b.sizes[nut].Max.Z
 	corner := f.Flats / math.Sqrt(3)
 	if _, walled := d.b.around(frame, there).pierced(stem{0.3 * high, 0.7 * high, corner}); walled && d.captive(frame, there, f.Flats, high) {
 		return -1, nil
 	}
-	me, shaft := d.b.at[screw], d.b.meshes[screw].box
+	me, shaft := d.b.at[screw], d.b.sizes[screw]
 	tip := me.Point(solid.Vec{Z: shaft.Min.Z})
 	out := math.Max(0, tip.Sub(frame.O).Dot(frame.Z)-high)
 	return nut, nutTools(*f, out)

@@ -28,8 +28,8 @@ type bench struct {
 	bodies    []Body
 	own       int                    // how many of them are the assembly's; the others are guests
 	guestOf   map[*plan.Joint]string // what leads here from the owner of a joint with guests, with its dot
-	meshes    []mesh
-	at        []solid.Placement // where each stands in the pose looked at
+	sizes     []solid.Box            // in each one's own axes
+	at        []solid.Placement      // where each stands in the pose looked at
 	boxes     []solid.Box
 	since     []int    // place in order of the step that brings it; absent
 	rank      []int    // within that step: parts by their place under adds, then what joints bring
@@ -70,17 +70,16 @@ func newBench(r *reckon.Reckoning, l *layout.Layout, g *Graph, a *plan.Assembly,
 	}
 	b.own = len(b.bodies)
 	b.guests()
-	solids := make([]*solid.Solid, len(b.bodies))
-	for i := range b.bodies {
-		solids[i] = b.bodies[i].Solid
-	}
-	store.ways.Bodies().Prepare(solids)
+	all := make([]int, len(b.bodies))
 	for i := range b.bodies {
 		body := &b.bodies[i]
-		m := store.mesh(body.Solid)
-		b.meshes = append(b.meshes, m)
+		all[i] = i
+		b.sizes = append(b.sizes, body.Solid.Box())
 		b.at = append(b.at, body.At)
-		b.boxes = append(b.boxes, boxUnder(m.box, body.At))
+		b.boxes = append(b.boxes, boxUnder(b.sizes[i], body.At))
+	}
+	if store.Kept == nil { // else most of it may be known
+		store.prepare(b, all)
 	}
 	b.arrive()
 	return b

@@ -4,18 +4,11 @@ import (
 	"math"
 
 	"plansheaf/design/solid"
-	"plansheaf/design/solid/proximity"
 )
 
 // touching (mm) is how far a tool may reach into something before it counts as
 // blocked: more than the triangles stray, less than anybody notices.
 const touching = 0.05
-
-// A mesh is a solid in triangles, in the solid's own axes.
-type mesh struct {
-	*proximity.Body
-	box solid.Box
-}
 
 // boxUnder is the box around a box that a placement has moved.
 func boxUnder(b solid.Box, p solid.Placement) solid.Box {

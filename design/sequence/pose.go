@@ -92,7 +92,7 @@ func (b *bench) otherPoses() []*pose {
 				break
 			}
 			p.at = append(p.at, bodies[i].At)
-			p.boxes = append(p.boxes, boxUnder(b.meshes[i].box, bodies[i].At))
+			p.boxes = append(p.boxes, boxUnder(b.sizes[i], bodies[i].At))
 			moved = moved || !same(bodies[i].At, b.bodies[i].At)
 		}
 		if p != nil && moved {

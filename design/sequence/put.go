@@ -93,7 +93,7 @@ const slip = 0.1
 // screwIn tries whether a screw has room to be put in: pulled back by its length it
 // must be free, and come from outside to there.
 func (d *deal) screwIn(screw int) outcome {
-	box := d.b.meshes[screw].box
+	box := d.b.sizes[screw]
 	r := box.Size().X / 2
 	if f := d.b.bodies[screw].Part.Fastener; f != nil && f.Kind == standards.SetScrew {
 		r = f.Thread.TapDrill/2 - slip // it is turned down a thread
@@ -132,7 +132,7 @@ func (d *deal) nutIn(nut int) outcome {
 	}
 	frame := axisFrame(d.b.at[nut])
 	s := d.b.around(frame, d.there(nut, false))
-	box := d.b.meshes[nut].box
+	box := d.b.sizes[nut]
 	high, half := box.Max.Z, math.Min(box.Size().X, box.Size().Y)/2
 	loose := wrench{stems: []stem{{fromPlane, high, half - slip}}}
 	if body, blocked := s.pierced(loose.stems[0]); blocked {
@@ -163,7 +163,7 @@ func (d *deal) slotNutIn(nut int, end bool) outcome {
 			continue
 		}
 		const pace = 5 // mm
-		size := d.b.meshes[nut].box.Size()
+		size := d.b.sizes[nut].Size()
 		lip := d.lip(nut)
 		for along := 0.0; along <= free; along += pace {
 			s := d.b.around(solid.FrameAlong(at.Move.Add(dir.Mul(along)), at.Turn[2].Mul(-1)), there)

@@ -23,12 +23,11 @@ func scattered(t *testing.T, rng *rand.Rand, n int) *bench {
 		}
 		turn := solid.Turned(solid.Vec{X: rng.Float64() - 0.5, Y: rng.Float64() - 0.5, Z: rng.Float64()}, full*rng.Float64())
 		at := turn.Then(solid.Moved(solid.Vec{X: 120 * (rng.Float64() - 0.5), Y: 120 * (rng.Float64() - 0.5), Z: 60 * (rng.Float64() - 0.3)}))
-		m := b.store.mesh(body)
 		b.bodies = append(b.bodies, Body{})
 		b.bodies[len(b.bodies)-1].Solid = body
-		b.meshes = append(b.meshes, m)
+		b.sizes = append(b.sizes, body.Box())
 		b.at = append(b.at, at)
-		b.boxes = append(b.boxes, boxUnder(m.box, at))
+		b.boxes = append(b.boxes, boxUnder(body.Box(), at))
 	}
 	return b
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"plansheaf/design/solid"
+	"plansheaf/design/solid/proximity"
 )
 
 // A surround is what stands around an axis at one moment: bodies by index, seen in
@@ -15,14 +16,21 @@ type surround struct {
 	out   solid.Placement
 	there []int  // bodies that count
 	floor *floor // in the axes of the tool; nil for none
-	seen  map[int]solid.Placement
+	seen  map[int]sight
+	calls int     // how often all bodies were gone through
 	piece polygon // the one visited
+}
+
+// A sight is a body as it is seen from the axes of a tool.
+type sight struct {
+	*proximity.Body
+	at solid.Placement
 }
 
 // around looks at the bodies that count from an axis.
 func (b *bench) around(frame solid.Frame, there []int) *surround {
 	out := solid.Placement{Turn: [3]solid.Vec{frame.X, frame.Y, frame.Z}, Move: frame.O}
-	return &surround{b: b, frame: frame, into: out.Inverse(), out: out, there: there, floor: b.floor.under(frame), seen: map[int]solid.Placement{}}
+	return &surround{b: b, frame: frame, into: out.Inverse(), out: out, there: there, floor: b.floor.under(frame), seen: map[int]sight{}}
 }
 
 // pieces visits what of the bodies' triangles lies between two heights and not much
@@ -33,6 +41,7 @@ func (s *surround) pieces(from, to, reach float64, skip func(box solid.Box) bool
 		return
 	}
 	s.b.store.looks += len(s.there)
+	s.calls++
 	box := solid.Box{Min: solid.Vec{X: -reach, Y: -reach, Z: from}, Max: solid.Vec{X: reach, Y: reach, Z: to}}
 	world := boxUnder(box, s.out)
 	for _, i := range s.there {
@@ -41,17 +50,17 @@ func (s *surround) pieces(from, to, reach float64, skip func(box solid.Box) bool
 		}
 		see, known := s.seen[i]
 		if !known {
-			see = s.b.at[i].Then(s.into)
+			see = sight{s.b.store.ways.Bodies().Of(s.b.bodies[i].Solid), s.b.at[i].Then(s.into)}
 			s.seen[i] = see
 		}
 		var skipped func(solid.Box) bool
 		if skip != nil {
-			skipped = func(part solid.Box) bool { return skip(boxUnder(part, see)) }
+			skipped = func(part solid.Box) bool { return skip(boxUnder(part, see.at)) }
 		}
 		goOn := true
-		s.b.meshes[i].Within(boxUnder(box, see.Inverse()), skipped, func(t [3]solid.Vec) bool {
+		see.Within(boxUnder(box, see.at.Inverse()), skipped, func(t [3]solid.Vec) bool {
 			s.b.store.looks++
-			s.piece = cut([3]solid.Vec{see.Point(t[0]), see.Point(t[1]), see.Point(t[2])}, from, to)
+			s.piece = cut([3]solid.Vec{see.at.Point(t[0]), see.at.Point(t[1]), see.at.Point(t[2])}, from, to)
 			if s.piece.n > 0 {
 				goOn = visit(i, &s.piece)
 			}
@@ -65,6 +74,14 @@ func (s *surround) pieces(from, to, reach float64, skip func(box solid.Box) bool
 
 // pierced is the first body found within a stem, and false where it is free.
 func (s *surround) pierced(one stem) (body int, blocked bool) {
+	is := s.ask("what stands in a stem", one.numbers(nil), []solid.Box{one.box()}, func() (out answer) {
+		out.Body, out.Yes = s.piercing(one)
+		return out
+	})
+	return is.Body, is.Yes
+}
+
+func (s *surround) piercing(one stem) (body int, blocked bool) {
 	s.pieces(one.From+touching, one.To, one.R-touching, nil, func(i int, p *polygon) bool {
 		if p.distance() < one.R-touching {
 			body, blocked = i, true
@@ -79,21 +96,34 @@ func (s *surround) pierced(one stem) (body int, blocked bool) {
 
 // room is how high above the plane a round of a radius stays free, up to most.
 func (s *surround) room(r, most float64) float64 {
-	low, high := 0.0, most
-	for range 12 { // to 1/4096 of most
-		middle := (low + high) / 2
-		if _, blocked := s.pierced(stem{0, middle, r}); blocked {
-			high = middle
-		} else {
-			low = middle
+	all := stem{0, most, r}
+	return s.ask("how high a stem stays free", all.numbers(nil), []solid.Box{all.box()}, func() (out answer) {
+		low, high := 0.0, most
+		for range 12 { // to 1/4096 of most
+			middle := (low + high) / 2
+			if _, blocked := s.piercing(stem{0, middle, r}); blocked {
+				high = middle
+			} else {
+				low = middle
+			}
 		}
-	}
-	return low
+		out.Room = low
+		return out
+	}).Room
 }
 
 // blockedAngles are the directions in which a bar meets something. A bar that lies on
 // something touches it.
 func (s *surround) blockedAngles(bars []arm) angles {
+	numbers, boxes := regionOf(nil, bars)
+	is := s.ask("where bars meet something", numbers, boxes, func() (out answer) {
+		out.Taken, out.Yes = s.shadows(bars).packed()
+		return out
+	})
+	return unpacked(is.Taken, is.Yes)
+}
+
+func (s *surround) shadows(bars []arm) *angles {
 	taken := angles{cover: newCover()}
 	for _, bar := range bars {
 		half := bar.Half - touching
@@ -110,7 +140,7 @@ func (s *surround) blockedAngles(bars []arm) angles {
 			s.floor.shadow(bar.lessTouching(), &taken)
 		}
 	}
-	return taken
+	return &taken
 }
 
 // lessTouching is the bar by what it may reach into something.
@@ -140,6 +170,11 @@ func (c *cover) hides(box solid.Box, half float64) bool {
 // blocking is the body that takes most of the angles in which a bar meets something; -1
 // where nothing does.
 func (s *surround) blocking(bars []arm) int {
+	numbers, boxes := regionOf(nil, bars)
+	return s.ask("what blocks bars most", numbers, boxes, func() answer { return answer{Body: s.shading(bars)} }).Body
+}
+
+func (s *surround) shading(bars []arm) int {
 	var taken angles
 	share := map[int]float64{}
 	note := func(i, n int, all bool) {
@@ -216,13 +251,22 @@ func (s *surround) fits(w *wrench) (f failing, ok bool) {
 // openAbove reports whether nothing at all stands above a tool, over an angle that it
 // can swing through: most screws are put in like this, and no more is asked then.
 func (s *surround) openAbove(w *wrench) bool {
+	var stems []stem
 	for _, one := range w.stems {
-		if _, blocked := s.pierced(stem{one.From, far, one.R}); blocked {
-			return false
-		}
+		stems = append(stems, stem{one.From, far, one.R})
 	}
-	open := s.blockedAngles(raised(w.arms, 0, far))
-	return !open.all && open.widest() >= w.turn
+	arms := raised(w.arms, 0, far)
+	numbers, boxes := regionOf(stems, arms)
+	return s.ask("whether all above a tool is free", append(numbers, w.turn), boxes, func() (out answer) {
+		for _, one := range stems {
+			if _, blocked := s.piercing(one); blocked {
+				return out
+			}
+		}
+		open := s.shadows(arms)
+		out.Yes = !open.all && open.widest() >= w.turn
+		return out
+	}).Yes
 }
 
 // raised are bars with their lower and upper sides lifted.

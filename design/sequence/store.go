@@ -23,6 +23,7 @@ type Store struct {
 	balls   bool // keys with ball ends are at hand
 	looks   int  // bodies and triangles looked at so far
 	numbers map[any]uint64
+	ready   map[*solid.Solid]bool // those that were prepared
 	benches map[[sha256.Size]byte]*worked
 }
 
@@ -47,10 +48,22 @@ func NewStore(ways *way.Memory) *Store {
 	if ways == nil {
 		ways = way.NewMemory()
 	}
-	return &Store{ways: ways, numbers: map[any]uint64{}, benches: map[[sha256.Size]byte]*worked{}}
+	return &Store{ways: ways, numbers: map[any]uint64{}, ready: map[*solid.Solid]bool{}, benches: map[[sha256.Size]byte]*worked{}}
 }
 
-func (s *Store) mesh(of *solid.Solid) mesh { return mesh{s.ways.Bodies().Of(of), of.Box()} }
+// prepare makes the triangles of several bodies of a bench at a time.
+func (s *Store) prepare(b *bench, bodies []int) {
+	var list []*solid.Solid
+	for _, i := range bodies {
+		if of := b.bodies[i].Solid; !s.ready[of] {
+			s.ready[of] = true
+			list = append(list, of)
+		}
+	}
+	if len(list) > 1 {
+		s.ways.Bodies().Prepare(list)
+	}
+}
 
 // number tells things apart.
 func (s *Store) number(of any) uint64 {

@@ -435,7 +435,7 @@ func (b *bench) shift(bodies []int, by solid.Vec) {
 	b.at, b.boxes, b.space = slices.Clone(b.at), slices.Clone(b.boxes), nil
 	for _, i := range bodies {
 		b.at[i] = b.at[i].Then(solid.Moved(by))
-		b.boxes[i] = boxUnder(b.meshes[i].box, b.at[i])
+		b.boxes[i] = boxUnder(b.sizes[i], b.at[i])
 	}
 }
 
