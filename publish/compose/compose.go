@@ -64,7 +64,7 @@ type composer struct {
 	tongue    *wording.Table     // the words that are not the plan's
 
 	unplaced unplaced
-	used     usage
+	used     *usage
 }
 
 // Document builds the document.
@@ -108,6 +108,7 @@ func newComposer(in Input) *composer {
 	p := in.Work.Plan
 	c := &composer{Input: in, plan: p, system: check.System(p), all: in.Work.Combinations(), order: buildOrder(p)}
 	c.tongue, _ = wording.For(p.Language.Text)
+	c.used = newUsage(c.order)
 	c.unplaced = unplacedOf(c)
 	return c
 }

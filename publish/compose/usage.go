@@ -29,21 +29,43 @@ type task struct {
 	st *plan.Step
 }
 
-// A usage is what holes and parts are used for. It is found once for all parts, as
-// every one of them asks about every joint and every step.
+// A usage is what holes and parts are used for, by combination. It is found once for all
+// parts, as every one of them asks about every joint and every step; the composers for
+// some of the combinations share it.
 type usage struct {
-	joints map[drilled][]jointIn
-	parts  map[task]map[string]bool
+	joints map[*check.Situation]map[drilled][]jointIn
+	tasks  map[*check.Situation]map[string][]int // by part: places of steps among all, rising
+	steps  []stepOf
+}
+
+// A stepOf is a step with the assembly that has it.
+type stepOf struct {
+	a  *plan.Assembly
+	st *plan.Step
+}
+
+func newUsage(order []*plan.Assembly) *usage {
+	u := &usage{joints: map[*check.Situation]map[drilled][]jointIn{}, tasks: map[*check.Situation]map[string][]int{}}
+	for _, a := range order {
+		for _, st := range a.Steps {
+			u.steps = append(u.steps, stepOf{a, st})
+		}
+	}
+	return u
 }
 
 // holeUses names the joints that use a hole, or says what it is for.
 func (c *composer) holeUses(p *plan.Part, h *plan.Hole) []page.Inline {
-	if c.used.joints == nil {
-		c.used.joints = c.drilledFor()
-	}
 	var items [][]page.Inline
-	for _, j := range c.used.joints[drilled{p, h}] {
-		items = append(items, []page.Inline{c.linkTo(assemblyTarget(j.in), j.in.Title.Value+", "+strings.ReplaceAll(j.ID.Text, "_", " "))})
+	seen := map[*plan.Joint]bool{}
+	for _, s := range c.all {
+		for _, j := range c.drilledFor(s)[drilled{p, h}] {
+			if seen[j.Joint] {
+				continue
+			}
+			seen[j.Joint] = true
+			items = append(items, []page.Inline{c.linkTo(assemblyTarget(j.in), j.in.Title.Value+", "+strings.ReplaceAll(j.ID.Text, "_", " "))})
+		}
 	}
 	words := joined(items)
 	if h.Note.Given() {
@@ -55,30 +77,28 @@ func (c *composer) holeUses(p *plan.Part, h *plan.Hole) []page.Inline {
 	return words
 }
 
-// drilledFor lists the joints that use each hole, those of the plan's own choices
-// first.
-func (c *composer) drilledFor() map[drilled][]jointIn {
-	type place struct {
-		drilled
-		*plan.Joint
+// drilledFor lists the joints that use each hole under one combination.
+func (c *composer) drilledFor(s *check.Situation) map[drilled][]jointIn {
+	if known := c.used.joints[s]; known != nil {
+		return known
 	}
-	out, seen := map[drilled][]jointIn{}, map[place]bool{}
-	for _, s := range c.all {
-		for _, a := range c.order {
-			for _, j := range a.Joints {
-				if !j.Only.Fits(s.Case.Options) {
-					continue
-				}
-				for _, spot := range spots(s, a, layersOf(j)) {
-					at := drilled{spot.Part, spot.Hole}
-					if spot.Hole != nil && !seen[place{at, j}] {
-						seen[place{at, j}] = true
-						out[at] = append(out[at], jointIn{a, j})
-					}
+	out := map[drilled][]jointIn{}
+	for _, a := range c.order {
+		for _, j := range a.Joints {
+			if !j.Only.Fits(s.Case.Options) {
+				continue
+			}
+			seen := map[drilled]bool{}
+			for _, spot := range spots(s, a, layersOf(j)) {
+				at := drilled{spot.Part, spot.Hole}
+				if spot.Hole != nil && !seen[at] {
+					seen[at] = true
+					out[at] = append(out[at], jointIn{a, j})
 				}
 			}
 		}
 	}
+	c.used.joints[s] = out
 	return out
 }
 
@@ -103,39 +123,43 @@ func spots(s *check.Situation, a *plan.Assembly, layers []plan.Layer) (out []rec
 
 // whereUsed links the steps that a part has to do with.
 func (c *composer) whereUsed(p *plan.Part) page.List {
+	at := make([][]int, len(c.all))
+	var some []int
+	for i, s := range c.all {
+		at[i] = c.handling(s)[p.ID.Text]
+		some = append(some, at[i]...)
+	}
+	slices.Sort(some)
 	var list page.List
-	for _, a := range c.order {
-		for _, st := range a.Steps {
-			if !slices.ContainsFunc(c.all, func(s *check.Situation) bool { return c.handled(task{s, a, st})[p.ID.Text] }) {
-				continue
-			}
-			only, _ := c.only(func(s *check.Situation) bool { return c.handled(task{s, a, st})[p.ID.Text] })
-			list.Items = append(list.Items, page.Item{Only: only, Blocks: []page.Block{page.Paragraph{Words: []page.Inline{
-				c.linkTo(stepTarget(a, st.ID.Text), a.Title.Value+": "+st.Title.Value),
-			}}}})
-		}
+	for _, n := range slices.Compact(some) {
+		only, _ := c.onlyAt(func(i int) bool { _, found := slices.BinarySearch(at[i], n); return found })
+		a, st := c.used.steps[n].a, c.used.steps[n].st
+		list.Items = append(list.Items, page.Item{Only: only, Blocks: []page.Block{page.Paragraph{Words: []page.Inline{
+			c.linkTo(stepTarget(a, st.ID.Text), a.Title.Value+": "+st.Title.Value),
+		}}}})
 	}
 	return list
 }
 
-// handled is what parts a step adds, fastens with or uses up, and those in joints
-// that it makes, starts, prepares or tightens.
-func (c *composer) handled(t task) map[string]bool {
-	parts, known := c.used.parts[t]
-	if known {
-		return parts
+// handling lists for each part the steps that have to do with it under one combination.
+func (c *composer) handling(s *check.Situation) map[string][]int {
+	if known := c.used.tasks[s]; known != nil {
+		return known
 	}
-	if c.used.parts == nil {
-		c.used.parts = map[task]map[string]bool{}
+	out := map[string][]int{}
+	for n, one := range c.used.steps {
+		if one.st.Only.Fits(s.Case.Options) && takes(s, one.a) {
+			for id := range c.handledParts(task{s, one.a, one.st}) {
+				out[id] = append(out[id], n)
+			}
+		}
 	}
-	if t.st.Only.Fits(t.s.Case.Options) && takes(t.s, t.a) {
-		parts = c.handledParts(t)
-	}
-	c.used.parts[t] = parts
-	return parts
+	c.used.tasks[s] = out
+	return out
 }
 
-// handledParts is what handled remembers.
+// handledParts is what parts a step adds, fastens with or uses up, and those in joints
+// that it makes, starts, prepares or tightens.
 func (c *composer) handledParts(t task) map[string]bool {
 	parts := map[string]bool{}
 	if card := cardOf(t.s, t.st); card != nil {

@@ -2,6 +2,8 @@ package compose
 
 import (
 	"fmt"
+	"slices"
+	"strconv"
 
 	"plansheaf/design/check"
 	"plansheaf/design/plan"
@@ -33,11 +35,18 @@ func (c *composer) under(only page.Only) *composer {
 // vary is text that may differ from one combination of choices to the next: plain
 // where it does not, page.Varies where it does.
 func (c *composer) vary(words func(s *check.Situation) []page.Inline) []page.Inline {
+	if len(c.all) == 1 {
+		return words(c.all[0])
+	}
 	texts := make([][]page.Inline, len(c.all))
-	keys := make([]string, len(c.all))
+	keys := make([]string, len(c.all)) // the number of the first combination with the same text
 	for i, s := range c.all {
 		texts[i] = words(s)
-		keys[i] = fmt.Sprintf("%#v", texts[i])
+		same := slices.IndexFunc(texts[:i], func(first []page.Inline) bool { return page.Same(first, texts[i]) })
+		if same < 0 {
+			same = i
+		}
+		keys[i] = strconv.Itoa(same)
 	}
 	on := c.dependsOn(keys)
 	if len(on) == 0 {
@@ -59,10 +68,16 @@ func (c *composer) vary(words func(s *check.Situation) []page.Inline) []page.Inl
 // is false when it never does. Options are told apart choice by choice: what exists
 // under one option of this or another of that counts as always there.
 func (c *composer) only(there func(s *check.Situation) bool) (only page.Only, exists bool) {
+	return c.onlyAt(func(i int) bool { return there(c.all[i]) })
+}
+
+// onlyAt is only, each combination told by its place among the composer's.
+func (c *composer) onlyAt(there func(i int) bool) (only page.Only, exists bool) {
 	keys := make([]string, len(c.all))
-	for i, s := range c.all {
-		keys[i] = fmt.Sprint(there(s))
-		exists = exists || keys[i] == "true"
+	for i := range c.all {
+		is := there(i)
+		keys[i] = strconv.FormatBool(is)
+		exists = exists || is
 	}
 	for _, choice := range c.dependsOn(keys) {
 		cond := page.Condition{Choice: choice.ID.Text}
@@ -90,6 +105,9 @@ func Only(w *check.Work, there func(s *check.Situation) bool) (only page.Only, e
 // dependsOn lists the choices that make a difference to what the keys, one for
 // each combination, tell apart.
 func (c *composer) dependsOn(keys []string) []*plan.Choice {
+	if !slices.ContainsFunc(keys, func(k string) bool { return k != keys[0] }) {
+		return nil
+	}
 	var on []*plan.Choice
 	for _, choice := range c.plan.Choices {
 		if c.matters(choice, keys) {
