@@ -23,6 +23,9 @@ type Result struct {
 // Of a choice, and of and/or, all parts are checked for dimensions, but a
 // failure such as a division by zero counts only in the part that decides.
 func (e *Expr) Eval(scope Scope) (Result, *Error) {
+	if n := e.root; (n.Kind == Number || n.Kind == Constant) && !n.Value.HasSpread() {
+		return Result{Value: n.Value.Nominal()}, nil // most of a plan's
+	}
 	result, contributions, failed := e.vary(scope)
 	if failed != nil {
 		return Result{}, failed

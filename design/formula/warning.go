@@ -2,6 +2,7 @@ package formula
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"plansheaf/design/quantity"
@@ -26,6 +27,9 @@ type Warning struct {
 // equation in the middle of its interval, a function as it is called; a warning
 // about a function marks the call.
 func (e *Expr) Warnings(scope Scope) []Warning {
+	if !multiplies(e.root) {
+		return nil
+	}
 	w := warner{ev: newEvaluator(e, scope), seen: map[string]bool{}}
 	w.visit(e.root, false)
 	return w.found
@@ -56,6 +60,11 @@ func (w *warner) visit(n *Node, inside bool) {
 	if n.Kind == Call {
 		w.visitFunction(n)
 	}
+}
+
+// multiplies reports whether a product may be in a formula, or in a function that it calls.
+func multiplies(n *Node) bool {
+	return isProduct(n) || n.Kind == Call || slices.ContainsFunc(n.Args, multiplies)
 }
 
 // in has what an evaluator knows looked at.
