@@ -17,6 +17,7 @@ import (
 
 	"plansheaf/design/check"
 	"plansheaf/design/finding"
+	"plansheaf/design/memo"
 	"plansheaf/design/source"
 	"plansheaf/publish"
 	"plansheaf/publish/binder"
@@ -68,12 +69,15 @@ type publication struct {
 func rules() []finding.Rule { return slices.Concat(source.Rules(), check.Texts(), publish.Rules()) }
 
 // makeOf makes the publication of a plan, in memory.
-func makeOf(plan fs.FS, draft bool) (p publication) {
+func makeOf(plan fs.FS, draft bool) publication { return makeKeeping(plan, draft, nil) }
+
+// makeKeeping is makeOf with what a store has kept.
+func makeKeeping(plan fs.FS, draft bool, kept *memo.Store) (p publication) {
 	read, found, err := source.Read(plan, source.DefaultLimits())
 	if err != nil {
 		return publication{err: err}
 	}
-	p.work = check.Out(read)
+	p.work = check.Keeping(read, kept)
 	p.found = check.Run(p.work, found)
 	p.made, p.err = publish.Make(p.work, p.found, publish.Options{Draft: draft, Rules: rules(), Version: "test"})
 	if p.err != nil {
