@@ -11,11 +11,13 @@ import (
 	"plansheaf/design/bill"
 	"plansheaf/design/check"
 	"plansheaf/design/finding"
+	"plansheaf/design/memo"
 	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
 	"plansheaf/design/reckon"
 	"plansheaf/design/solid"
 	"plansheaf/publish/compose"
+	"plansheaf/publish/dxf"
 	"plansheaf/publish/page"
 	"plansheaf/publish/picture"
 	"plansheaf/publish/sheet"
@@ -142,7 +144,7 @@ func drawParts(w *check.Work, list []*shape, out *compose.Pictures) ([]finding.F
 	group.SetLimit(runtime.GOMAXPROCS(0))
 	for _, one := range list {
 		group.Go(func() error {
-			one.draw(w.Plan)
+			one.draw(w.Plan, w.Kept)
 			return nil
 		})
 	}
@@ -166,10 +168,13 @@ func drawParts(w *check.Work, list []*shape, out *compose.Pictures) ([]finding.F
 // Made reports whether a part is made by the builder and so needs a drawing.
 func Made(p *reckon.Part) bool { return !bill.Bought(p) }
 
-// draw makes the pictures of one form of a part.
-func (s *shape) draw(p *plan.Plan) {
+// draw makes the pictures of one form of a part, or takes them over from a store.
+func (s *shape) draw(p *plan.Plan, kept *memo.Store) {
 	id := s.part.Part.ID.Text
-	thumb, err := sheet.Thumbnail("parts/"+id+s.mark, bill.Title(s.part), s.part.Solid)
+	name, title := "parts/"+id+s.mark, bill.Title(s.part)
+	thumb, err := memo.Do(kept, "a small picture of a part", func() (*picture.Picture, error) {
+		return sheet.Thumbnail(name, title, s.part.Solid)
+	}, name, title, s.part.Solid)
 	if err != nil {
 		s.err = fmt.Errorf("picture of part %q: %w", id, err)
 		return
@@ -178,7 +183,7 @@ func (s *shape) draw(p *plan.Plan) {
 	if s.request == nil {
 		return
 	}
-	result, err := sheet.Draw(*s.request)
+	made, err := memo.Do(kept, "a drawing of a part", func() (*drawn, error) { return drawSheet(s.request) }, s.request)
 	if errors.Is(err, sheet.ErrNoSolid) {
 		return
 	}
@@ -186,24 +191,56 @@ func (s *shape) draw(p *plan.Plan) {
 		s.err = fmt.Errorf("drawing of part %q: %w", id, err)
 		return
 	}
-	s.sheets = []page.Sheet{{Picture: result.Picture, Size: result.Size, Scale: result.Scale, Only: s.only}}
 	own := drawingOf(p, id)
-	s.judge(own, result)
+	s.judge(own, made)
+	s.add(made.Sheet, made.Size, made.Scale)
 	if own != nil && own.Template {
-		s.template(own)
+		s.template(own, kept)
 	}
-	s.forPrograms(own)
+	s.contours(own, kept)
+}
+
+// A leaf is a sheet of paper, as a picture and as a file for CAD programs.
+type leaf struct {
+	Picture *picture.Picture
+	DXF     []byte
+}
+
+// A drawn is what is made of a sheet's request.
+type drawn struct {
+	Sheet       leaf
+	Size, Scale string
+	Faults      []sheet.Fault
+	Omissions   []sheet.Omission
+}
+
+func drawSheet(r *sheet.Request) (*drawn, error) {
+	result, err := sheet.Draw(*r)
+	if err != nil {
+		return nil, err
+	}
+	data, err := dxf.Picture(result.Picture)
+	return &drawn{
+		Sheet: leaf{result.Picture, data}, Size: result.Size, Scale: result.Scale,
+		Faults: result.Faults, Omissions: sheet.Audit(result.Facts, result.Ties, result.Dimensions),
+	}, err
+}
+
+// add gives the part a sheet.
+func (s *shape) add(one leaf, size, scale string) {
+	s.sheets = append(s.sheets, page.Sheet{Picture: one.Picture, Size: size, Scale: scale, Only: s.only})
+	s.files = append(s.files, compose.File{Path: one.Picture.Name + ".dxf", Scale: scale, Only: s.only, Data: one.DXF})
 }
 
 // judge reports what a drawing could not do as asked, leaves open or says twice.
-func (s *shape) judge(own *plan.Drawing, result *sheet.Result) {
-	for _, f := range result.Faults {
+func (s *shape) judge(own *plan.Drawing, made *drawn) {
+	for _, f := range made.Faults {
 		s.problem(own, NotDrawable, f.Message, f.Remedy)
 		if at, known := asked(own, f); known {
 			s.problems[len(s.problems)-1].At = at
 		}
 	}
-	for _, o := range sheet.Audit(result.Facts, result.Ties, result.Dimensions) {
+	for _, o := range made.Omissions {
 		rule := NotDimensioned
 		if o.Doubled {
 			rule = DimensionedTwice
@@ -266,16 +303,40 @@ func (s *shape) problem(own *plan.Drawing, rule finding.Rule, message, remedy st
 }
 
 // template adds the drill template at true size.
-func (s *shape) template(own *plan.Drawing) {
-	req := s.request
-	tiles, err := sheet.Template(*req)
+func (s *shape) template(own *plan.Drawing, kept *memo.Store) {
+	made, err := memo.Do(kept, "a drill template", func() (template, error) { return drawTemplate(s.request) }, s.request)
 	if err != nil {
-		s.problem(own, NotDrawable, "drill template: "+err.Error(), "")
+		s.err = fmt.Errorf("drill template of part %q: %w", s.part.Part.ID.Text, err)
 		return
 	}
-	for _, tile := range tiles {
-		s.sheets = append(s.sheets, page.Sheet{Picture: tile, Size: templateSize(req), Scale: "1:1", Only: s.only})
+	if made.Fault != "" {
+		s.problem(own, NotDrawable, "drill template: "+made.Fault, "")
+		return
 	}
+	for _, one := range made.Tiles {
+		s.add(one, templateSize(s.request), "1:1")
+	}
+}
+
+// A template is a drill template, or why there is none.
+type template struct {
+	Tiles []leaf
+	Fault string
+}
+
+func drawTemplate(r *sheet.Request) (made template, err error) {
+	tiles, fault := sheet.Template(*r)
+	if fault != nil {
+		return template{Fault: fault.Error()}, nil
+	}
+	for _, tile := range tiles {
+		data, err := dxf.Picture(tile)
+		if err != nil {
+			return made, err
+		}
+		made.Tiles = append(made.Tiles, leaf{tile, data})
+	}
+	return made, nil
 }
 
 func templateSize(req *sheet.Request) string {

@@ -1,38 +1,36 @@
 package publish
 
 import (
-	"fmt"
-
+	"plansheaf/design/memo"
 	"plansheaf/design/plan"
 	"plansheaf/publish/compose"
 	"plansheaf/publish/dxf"
 )
 
-// forPrograms makes what CAD programs and cutting machines take of one form of a
-// part: each drawing sheet, and for a sheet part the contours to cut.
-func (s *shape) forPrograms(own *plan.Drawing) {
-	id := s.part.Part.ID.Text
-	for _, one := range s.sheets {
-		data, err := dxf.Picture(one.Picture)
-		if err != nil {
-			s.err = fmt.Errorf("drawing of part %q: %w", id, err)
-			return
-		}
-		s.files = append(s.files, compose.File{
-			Path: one.Picture.Name + ".dxf", Scale: one.Scale,
-			Only: s.only, Data: data,
-		})
-	}
+// A cutout is the contours to cut a part of sheet along, or why there are none.
+type cutout struct {
+	DXF   []byte
+	Fault string
+}
+
+// contours makes what cutting machines take of one form of a part, where it is of sheet.
+func (s *shape) contours(own *plan.Drawing, kept *memo.Store) {
 	if s.part.Part.Made.Text != plan.Sheet {
 		return
 	}
-	name := "cutting/" + id + s.mark
-	data, err := dxf.Cutting(name, s.part.Solid)
-	if err != nil {
-		s.problem(own, NotDrawable, "contours to cut: "+err.Error(), "draw the part so that it can be cut out of its sheet, or make it another way than sheet")
+	name := "cutting/" + s.part.Part.ID.Text + s.mark
+	made := memo.Sure(kept, "contours to cut", func() cutout {
+		data, err := dxf.Cutting(name, s.part.Solid)
+		if err != nil {
+			return cutout{Fault: err.Error()}
+		}
+		return cutout{DXF: data}
+	}, name, s.part.Solid)
+	if made.Fault != "" {
+		s.problem(own, NotDrawable, "contours to cut: "+made.Fault, "draw the part so that it can be cut out of its sheet, or make it another way than sheet")
 		return
 	}
 	s.files = append(s.files, compose.File{
-		Path: name + ".dxf", Only: s.only, Cutting: true, Data: data,
+		Path: name + ".dxf", Only: s.only, Cutting: true, Data: made.DXF,
 	})
 }
