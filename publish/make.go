@@ -34,7 +34,9 @@ type Options struct {
 	Source []plan.File
 	// Since is how the plan differs from an earlier revision, for the page of changes;
 	// nil where none is given.
-	Since   *change.Comparison
+	Since *change.Comparison
+	// Old is that earlier revision itself, for builders half way; nil where none is given.
+	Old     *change.Revision
 	Rules   []finding.Rule // for the findings as SARIF
 	Version string         // of the program
 	Built   string         // the version of what it was built with
@@ -97,7 +99,7 @@ func Make(w *check.Work, found []finding.Finding, o Options) (*Publication, erro
 		out.Problems = append(out.Problems, unspoken(w.Plan))
 	}
 	all := append(slices.Clone(found), out.Problems...)
-	doc, err := compose.Document(compose.Input{Work: w, Findings: all, Draft: draft, Pictures: pictures, Terms: terms(texts), Since: o.Since})
+	doc, err := compose.Document(compose.Input{Work: w, Findings: all, Draft: draft, Pictures: pictures, Terms: terms(texts), Since: o.Since, Old: o.Old})
 	if err != nil {
 		return nil, err
 	}

@@ -1,8 +1,14 @@
 package change
 
 import (
+	"maps"
+	"reflect"
+	"slices"
 	"strings"
 	"unicode"
+
+	"plansheaf/design/finding"
+	"plansheaf/design/plan"
 )
 
 // untold are fields that are no meaning of their own: names, places in the text, and
@@ -79,4 +85,57 @@ func spoken(own, name string) string {
 		b.WriteRune(c)
 	}
 	return b.String()
+}
+
+// derived begin the names of fields that no model holds: what follows, and what is told by
+// itself.
+var derived = []string{"value", "size over all", "mass of one", StandsAt, Takes, "places", "worked out", "comes to", "given", "formula of",
+	"requirement", "holds while", "table", "result", "content", "name of", StepOrder}
+
+// FieldWords are the words that the names of fields are made of, sorted, for who
+// translates them: a name is such words, each with a name of the plan behind it or none,
+// with commas between.
+func FieldWords() []string {
+	words := map[string]bool{}
+	for _, word := range derived {
+		words[word] = true
+	}
+	seen := map[reflect.Type]bool{}
+	var walk func(t reflect.Type)
+	walk = func(t reflect.Type) {
+		for t.Kind() == reflect.Pointer || t.Kind() == reflect.Slice {
+			t = t.Elem()
+		}
+		if t.Kind() != reflect.Struct || seen[t] || wholes[t] {
+			return
+		}
+		seen[t] = true
+		for i := range t.NumField() {
+			f := t.Field(i)
+			own := t.Name() + "." + f.Name
+			if f.IsExported() && !untold[f.Name] && !untold[own] && f.Type != reflect.TypeFor[finding.Span]() {
+				words[spoken(own, f.Name)] = true
+				walk(f.Type)
+			}
+		}
+	}
+	for _, t := range models {
+		walk(t)
+	}
+	delete(words, "")
+	return slices.Sorted(maps.Keys(words))
+}
+
+// models are what things say, and wholes what is told as one fact.
+var models = []reflect.Type{
+	reflect.TypeFor[identity](), reflect.TypeFor[plan.Choice](), reflect.TypeFor[plan.Value](), reflect.TypeFor[plan.Motion](), reflect.TypeFor[plan.Claim](),
+	reflect.TypeFor[plan.Calc](), reflect.TypeFor[plan.Hazard](), reflect.TypeFor[plan.Part](), reflect.TypeFor[plan.Stock](), reflect.TypeFor[plan.Material](),
+	reflect.TypeFor[plan.Drawing](), reflect.TypeFor[plan.Page](), reflect.TypeFor[plan.Tool](), reflect.TypeFor[plan.Supplier](), reflect.TypeFor[plan.Reconcile](),
+	reflect.TypeFor[plan.Assembly](), reflect.TypeFor[plan.Use](), reflect.TypeFor[plan.Joint](), reflect.TypeFor[plan.Step](),
+}
+
+var wholes = map[reflect.Type]bool{
+	reflect.TypeFor[plan.Word](): true, reflect.TypeFor[plan.Quantity](): true, reflect.TypeFor[plan.Formula](): true, reflect.TypeFor[plan.Reference](): true,
+	reflect.TypeFor[plan.Point](): true, reflect.TypeFor[plan.Only](): true, reflect.TypeFor[plan.Text](): true, reflect.TypeFor[plan.Wording](): true,
+	reflect.TypeFor[plan.Table](): true, reflect.TypeFor[plan.PartList](): true,
 }

@@ -145,7 +145,7 @@ func (c *Course) Steps() []sequence.Step {
 // assemblies and all that come before.
 func (c *Course) Done(named ...string) (*Halfway, error) {
 	w := &walk{
-		Course: c, done: map[int]bool{}, uses: map[string]string{}, joints: map[string]string{}, opened: map[string]bool{}, shut: map[string]int{},
+		Course: c, uses: map[string]string{}, joints: map[string]string{}, opened: map[string]bool{}, shut: map[string]int{},
 		off: map[string]*lifted{}, out: &Halfway{},
 	}
 	if err := w.take(named); err != nil {
@@ -176,4 +176,20 @@ func (m *matching) joint(old string) string { return m.local(OfJoint, old) }
 func (m *matching) local(k Kind, old string) string {
 	a, id, _ := strings.Cut(old, ".")
 	return m.names.id(OfAssembly, a) + "." + m.names.within(k, a, id)
+}
+
+// UpTo names what to tell Done for somebody who has done the steps of the old revision in
+// their order up to the i-th of Steps, whichever assemblies they belong to: the last one
+// of each assembly.
+func (c *Course) UpTo(i int) []string {
+	last := map[string]int{}
+	for _, at := range c.was.order[:i+1] {
+		a := c.was.graph.Steps[at].Assembly.ID.Text
+		last[a] = max(last[a], at)
+	}
+	var names []string
+	for _, at := range slices.Sorted(maps.Values(last)) {
+		names = append(names, c.was.graph.Steps[at].String())
+	}
+	return names
 }

@@ -268,12 +268,15 @@ const mostSaid = 90
 func (f Field) say() string {
 	switch {
 	case f.Old == "":
-		return f.What + " " + clipped(f.New) + " is new"
+		return f.What + " " + f.Said(f.New) + " is new"
 	case f.New == "":
-		return f.What + " " + clipped(f.Old) + " is gone"
+		return f.What + " " + f.Said(f.Old) + " is gone"
 	}
-	return f.What + " " + clipped(f.Old) + " → " + clipped(f.New)
+	return f.What + " " + f.Said(f.Old) + " → " + f.Said(f.New)
 }
+
+// Said is one of the field's values, cut off where it is too long for a line.
+func (f Field) Said(value string) string { return clipped(value) }
 
 func clipped(text string) string {
 	if r := []rune(text); len(r) > mostSaid {

@@ -68,7 +68,8 @@ type Boring struct {
 	Depth    string `json:"depth,omitempty"`
 }
 
-// Words are words in which each %s stands for pieces joined by commas.
+// Words are words in which each %s stands for pieces joined by commas. What follows a
+// bar in the phrase tells alike phrases apart and is not shown.
 type Words struct {
 	Phrase string
 	Pieces [][]Piece
@@ -92,7 +93,7 @@ var phrases = map[string]string{
 	"set anew": "set %s anew: %s", "join": "join %s", "join again": "join %s again",
 	"tighten": "tighten %s to %s; it was %s", "tighten|new": "tighten %s to %s",
 	"measure": "measure again: %s", "measure|within": "measure again: %s, within %s", "read": "read its text again: it says something else now", "do the step": "do the step",
-	"shorten": "%s: to %s, at its far end", "drill": "%s: %s",
+	"shorten": "%s: to %s, at its far end", "drill": "%s: %s|holes to drill",
 	"holes": "the holes %s", "holes|wider": "the holes %s to a diameter of %s", "holes|deeper": "the holes %s to a depth of %s",
 }
 
@@ -168,7 +169,8 @@ func (b Boring) words() *Words {
 // String is the words in English.
 func (w Words) String() string {
 	var b strings.Builder
-	for i, between := range strings.Split(w.Phrase, "%s") {
+	phrase, _, _ := strings.Cut(w.Phrase, "|")
+	for i, between := range strings.Split(phrase, "%s") {
 		if i > 0 {
 			for n, p := range w.Pieces[i-1] {
 				if n > 0 {

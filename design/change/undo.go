@@ -26,29 +26,45 @@ type lifted struct {
 	step   int      // of out, the last one for which it came off
 }
 
-// take notes what is done.
-func (w *walk) take(named []string) error {
-	g := w.was.graph
+// closure are the steps of the old revision that are done where those named are.
+func (c *Course) closure(named []string) (map[int]bool, error) {
+	g := c.was.graph
+	done := map[int]bool{}
 	for _, name := range named {
-		i := slices.IndexFunc(w.was.order, func(i int) bool { return g.Steps[i].String() == name })
-		if i < 0 {
-			return fmt.Errorf("the old revision has no step %q under these choices; its steps are %s", name, w.stepNames())
+		at := slices.IndexFunc(c.was.order, func(i int) bool { return g.Steps[i].String() == name })
+		if at < 0 {
+			return nil, fmt.Errorf("the old revision has no step %q under these choices; its steps are %s", name, c.stepNames())
 		}
-		i = w.was.order[i]
+		i := c.was.order[at]
 		for j, s := range g.Steps {
 			if g.By(j, i) || s.Assembly == g.Steps[i].Assembly && j < i {
-				w.done[j] = true
+				done[j] = true
 			}
 		}
 	}
-	for i := range g.Steps { // what those above lean on is done, too
+	for _, i := range slices.Sorted(maps.Keys(done)) { // what those above lean on is done, too
 		for j := range g.Steps {
-			if w.done[j] && g.By(i, j) {
-				w.done[i] = true
-				break
+			if g.Before(j, i) {
+				done[j] = true
 			}
 		}
 	}
+	return done, nil
+}
+
+// Alike reports whether the same steps are done where one is as where those named are.
+func (c *Course) Alike(step string, named []string) bool {
+	one, err := c.closure([]string{step})
+	all, failed := c.closure(named)
+	return err == nil && failed == nil && maps.Equal(one, all)
+}
+
+// take notes what is done.
+func (w *walk) take(named []string) (err error) {
+	if w.done, err = w.closure(named); err != nil {
+		return err
+	}
+	g := w.was.graph
 	for _, i := range w.was.order {
 		if !w.done[i] {
 			continue

@@ -158,6 +158,8 @@ func (c *composer) block(block page.Block, col column) []atom {
 		return c.equation(b, col)
 	case page.Cards:
 		return c.when(b.Only, func() []atom { return c.cards(b, col) })
+	case page.Halfway:
+		return c.paragraph(b.OnPaper, col)
 	}
 	c.problem(Problem{Kind: BadBlock, Text: fmt.Sprintf("the binder cannot print a %T", block)})
 	return nil

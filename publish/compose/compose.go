@@ -24,6 +24,8 @@ type Input struct {
 	Terms    []Terms // texts of licences that are published too
 	// Since is how the plan differs from an earlier revision; nil where none is given.
 	Since *change.Comparison
+	// Old is that earlier revision, for builders half way; nil where none is given.
+	Old *change.Revision
 }
 
 // Terms is the text of a licence, by its SPDX identifier, and where it stands in the

@@ -8,7 +8,7 @@ import (
 )
 
 // since tells what a revision changed in an earlier one, kind by kind: what the plan says
-// otherwise. The names of sizes are the plan format's own words, in every language.
+// otherwise.
 func (c *composer) since(since *change.Comparison) []page.Block {
 	id := "since-" + strings.ToLower(since.Old.Revision)
 	blocks := []page.Block{page.Heading{Level: 2, ID: id, Words: c.said("Since revision %s", since.Old.Revision)}}
@@ -22,7 +22,7 @@ func (c *composer) since(since *change.Comparison) []page.Block {
 			continue
 		}
 		for _, f := range x.Lines {
-			t.Rows = append(t.Rows, page.Row{Cells: cells(page.Words(f.What), page.Words(f.Old), page.Words(f.New))})
+			t.Rows = append(t.Rows, page.Row{Cells: cells(page.Words(c.fieldName(f.What)), page.Words(f.Old), page.Words(f.New))})
 		}
 	}
 	if len(t.Rows) == 0 {

@@ -10,8 +10,11 @@ import (
 // changes is the plan's history, newest first.
 func (c *composer) changes() *page.Page {
 	pg := &page.Page{ID: "changes", Title: c.say("Changes"), Kind: page.Changes, Summary: c.say("What each revision changed.")}
+	if c.Old != nil {
+		pg.Blocks = c.halfway(*c.Old)
+	}
 	if c.Since != nil {
-		pg.Blocks = c.since(c.Since)
+		pg.Blocks = append(pg.Blocks, c.since(c.Since)...)
 	}
 	entries := c.plan.History
 	newestFirst := len(entries) > 1 && entries[0].Date.Text > entries[len(entries)-1].Date.Text

@@ -59,6 +59,8 @@ func (w *pageWriter) block(block page.Block) (template.HTML, error) {
 		return w.run("equation", w.equation(block))
 	case page.Cards:
 		return w.cards(block)
+	case page.Halfway:
+		return w.halfway(block)
 	}
 	return "", fmt.Errorf("no way to show a %T", block)
 }

@@ -85,6 +85,12 @@ func anchorsOf(block page.Block) []string {
 		return []string{block.ID}
 	case page.Step:
 		return []string{block.Anchor}
+	case page.Halfway:
+		ids := make([]string, len(block.Reached))
+		for i, r := range block.Reached {
+			ids[i] = stateAnchor(block, r)
+		}
+		return ids
 	case page.Table:
 		ids := []string{block.ID}
 		for _, rows := range [][]page.Row{block.Rows, block.Foot} {

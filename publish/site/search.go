@@ -49,6 +49,7 @@ func (b *builder) scriptWords() map[string]string {
 	for name, p := range map[string]wording.Phrase{
 		"begin": "Begin with step %s", "goOn": "Go on with step %s", "notKept": "This browser keeps no ticks: its storage is off or full.",
 		"nothing": "Nothing found.", "found": "%s found.", "foundMore": "%s found, the first %s shown.",
+		"reached": "Done up to and with: %s. Steps to see to: %s. Steps that may stay: %s.",
 	} {
 		out[name] = b.tongue.Say(p)
 	}

@@ -95,6 +95,16 @@ func wordsOf(block page.Block) [][]page.Inline {
 		for _, card := range block.Cards {
 			add(page.Words(card.Title), card.Note)
 		}
+	case page.Halfway:
+		for _, c := range block.Chapters {
+			add(c.Title)
+			for _, list := range c.Lists {
+				add(list.Label)
+				for _, item := range list.Items {
+					add(item.Words)
+				}
+			}
+		}
 	}
 	return runs
 }

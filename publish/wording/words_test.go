@@ -13,6 +13,7 @@ import (
 	"strings"
 	"testing"
 
+	"plansheaf/design/change"
 	"plansheaf/publish/wording"
 	"plansheaf/themes"
 )
@@ -52,6 +53,12 @@ func used(t *testing.T) map[string]string {
 				return true
 			})
 		}
+	}
+	for _, p := range change.Phrases() {
+		phrases[p] = "design/change"
+	}
+	for _, word := range change.FieldWords() {
+		phrases[word+"|a field"] = "design/change"
 	}
 	templates, err := filepath.Glob("../../themes/site/*.gohtml")
 	if err != nil || len(templates) == 0 {

@@ -91,6 +91,7 @@
     if (banner) banner.classList.toggle("misfits", !fits(banner.dataset.pageOnly));
     linkSteps();
     showProgress();
+    reach();
   }
 
   // --- Steps: before, next, and how far the work has come ---
@@ -155,6 +156,63 @@
     else delete ticks[box.dataset.tick];
     if (keep(keys.ticks, ticks)) return applyTicks();
     document.querySelector("[data-kept]").textContent = say("notKept");
+  }
+
+  // --- Half way: what to do by the last step done of an earlier revision ---
+
+  // The address says which: "#done-frame.square_up", with "-alone" behind it where other
+  // assemblies are not done.
+  const alone = "-alone";
+
+  function reach() {
+    const box = document.querySelector("[data-halfway]");
+    if (!box) return;
+    const list = box.querySelector("[data-reached]");
+    const less = box.querySelector("[data-alone-too]");
+    for (const option of list.options) option.hidden = option.disabled = !fits(option.dataset.only);
+    const { state, alone: only } = list.selectedOptions[0]?.disabled ? {} : list.selectedOptions[0]?.dataset || {};
+    if (!state) list.value = "";
+    less?.closest("label").classList.toggle("other", !only);
+    const now = Number((less?.checked && only) || state || 0);
+    for (const part of all("[data-at]", box)) {
+      part.classList.toggle("out", !part.dataset.at.split(" ").some((span) => {
+        const [from, to] = span.split("-").map(Number);
+        return from <= now && now <= (to || from);
+      }));
+    }
+    const count = (kind, of) => all(`.is-${kind} ${of}`, box).filter((part) => part.checkVisibility()).length;
+    box.querySelector(".reached").textContent = now
+      ? say("reached", list.selectedOptions[0].textContent, count("step", "h3"), count("stay", "li"))
+      : "";
+  }
+
+  // readReached picks what the address names, and goes there.
+  function readReached() {
+    const box = document.querySelector("[data-halfway]");
+    if (!box) return;
+    const named = decodeURIComponent(location.hash.slice(1));
+    const mark = `${box.dataset.halfway}-`;
+    if (named.startsWith(mark)) {
+      const list = box.querySelector("[data-reached]");
+      const ids = Array.from(list.options, (option) => option.value);
+      const id = named.slice(mark.length);
+      const less = !ids.includes(id) && id.endsWith(alone);
+      list.value = less ? id.slice(0, -alone.length) : id;
+      const too = box.querySelector("[data-alone-too]");
+      if (too) too.checked = less;
+    }
+    reach();
+    if (named.startsWith(mark)) box.scrollIntoView();
+  }
+
+  function keepReached() {
+    const box = document.querySelector("[data-halfway]");
+    const id = box.querySelector("[data-reached]").value;
+    const too = box.querySelector("[data-alone-too]");
+    if (!id && too) too.checked = false;
+    const less = too?.checked && box.querySelector("[data-reached]").selectedOptions[0].dataset.alone;
+    history.replaceState(null, "", `#${id ? encodeURIComponent(box.dataset.halfway + "-" + id + (less ? alone : "")) : ""}`);
+    reach();
   }
 
   // --- Tables that sort ---
@@ -308,8 +366,10 @@
       choice[box.dataset.choice] = box.value;
       keep(keys.choice, choice);
       applyChoice();
-    }
+    } else if (box.matches("[data-reached], [data-alone-too]")) keepReached();
   });
+
+  addEventListener("hashchange", readReached);
 
   // Another window of the same plan ticked or chose.
   addEventListener("storage", (event) => {
@@ -332,5 +392,6 @@
     if (here) contents.scrollTop = here.offsetTop - contents.clientHeight / 2;
     // Hiding what belongs to other choices moved the page: go to the anchor again.
     document.querySelector(":target")?.scrollIntoView();
+    readReached();
   });
 })();
