@@ -24,7 +24,7 @@ func checkCommand() *cobra.Command {
 		Args:    cobra.MaximumNArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			say, done := progress()
-			k := keep.open(cmd, planDir(args))
+			k := keep.open(planDir(args), cmd.ErrOrStderr())
 			l, err := load(planDir(args), k, say)
 			done()
 			if err != nil {

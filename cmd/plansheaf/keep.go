@@ -37,19 +37,18 @@ type kept struct {
 	pack   *cache.Pack
 	store  *memo.Store
 	loaded sync.WaitGroup
-	tell   io.Writer // told why nothing can be kept; nil where nobody asked for it
+	tell   io.Writer // told why nothing can be kept
 }
 
-// open begins to load what was kept of the plan in dir.
-func (k keeping) open(cmd *cobra.Command, dir string) *kept {
-	out := &kept{}
-	if k.none {
-		return out
-	}
+// open begins to load what was kept of the plan in dir. That nothing can be kept in a
+// folder that was named is told later.
+func (k keeping) open(dir string, tell io.Writer) *kept {
+	out := &kept{tell: tell}
 	folder := k.folder
-	if cmd.Flags().Changed("cache") {
-		out.tell = cmd.ErrOrStderr()
-	} else if folder = usersFolder(); folder == "" {
+	if folder == "" {
+		folder, out.tell = usersFolder(), io.Discard
+	}
+	if k.none || folder == "" {
 		return out
 	}
 	plan, err := filepath.Abs(dir)
@@ -124,7 +123,7 @@ func (k *kept) save() {
 	if store == nil || !store.Changed() {
 		return
 	}
-	if err := k.pack.Save(store); err != nil && k.tell != nil {
+	if err := k.pack.Save(store); err != nil {
 		fmt.Fprintf(k.tell, "plansheaf: %v\n", err)
 	}
 }

@@ -29,7 +29,7 @@ func previewCommand() *cobra.Command {
 		RunE: func(cmd *cobra.Command, args []string) error {
 			ctx, stop := signal.NotifyContext(cmd.Context(), syscall.SIGINT, syscall.SIGTERM)
 			defer stop()
-			k := keep.open(cmd, planDir(args))
+			k := keep.open(planDir(args), cmd.ErrOrStderr())
 			defer k.save()
 			return previewPlan(ctx, cmd, planDir(args), k, port)
 		},
