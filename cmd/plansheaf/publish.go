@@ -44,8 +44,9 @@ func publishCommand() *cobra.Command {
 			"Each --choose asks for a binder and lists for one combination of choices; those that it does\n" +
 			"not name are the plan's own. The first stands at the usual paths, each other one in a folder\n" +
 			"under choices/. --choose every asks for all combinations.\n\n" +
-			"With --since OLD the page of changes also tells what differs from that earlier revision: a\n" +
-			"directory, a release archive, or a branch, tag or commit of the plan's git repository.\n\n" +
+			"With --since OLD the page of changes also tells what differs from that earlier revision (a\n" +
+			"directory, a release archive, or a branch, tag or commit of the plan's git repository), and a\n" +
+			"builder who is in the middle of it what to undo, buy, cut, drill and do again.\n\n" +
 			"With --release the publication is one to pass on: it holds the texts of its licences, the\n" +
 			"plan's own source, a manifest for programs and one archive of it all. The same source and\n" +
 			"program give the same bytes on any machine at any time: plansheaf verify says whether they do.\n\n" +
@@ -72,21 +73,23 @@ func publishCommand() *cobra.Command {
 	return cmd
 }
 
-// compared is how the plan differs from the earlier revision asked for; nil for none.
-func (p publishing) compared(l *loaded, say func(string)) (*change.Comparison, error) {
+// compared is how the plan differs from the earlier revision asked for, and that one; nil
+// for none.
+func (p publishing) compared(l *loaded, say func(string)) (*change.Comparison, *change.Revision, error) {
 	if p.since == "" {
-		return nil, nil
+		return nil, nil, nil
 	}
 	o, err := openBeside(p.since, p.plan, "")
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	defer o.Close()
-	old, err := readOne(o, say)
+	read, err := readOne(o, say)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	return change.Between(old.revision(), change.Revision{Work: l.work, Findings: l.findings}), nil
+	old := read.revision()
+	return change.Between(old, change.Revision{Work: l.work, Findings: l.findings}), &old, nil
 }
 
 func (p publishing) run(cmd *cobra.Command) (err error) {
@@ -115,12 +118,12 @@ func (p publishing) run(cmd *cobra.Command) (err error) {
 	if err != nil {
 		return err
 	}
-	since, err := p.compared(l, say)
+	since, old, err := p.compared(l, say)
 	if err != nil {
 		return err
 	}
 	made, err := publish.Make(l.work, l.findings, publish.Options{
-		Since: since,
+		Since: since, Old: old,
 		Draft: p.draft, Choose: choose, Source: l.source, Rules: allRules(), Version: version(), Built: runtime.Version(), Say: say,
 	})
 	if err != nil {
