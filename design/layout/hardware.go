@@ -180,10 +180,11 @@ func (l *Layout) fastener(p *reckon.Part) *solid.Solid {
 	case p.Fastener != nil:
 		body = l.r.Shared(fmt.Sprintf("fastener %+v", *p.Fastener), func() *solid.Solid { return reckon.FastenerSolid(*p.Fastener) })
 	case own != nil:
-		slot, _ := l.r.Length(own.Slot)
-		outside, _ := l.r.Length(own.Outside)
-		seat, _ := l.r.Length(own.Seat)
-		key := fmt.Sprintf("bought %s %s %g %g %g %g", own.Kind.Text, own.Thread.Text, l.Thickness(p), slot, outside, seat)
+		key := fmt.Sprintf("bought %q %q %g %t", own.Kind.Text, own.Thread.Text, l.Thickness(p), own.Slot.Given())
+		for _, q := range []plan.Quantity{own.Slot, own.Outside, own.Seat} {
+			mm, known := l.r.Length(q)
+			key += fmt.Sprintf(" %g %t", mm, known)
+		}
 		body = l.r.Shared(key, func() *solid.Solid { return l.boughtFastener(p) })
 	}
 	l.fasteners[id] = body

@@ -166,7 +166,7 @@ func (r *Reckoning) shape(p *Part) {
 		return
 	}
 	bare := r.shapes.of(solid.Shape{Base: base})
-	size, err := r.shapes.size(bare)
+	size, err := bare.measure()
 	if err != nil {
 		p.Faulty = true
 		r.shapeFaults(p.Part, source, err)

@@ -1,6 +1,7 @@
 package reckon
 
 import (
+	"errors"
 	"fmt"
 	"sync"
 
@@ -33,6 +34,7 @@ type Shapes struct {
 
 // A built is one shape's solid, or its faults, once it was asked for.
 type built struct {
+	kept  *memo.Store
 	key   memo.Key
 	shape solid.Shape
 	once  sync.Once
@@ -49,9 +51,49 @@ type size struct {
 	Box      solid.Box
 }
 
+// body is the shape's solid.
 func (b *built) body() (*solid.Solid, error) {
-	b.once.Do(func() { b.solid, b.err = solid.Build(b.shape) })
+	b.once.Do(func() {
+		b.solid, b.err = keptSolid(b.kept, "solid", func() (*solid.Solid, error) { return solid.Build(b.shape) }, b.key)
+	})
 	return b.solid, b.err
+}
+
+// mostKept is how many faces a solid that is kept may have; those of more come from
+// meshes, and would fill the store.
+const mostKept = 5000
+
+// errLarge is of a solid that is not kept.
+var errLarge = errors.New("too large to keep")
+
+// keptSolid is what build gives, taken over from an earlier run where that is known.
+func keptSolid(kept *memo.Store, what string, build func() (*solid.Solid, error), given ...any) (*solid.Solid, error) {
+	packed, err := memo.Do(kept, what, func() (solid.Packed, error) {
+		body, err := build()
+		if err == nil && body != nil && len(body.Faces) > mostKept {
+			err = errLarge
+		}
+		return solid.Packed{Solid: body}, err
+	}, given...)
+	if err == errLarge {
+		err = nil
+	}
+	return packed.Solid, err
+}
+
+// measure is what the shape measures, for which its solid need not be had where that is
+// known from an earlier run.
+func (b *built) measure() (size, error) {
+	b.sized.Do(func() {
+		b.size, b.fails = memo.Do(b.kept, "size of a shape", func() (size, error) {
+			body, err := b.body()
+			if err != nil {
+				return size{}, err
+			}
+			return size{Measures: body.Measure(), Box: body.Box()}, nil
+		}, b.key)
+	})
+	return b.size, b.fails
 }
 
 // NewShapes returns an empty store.
@@ -78,7 +120,7 @@ const maxSteps = 20_000_000
 
 // of is the shape's place among those that were built; equal shapes have one.
 func (s *Shapes) of(shape solid.Shape) *built {
-	key, err := memo.KeyOf(shape)
+	key, err := memo.KeyOf("shape", shape)
 	if err != nil {
 		return &built{shape: shape}
 	}
@@ -86,29 +128,10 @@ func (s *Shapes) of(shape solid.Shape) *built {
 	defer s.mu.Unlock()
 	b := s.built[key]
 	if b == nil {
-		b = &built{key: key, shape: shape}
+		b = &built{kept: s.Kept, key: key, shape: shape}
 		s.built[key] = b
 	}
 	return b
-}
-
-// size returns what a shape measures, for which its solid need not be built where that
-// is known from an earlier run.
-func (s *Shapes) size(b *built) (size, error) {
-	b.sized.Do(func() {
-		kept := s.Kept
-		if b.key == (memo.Key{}) {
-			kept = nil
-		}
-		b.size, b.fails = memo.Do(kept, "size of a shape", func() (size, error) {
-			body, err := b.body()
-			if err != nil {
-				return size{}, err
-			}
-			return size{Measures: body.Measure(), Box: body.Box()}, nil
-		}, b.key)
-	})
-	return b.size, b.fails
 }
 
 // build returns the solid of a shape and its measures.
@@ -118,7 +141,7 @@ func (s *Shapes) build(shape solid.Shape) (*solid.Solid, solid.Measures, error) 
 	if err != nil {
 		return nil, solid.Measures{}, err
 	}
-	size, err := s.size(b)
+	size, err := b.measure()
 	return body, size.Measures, err
 }
 
@@ -130,7 +153,7 @@ type shared struct {
 
 // Shared returns the solid that build makes for a key, built once for all cases and
 // positions that share their solids; nil where build gives none. The same key must
-// mean the same shape.
+// mean the same shape, in whatever run of whatever plan.
 func (r *Reckoning) Shared(key string, build func() *solid.Solid) *solid.Solid {
 	s := r.shapes
 	s.mu.Lock()
@@ -140,7 +163,9 @@ func (r *Reckoning) Shared(key string, build func() *solid.Solid) *solid.Solid {
 		s.shared[key] = b
 	}
 	s.mu.Unlock()
-	b.once.Do(func() { b.solid = build() })
+	b.once.Do(func() {
+		b.solid, _ = keptSolid(s.Kept, "shared solid", func() (*solid.Solid, error) { return build(), nil }, key)
+	})
 	return b.solid
 }
 

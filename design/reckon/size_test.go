@@ -57,10 +57,10 @@ bent: {title: Bent, made: sheet, stock: board, outline: {rectangle: [10 mm, 10 m
 		anew     int
 	}{
 		{"made: sheet", "made: sheet # so", 0},
-		{"[100 mm, 50 mm]", "[120 mm, 50 mm]", 3}, // without holes, with them, the section
-		{"10 mm]}], print", "12 mm]}], print", 2}, // and what stands up of it
+		{"[100 mm, 50 mm]", "[120 mm, 50 mm]", 5}, // body and size without holes, and with them; the section
+		{"10 mm]}], print", "12 mm]}], print", 3}, // body, size, and what stands up of it
 		{"infill: 20 %", "infill: 30 %", 0},
-		{"[100 mm, 5 mm]", "[5 mm, 5 mm]", 1},
+		{"[100 mm, 5 mm]", "[5 mm, 5 mm]", 2},
 	} {
 		edited := files.With(trial.Files{"parts/all.yaml": strings.Replace(files["parts/all.yaml"], c.old, c.new, 1)})
 		before := kept.Uses().New
