@@ -148,7 +148,7 @@ func Make(w *check.Work, found []finding.Finding, o Options) (*Publication, erro
 
 // addSite adds the pages with what they show, and the drawings as files of their own.
 func (out *Publication) addSite(w *check.Work, pictures compose.Pictures) error {
-	pages, err := site.Render(out.Document)
+	pages, err := site.Render(out.Document, w.Kept)
 	if err != nil {
 		return fmt.Errorf("make the site: %w", err)
 	}

@@ -220,7 +220,7 @@ func TestSameDocumentSameBytes(t *testing.T) {
 			return map[string][]byte{publish.BinderPath: data}, err
 		}},
 		{name: "site", make: func() (map[string][]byte, error) {
-			files, err := site.Render(p.made.Document)
+			files, err := site.Render(p.made.Document, nil)
 			made := map[string][]byte{}
 			for _, f := range files {
 				made[f.Path] = f.Data

@@ -76,7 +76,7 @@ func document(t *testing.T, w *check.Work) *page.Document {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := site.Render(doc); err != nil { // it follows every link
+	if _, err := site.Render(doc, nil); err != nil { // it follows every link
 		t.Error(err)
 	}
 	return doc

@@ -39,7 +39,7 @@ func BenchmarkRender(b *testing.B) {
 			doc := large(parts)
 			b.ReportAllocs()
 			for b.Loop() {
-				if _, err := Render(doc); err != nil {
+				if _, err := Render(doc, nil); err != nil {
 					b.Fatal(err)
 				}
 			}

@@ -14,7 +14,7 @@ func ExampleRender() {
 			{ID: "index", Title: "Bench tile press", Kind: page.Front},
 			{ID: "parts/post", Title: "Upright post", Kind: page.Part},
 		},
-	})
+	}, nil)
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -11,12 +11,12 @@ func TestMetadata(t *testing.T) {
 	for name, metadata := range map[string]string{"ends its element": `{"name":"</script>"}`, "opens a comment": `{"name":"<!--"}`, "no JSON": `{"name":`} {
 		doc := sample()
 		doc.Metadata = []byte(metadata)
-		if _, err := Render(doc); err == nil || !strings.Contains(err.Error(), "metadata") {
+		if _, err := Render(doc, nil); err == nil || !strings.Contains(err.Error(), "metadata") {
 			t.Errorf("%s: error is %v", name, err)
 		}
 	}
 	doc := sample()
-	files, err := Render(doc)
+	files, err := Render(doc, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -68,6 +68,41 @@ var sections = []struct {
 // lists them: the work is done from them.
 var always = map[page.Kind]bool{page.Assembly: true}
 
+// outline sorts the document's pages by who lists them.
+func (b *builder) outline() {
+	b.listed, b.below, b.stepped = map[page.Kind][]*page.Page{}, map[string][]*page.Page{}, map[string]bool{}
+	for _, p := range b.doc.Pages {
+		if p.Parent == "" || always[p.Kind] {
+			b.listed[p.Kind] = append(b.listed[p.Kind], p)
+		}
+		if p.Parent != "" {
+			b.below[p.Parent] = append(b.below[p.Parent], p)
+		}
+		if p.Kind == page.Open && b.open == nil {
+			b.open = p
+		}
+	}
+	for _, s := range b.steps {
+		b.stepped[s.Page] = true
+	}
+}
+
+// contentsList is the contents list as seen from the page, as it is written. Pages that it
+// does not show itself see the same one from the same place in the tree.
+func (w *pageWriter) contentsList(view pageView) (template.HTML, error) {
+	seen := "page " + w.page.ID
+	if w.page.Parent != "" && !always[w.page.Kind] && len(w.series[w.page.ID]) == 0 {
+		seen = "below " + w.root + w.page.Parent
+	}
+	if known, written := w.contents[seen]; written {
+		return known, nil
+	}
+	view.Nav = w.nav()
+	html, err := w.run("contents", view)
+	w.contents[seen] = html
+	return html, err
+}
+
 // nav is the contents list as seen from the page. Pages that another page lists
 // are left out, but for the assemblies, whose steps are the work.
 func (w *pageWriter) nav() []navGroup {
@@ -75,24 +110,17 @@ func (w *pageWriter) nav() []navGroup {
 	for id := w.page.Parent; id != "" && !above[id] && w.names.pages[id] != nil; id = w.names.pages[id].Parent {
 		above[id] = true
 	}
-	withSteps := map[string]bool{}
-	for _, s := range w.steps {
-		withSteps[s.Page] = true
-	}
 	var groups []navGroup
 	for _, section := range sections {
 		group := navGroup{Title: w.tongue.Say(section.title)}
 		for _, kind := range section.kinds {
-			for _, p := range w.doc.Pages {
-				if p.Kind != kind || p.Parent != "" && !always[kind] {
-					continue
-				}
+			for _, p := range w.listed[kind] {
 				if begins := w.first(p.ID); begins != p.ID && begins != w.first(w.page.ID) {
 					continue // what a long page goes on with is listed while it is read
 				}
 				entry := w.entry(p)
 				entry.Inside = above[p.ID]
-				entry.Counted = withSteps[entry.File]
+				entry.Counted = w.stepped[entry.File]
 				if all := w.series[p.ID]; len(all) > 0 && p.ID == all[0] {
 					entry.File = strings.Join(all, ".html ") + ".html"
 				}
@@ -165,8 +193,8 @@ func (w *pageWriter) unlinkedChildren() []navEntry {
 		}
 	})
 	var children []navEntry
-	for _, p := range w.doc.Pages {
-		if p.Parent == w.page.ID && p.Parent != "" && !linked[p.ID] {
+	for _, p := range w.below[w.page.ID] {
+		if !linked[p.ID] {
 			children = append(children, w.entry(p))
 		}
 	}

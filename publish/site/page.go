@@ -32,6 +32,7 @@ type pageView struct {
 	Only        only
 	Trail       []navEntry
 	Nav         []navGroup
+	Contents    template.HTML // Nav as it is written
 	Pickers     []pickerView
 	Choice      []choiceView
 	Units       string
@@ -88,7 +89,7 @@ func (b *builder) page(i int, p *page.Page) ([]byte, error) {
 	}
 	view := pageView{
 		Doc: b.doc, Page: p, Root: w.root, Own: ownMark, KindName: b.tongue.Say(kindNames[p.Kind]),
-		Only: b.only(p.Only), Trail: w.trail(), Nav: w.nav(), Pickers: b.pickers(),
+		Only: b.only(p.Only), Trail: w.trail(), Pickers: b.pickers(),
 		Summary: p.Summary, Intro: intro, Body: body, Steps: w.stepLevel > 0,
 		Number: i + 1, Count: len(b.doc.Pages), Progress: w.progress(),
 		Home: w.href(b.doc.Pages[0].ID+".html", ""),
@@ -120,11 +121,11 @@ func (b *builder) page(i int, p *page.Page) ([]byte, error) {
 	}
 	view.Children = w.unlinkedChildren()
 	view.Previous, view.Next = w.pageEntry(i-1), w.pageEntry(i+1)
-	for _, other := range b.doc.Pages {
-		if other.Kind == page.Open {
-			view.Open = w.href(other.ID+".html", "")
-			break
-		}
+	if b.open != nil {
+		view.Open = w.href(b.open.ID+".html", "")
+	}
+	if view.Contents, err = w.contentsList(view); err != nil {
+		return nil, err
 	}
 	html, err := b.run("page", view)
 	return []byte(strings.TrimSpace(string(html)) + "\n"), err

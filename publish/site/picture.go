@@ -9,6 +9,7 @@ import (
 	"path"
 	"strings"
 
+	"plansheaf/design/memo"
 	"plansheaf/publish/page"
 	"plansheaf/publish/picture"
 	"plansheaf/publish/sign"
@@ -16,14 +17,16 @@ import (
 
 // pictures are the SVG files that pages show, each once, in order of first use.
 type pictures struct {
+	kept  *memo.Store
 	made  map[string][]byte
 	order []string
 	known map[*picture.Picture]bool   // written already: parts are shown on many pages
 	signs map[string]*picture.Picture // by code
 }
 
-func newPictures() pictures {
+func newPictures(kept *memo.Store) pictures {
 	return pictures{
+		kept:  kept,
 		made:  map[string][]byte{},
 		known: map[*picture.Picture]bool{},
 		signs: map[string]*picture.Picture{},
@@ -35,7 +38,7 @@ func (b *builder) writePicture(p *picture.Picture, file string) error {
 	if b.pictures.known[p] {
 		return nil
 	}
-	data, err := picture.SVG(p)
+	data, err := memo.Do(b.pictures.kept, "a picture as SVG", func() ([]byte, error) { return picture.SVG(p) }, p)
 	if err != nil {
 		return fmt.Errorf("picture %q: %w", p.Name, err)
 	}

@@ -8,6 +8,7 @@ import (
 	"sort"
 	"strings"
 
+	"plansheaf/design/memo"
 	"plansheaf/publish/page"
 	"plansheaf/publish/wording"
 	"plansheaf/themes"
@@ -26,11 +27,14 @@ type File struct {
 // "drawings/head_plate" becomes drawings/head_plate.svg. A long page of steps goes on on
 // further ones, which have its ID with a number: build/press.2.html.
 //
+// Pictures whose marks kept knows from an earlier run are taken over as they were written
+// then; kept may be nil.
+//
 // It returns an error when doc contradicts itself: two pages, anchors, pictures
 // or tick boxes of one name, a link to a page or anchor that is not there, a
 // path that would leave the publication. All such faults are in the one error.
-func Render(doc *page.Document) ([]File, error) {
-	b, err := newBuilder(doc)
+func Render(doc *page.Document, kept *memo.Store) ([]File, error) {
+	b, err := newBuilder(doc, kept)
 	if err != nil {
 		return nil, err
 	}
@@ -68,15 +72,22 @@ type builder struct {
 
 	series map[string]series      // of the pages that were parted, by each ID
 	moved  map[page.Target]string // anchors of parted pages that are on a further one: its ID
+
+	listed   map[page.Kind][]*page.Page // that the contents list may show
+	below    map[string][]*page.Page    // by the ID of the page that lists them
+	open     *page.Page                 // of the open questions; nil for none
+	stepped  map[string]bool            // files of pages with steps
+	contents map[string]template.HTML   // lists of contents that are written already
 }
 
-func newBuilder(doc *page.Document) (*builder, error) {
+func newBuilder(doc *page.Document, kept *memo.Store) (*builder, error) {
 	tongue, spoken := wording.For(doc.Language)
 	say := func(p string, values ...any) string { return tongue.Say(wording.Phrase(p), values...) }
 	templates, err := template.New("site").Funcs(template.FuncMap{"say": say, "fill": filler(tongue)}).ParseFS(themes.Site, "site/*.gohtml")
 	if err != nil {
 		return nil, fmt.Errorf("parse page templates: %w", err)
 	}
+	settle(templates, tongue)
 	b := &builder{
 		doc:       doc,
 		tongue:    tongue,
@@ -84,16 +95,18 @@ func newBuilder(doc *page.Document) (*builder, error) {
 		choices:   map[string]page.Choice{},
 		standard:  doc.Default(),
 		templates: templates,
-		pictures:  newPictures(),
+		pictures:  newPictures(kept),
 		taken:     map[string]bool{},
 		series:    map[string]series{},
 		moved:     map[page.Target]string{},
+		contents:  map[string]template.HTML{},
 	}
 	b.split()
 	for _, choice := range doc.Choices {
 		b.choices[choice.ID] = choice
 	}
 	b.names = b.survey()
+	b.outline()
 	return b, nil
 }
 

@@ -21,7 +21,7 @@ import (
 // render renders doc and indexes its files by path.
 func render(t *testing.T, doc *page.Document) map[string][]byte {
 	t.Helper()
-	files, err := Render(doc)
+	files, err := Render(doc, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -282,7 +282,7 @@ func TestDocumentsThatContradictThemselvesAreRefused(t *testing.T) {
 			if row.more != nil {
 				doc.Pages = append(doc.Pages, row.more)
 			}
-			_, err := Render(doc)
+			_, err := Render(doc, nil)
 			if err == nil || !strings.Contains(err.Error(), row.want) {
 				t.Errorf("error %v, want one that says %q", err, row.want)
 			}
@@ -400,7 +400,7 @@ func TestDownloadsAreListedOnce(t *testing.T) {
 }
 
 func TestSearchHasPartsStepsAndWords(t *testing.T) {
-	b, err := newBuilder(sample())
+	b, err := newBuilder(sample(), nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -42,7 +42,7 @@ var hrefs = regexp.MustCompile(`href="([^"]+)"`)
 func TestLongAssembliesGoOnOnFurtherPages(t *testing.T) {
 	for _, c := range []struct{ steps, pages int }{{1, 1}, {8, 1}, {60, 3}, {200, 10}} {
 		t.Run(fmt.Sprint(c.steps), func(t *testing.T) {
-			files, err := site.Render(longBuild(c.steps))
+			files, err := site.Render(longBuild(c.steps), nil)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -86,7 +86,7 @@ func TestLongAssembliesGoOnOnFurtherPages(t *testing.T) {
 // The contents list names a long assembly once, with all its steps, but for those who
 // read it.
 func TestContentsOfALongAssembly(t *testing.T) {
-	files, err := site.Render(longBuild(60))
+	files, err := site.Render(longBuild(60), nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -32,7 +32,7 @@ func TestHeadCell(t *testing.T) {
 }
 
 func TestShortCellsAndMeasuresStayOnOneLine(t *testing.T) {
-	b, err := newBuilder(&page.Document{})
+	b, err := newBuilder(&page.Document{}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
