@@ -119,8 +119,9 @@ func foundBy(t *testing.T, fsys fs.FS, rules []Rule, shared *rowStore) []finding
 			t.Fatal(f.Message)
 		}
 	}
-	s := situation(p, reckon.Default(p), shared.shapes)
-	s.work = &Work{Plan: p, Situations: []*Situation{s}, Whole: true, ways: shared.ways, clashes: shared.clashes}
+	w := &Work{Plan: p, Whole: true, ways: shared.ways, clashes: shared.clashes}
+	s := w.situation(reckon.Default(p), shared.shapes)
+	w.Situations = []*Situation{s}
 	defer func() { shared.ways, shared.clashes = s.work.ways, s.work.clashes }()
 	var found []finding.Finding
 	for _, rule := range rules {

@@ -40,7 +40,7 @@ var HoleNearEdge = Rule{
 					if i >= len(p.Crossings) {
 						return ""
 					}
-					return wallText(p, &p.Crossings[i])
+					return s.wallText(p, &p.Crossings[i])
 				}
 				placesSaying(places, say, func(text string, at []joint.Stack) {
 					f := s.aboutScrew(a, j, at, len(places), text)
@@ -54,7 +54,7 @@ var HoleNearEdge = Rule{
 			for i := range places {
 				for k := range places[i].Crossings {
 					c := &places[i].Crossings[k]
-					text := rivetEdgeText(f, c)
+					text := s.rivetEdgeText(f, c)
 					if text == "" || said[c.Word.At] {
 						continue
 					}
@@ -67,11 +67,11 @@ var HoleNearEdge = Rule{
 }
 
 // rivetEdgeText says how near to an edge a rivet's hole lies, "" where it is far enough.
-func rivetEdgeText(f standards.Fastener, c *layout.Crossing) string {
+func (s *Situation) rivetEdgeText(f standards.Fastener, c *layout.Crossing) string {
 	if c.Part.Part.Made.Text == plan.Bought {
 		return ""
 	}
-	wall, ok := joint.Wall(c, c.Feature.Depth/2)
+	wall, ok := s.joints().Wall(c, c.Feature.Depth/2)
 	least := rivetEdge * f.PinDiameter
 	if !ok || wall+c.Feature.D/2 >= least-lengthWithin {
 		return ""
@@ -82,7 +82,7 @@ func rivetEdgeText(f standards.Fastener, c *layout.Crossing) string {
 // wallText says how thin the wall beside a hole is, "" where it is thick enough. What
 // is bought is as its maker found it good; a screw in a slotted bar's core has the
 // walls that such bars have.
-func wallText(p *joint.Stack, c *layout.Crossing) string {
+func (s *Situation) wallText(p *joint.Stack, c *layout.Crossing) string {
 	stock := c.Part.Stock
 	if c.Part.Part.Made.Text == plan.Bought || stock != nil && stock.Section != nil && stock.Section.Kind.Text == "slotted" {
 		return ""
@@ -92,7 +92,7 @@ func wallText(p *joint.Stack, c *layout.Crossing) string {
 	if p.Headless() {
 		depth, least = (p.To-p.From)/2, leastWallSet*p.Thread.Major
 	}
-	wall, ok := joint.Wall(c, depth)
+	wall, ok := s.joints().Wall(c, depth)
 	if !ok || wall >= least-lengthWithin {
 		return ""
 	}

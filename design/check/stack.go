@@ -19,6 +19,7 @@ import (
 func (s *Situation) joints() *joint.Machine {
 	if s.facts.joints == nil {
 		s.facts.joints = joint.Of(s.Reckoning, s.Layout)
+		s.facts.joints.Kept = s.work.Kept
 	}
 	return s.facts.joints
 }

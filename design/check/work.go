@@ -68,16 +68,15 @@ func Keeping(p *plan.Plan, kept *memo.Store) *Work {
 	w.Whole = whole
 	w.settled = joint.Settle(p, cases, shapes)
 	for _, c := range cases {
-		s := situation(p, c, shapes)
-		s.work = w
-		w.Situations = append(w.Situations, s)
+		w.Situations = append(w.Situations, w.situation(c, shapes))
 	}
 	return w
 }
 
-func situation(p *plan.Plan, c reckon.Case, shapes *reckon.Shapes) *Situation {
+func (w *Work) situation(c reckon.Case, shapes *reckon.Shapes) *Situation {
+	p := w.Plan
 	r := reckon.New(p, c, shapes)
-	s := &Situation{Case: c, Says: c.Says(p), Reckoning: r}
+	s := &Situation{Case: c, Says: c.Says(p), Reckoning: r, work: w}
 	s.measureChains() // before formulas are worked out that name a gap
 	r.All()
 	if s.Layout == nil {

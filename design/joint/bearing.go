@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"plansheaf/design/layout"
+	"plansheaf/design/memo"
 	"plansheaf/design/reckon"
 	"plansheaf/design/solid"
 	"plansheaf/design/standards"
@@ -60,7 +61,9 @@ func (m *Machine) headRing(s *Stack) (g Ring, ok bool) {
 
 // NutRing is what the nut, or the washer under it, bears on behind the last layer; ok
 // is false for other threads.
-func (m *Machine) NutRing(s *Stack) (g Ring, ok bool) {
+func (m *Machine) NutRing(s *Stack) (Ring, bool) { return kept(m.nuts, s, m.nutRing) }
+
+func (m *Machine) nutRing(s *Stack) (g Ring, ok bool) {
 	if s.Catch != InNut {
 		return g, false
 	}
@@ -119,11 +122,27 @@ func (m *Machine) ring(s *Stack, c *layout.Crossing, at, into, high float64, g R
 	if outer <= inner {
 		return g, true // nothing carries: the head falls through
 	}
-	frame := solid.FrameAlong(s.Seat, s.Dir)
-	inverse := c.At.Inverse()
-	way := inverse.Direction(s.Dir)
-	box := c.Part.Solid.Box().Grow(skin)
-	f := fouling{body: c.Part.Solid, way: way, into: into, high: high, low: math.Inf(1)}
+	body, place, seat, dir := c.Part.Solid, c.At, s.Seat, s.Dir
+	is := memo.Sure(m.Kept, "what a ring bears on", func() bearing {
+		return measured(body, place, seat, dir, inner, outer, at, into, high)
+	}, body, place, seat, dir, inner, outer, at, into, high)
+	g.Carried, g.Edge, g.Fouled, g.Under, g.Rises = is.Carried, is.Edge, is.Fouled, is.Under, is.Rises
+	return g, true
+}
+
+// A bearing is what is measured of a [Ring].
+type bearing struct {
+	Carried, Edge, Fouled, Under float64
+	Rises                        bool
+}
+
+// measured looks at a body at a place under a ring about an axis, given by its radii and
+// its height.
+func measured(body *solid.Solid, place solid.Placement, seat, dir solid.Vec, inner, outer, at, into, high float64) (g bearing) {
+	frame, inverse := solid.FrameAlong(seat, dir), place.Inverse()
+	way := inverse.Direction(dir)
+	box := body.Box().Grow(skin)
+	f := fouling{body: body, way: way, into: into, high: high, low: math.Inf(1)}
 	f.from = func(r, sin, cos float64) solid.Vec { return inverse.Point(frame.Point(r*cos, r*sin, at)) }
 	var carried, edge, all float64
 	for band := 0; band < ringBands; band++ {
@@ -131,7 +150,7 @@ func (m *Machine) ring(s *Stack, c *layout.Crossing, at, into, high float64, g R
 		for i := 0; i < ringRays; i++ {
 			sin, cos := math.Sincos(skew + float64(i)*2*math.Pi/ringRays)
 			from := f.from(r, sin, cos)
-			under, above, sure := probe(c.Part.Solid, from, way, into, high)
+			under, above, sure := probe(body, from, way, into, high)
 			if !sure {
 				continue
 			}
@@ -152,7 +171,7 @@ func (m *Machine) ring(s *Stack, c *layout.Crossing, at, into, high float64, g R
 		g.Carried, g.Edge = carried/all, edge/all
 	}
 	g.Fouled, g.Under, g.Rises = f.most, f.under, f.most-f.low > skin
-	return g, true
+	return g
 }
 
 const (

@@ -2,6 +2,7 @@ package joint
 
 import (
 	"plansheaf/design/layout"
+	"plansheaf/design/memo"
 	"plansheaf/design/plan"
 	"plansheaf/design/reckon"
 	"plansheaf/design/solid"
@@ -10,12 +11,15 @@ import (
 // A Machine answers what the joints of a placed machine come to. It keeps what it
 // has worked out; it is not for several goroutines at once.
 type Machine struct {
+	// Kept keeps what is measured from one run to the next; nil for none.
+	Kept   *memo.Store
 	r      *reckon.Reckoning
 	l      *layout.Layout
 	stacks map[*plan.Joint][]Stack
 	held   map[*plan.Joint][]*reckon.Held
 	tree   *node // of bodies, built when first asked for
 	heads  map[spot]answer[Ring]
+	nuts   map[spot]answer[Ring]
 	misses map[spot]answer[Miss]
 	byPath map[string]*reckon.Instance // of the whole machine; built when first asked for
 }
@@ -45,7 +49,7 @@ func kept[T any](known map[spot]answer[T], s *Stack, find func(*Stack) (T, bool)
 
 // Of prepares the joints of a machine that layout has placed.
 func Of(r *reckon.Reckoning, l *layout.Layout) *Machine {
-	m := &Machine{r: r, l: l, stacks: map[*plan.Joint][]Stack{}, held: map[*plan.Joint][]*reckon.Held{}, heads: map[spot]answer[Ring]{}, misses: map[spot]answer[Miss]{}}
+	m := &Machine{r: r, l: l, stacks: map[*plan.Joint][]Stack{}, held: map[*plan.Joint][]*reckon.Held{}, heads: map[spot]answer[Ring]{}, nuts: map[spot]answer[Ring]{}, misses: map[spot]answer[Miss]{}}
 	joints := r.Tally().Joints
 	for i := range joints {
 		h := &joints[i]

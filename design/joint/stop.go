@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"plansheaf/design/layout"
+	"plansheaf/design/memo"
 	"plansheaf/design/reckon"
 	"plansheaf/design/solid"
 )
@@ -27,50 +28,112 @@ const (
 	mostHeld = 64
 )
 
+// A course is a screw's way in one instance of its assembly, with what lies near it.
+type course struct {
+	seat, dir solid.Vec
+	Near      []passed
+	held      *reckon.Held
+	bodies    []*body // of Near
+}
+
+// A passed is a body that a screw's way leads past or through, and along which stretches
+// it is meant to.
+type passed struct {
+	Body *solid.Solid
+	at   solid.Placement
+	free [][2]float64
+}
+
+// A struck is where a screw meets a body, by their places among its courses.
+type struck struct {
+	At           float64
+	Course, Body int
+}
+
+// A meeting is what a screw meets first: in its thread or behind it, and before it.
+type meeting struct{ Stop, Struck *struck }
+
+// A drill is the round that a screw takes up, along its way.
+type drill struct {
+	from, to float64
+	thread   float64 // where the screw's thread begins
+	r        float64
+}
+
 // stops finds what stands in the way of a screw, over all instances of its assembly:
 // rays along the axis and around it through everything nearby.
 func (m *Machine) stops(s *Stack) {
+	d := drill{from: math.Min(0, s.Head), to: math.Max(s.Tip(), s.To) + ahead, thread: s.From, r: s.Thread.Major / 2}
+	if s.Screw.Fastener != nil && s.Screw.Fastener.Length > 0 && s.Head > 0 {
+		d.from = s.Head
+	}
+	courses := m.courses(s, d)
+	key := make([]course, len(courses))
+	for i, c := range courses {
+		key[i] = course{seat: c.seat, dir: c.dir, Near: c.Near}
+	}
+	found := memo.Sure(m.Kept, "what a screw meets", func() meeting { return d.meets(courses) }, d, key)
+	s.Stop, s.Struck = s.stopAt(courses, found.Stop), s.stopAt(courses, found.Struck)
+}
+
+// courses are a screw's ways in the instances of its assembly.
+func (m *Machine) courses(s *Stack, d drill) []course {
 	if m.tree == nil {
 		m.tree = grow(m.bodies())
 	}
+	var out []course
 	for i, h := range m.held[s.Joint] {
 		at, placed := m.l.Placement(h.In)
 		if !placed || i >= mostHeld {
 			continue
 		}
-		m.stopsIn(s, h, at)
+		c := course{seat: at.Point(s.Seat), dir: at.Direction(s.Dir), held: h}
+		frame := solid.FrameAlong(c.seat, c.dir)
+		box := solid.EmptyBox().Add(frame.Point(0, 0, d.from)).Add(frame.Point(0, 0, d.to)).Grow(d.r)
+		m.tree.near(box, func(b *body) {
+			if b.joint == s.Joint && b.in == h.In && b.place == s.Place {
+				return
+			}
+			c.Near = append(c.Near, passed{b.solid, b.at, s.within(b, h)})
+			c.bodies = append(c.bodies, b)
+		})
+		out = append(out, c)
 	}
+	return out
 }
 
-func (m *Machine) stopsIn(s *Stack, h *reckon.Held, at solid.Placement) {
-	seat, dir := at.Point(s.Seat), at.Direction(s.Dir)
-	from := math.Min(0, s.Head)
-	if s.Screw.Fastener != nil && s.Screw.Fastener.Length > 0 && s.Head > 0 {
-		from = s.Head
+// meets finds what a screw meets first on its courses.
+func (d drill) meets(courses []course) (found meeting) {
+	for n, c := range courses {
+		frame := solid.FrameAlong(c.seat, c.dir)
+		for k, b := range c.Near {
+			inverse := b.at.Inverse()
+			way := inverse.Direction(c.dir)
+			for i := 0; i < 2*spokes; i++ {
+				sin, cos := math.Sincos(skew + float64(i)*2*math.Pi/spokes)
+				out := d.r * rim
+				if i >= spokes {
+					out = d.r * core
+				}
+				x, y := out*cos, out*sin
+				for _, at := range stretches(b.Body, inverse.Point(frame.Point(x, y, d.from)), way, d.from, d.to, b.free) {
+					d.strike(&found, struck{at, n, k})
+				}
+			}
+		}
 	}
-	to := math.Max(s.Tip(), s.To) + ahead
-	r := s.Thread.Major / 2
-	frame := solid.FrameAlong(seat, dir)
-	box := solid.EmptyBox().Add(frame.Point(0, 0, from)).Add(frame.Point(0, 0, to)).Grow(r)
-	m.tree.near(box, func(b *body) {
-		if b.joint == s.Joint && b.in == h.In && b.place == s.Place {
-			return
-		}
-		free := s.within(b, h)
-		inverse := b.at.Inverse()
-		way := inverse.Direction(dir)
-		for i := 0; i < 2*spokes; i++ {
-			sin, cos := math.Sincos(skew + float64(i)*2*math.Pi/spokes)
-			out := r * rim
-			if i >= spokes {
-				out = r * core
-			}
-			x, y := out*cos, out*sin
-			for _, solidFrom := range stretches(b.solid, inverse.Point(frame.Point(x, y, from)), way, from, to, free) {
-				s.strike(b, h, solidFrom)
-			}
-		}
-	})
+	return found
+}
+
+// strike notes that a screw meets a body.
+func (d drill) strike(found *meeting, at struck) {
+	into := &found.Stop
+	if at.At < d.thread-touching {
+		into = &found.Struck
+	}
+	if *into == nil || at.At < (*into).At-touching {
+		*into = &at
+	}
 }
 
 // within are the stretches of the screw along which it is meant to lie in a body: the
@@ -156,17 +219,15 @@ func less(from, to float64, free [][2]float64) (begin float64, left bool) {
 	return from, from < to-touching
 }
 
-// strike notes that a screw meets a body at a distance.
-func (s *Stack) strike(b *body, h *reckon.Held, at float64) {
-	stop := Stop{At: at, Own: b.joint == nil && b.in.Path == inMachine(h, s.Last()), Say: b.says(), Where: h.In.Path}
+// stopAt tells of what a screw meets.
+func (s *Stack) stopAt(courses []course, at *struck) *Stop {
+	if at == nil {
+		return nil
+	}
+	h, b := courses[at.Course].held, courses[at.Course].bodies[at.Body]
+	stop := Stop{At: at.At, Own: b.joint == nil && b.in.Path == inMachine(h, s.Last()), Say: b.says(), Where: h.In.Path}
 	if b.joint != nil {
 		stop.Owner, stop.Joint, stop.Place = b.in.Assembly, b.joint, b.place
 	}
-	into := &s.Stop
-	if at < s.From-touching {
-		into = &s.Struck
-	}
-	if *into == nil || at < (*into).At-touching {
-		*into = &stop
-	}
+	return &stop
 }
