@@ -109,7 +109,7 @@ func (c *composer) besideSign(b page.CautionBox, text []atom, col column) []atom
 	}
 	text[0].before = cautionPad
 	if ok {
-		text[0].marks = append(text[0].marks, pictureMark{col.x + cautionPad, 0, signSize / drawn.Width, drawn})
+		text[0].marks = append(text[0].marks, pictureMark{col.x + cautionPad, 0, signSize / drawn.Width, drawn, false})
 	}
 	// The atoms next to the sign stay with it; short ones are made as high.
 	y, i := text[0].height, 0

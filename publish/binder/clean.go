@@ -27,6 +27,12 @@ const noBreak = '\u00a0'
 // invalid bytes and invisible formatting, each character in a face that has it.
 // What no face has is printed as its code and reported.
 func (c *composer) cleaned(text string, want face) []span {
+	if allOrdinary(text) {
+		if text == "" {
+			return nil
+		}
+		return []span{{words: text, face: want}}
+	}
 	text = norm.NFC.String(c.valid(text))
 	out := &spanWriter{now: want}
 	start := 0
@@ -123,6 +129,16 @@ const breakHere = '\u200b'
 
 // ordinary characters are in every face.
 func ordinary(r rune) bool { return r >= ' ' && r < 0x7f }
+
+// allOrdinary reports whether text holds nothing but ordinary characters.
+func allOrdinary(text string) bool {
+	for _, b := range []byte(text) {
+		if b < ' ' || b >= 0x7f {
+			return false
+		}
+	}
+	return true
+}
 
 // invisible characters only steer programs that shape text: marks of direction
 // and joining, variation selectors, byte order marks.

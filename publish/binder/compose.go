@@ -22,6 +22,8 @@ type composer struct {
 	digits   string // as wide as the widest page number
 	images   *darkroom
 	kept     *memo.Store
+	keys     keyring
+	scratch  scratch
 	checked  map[*picture.Picture]bool // whether a picture can be drawn
 	order    []*page.Page              // the pages that fit the choices
 	pages    map[string]*page.Page     // the same by id

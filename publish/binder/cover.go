@@ -59,7 +59,7 @@ func (c *composer) cover() leaf {
 			scale := min(1.5, width/p.Width, free/p.Height)
 			c.onCover = p
 			marks = append(marks, pictureMark{(width - p.Width*scale) / 2,
-				head.height + (blockTop-head.height-p.Height*scale)/2, scale, p})
+				head.height + (blockTop-head.height-p.Height*scale)/2, scale, p, false})
 		}
 	}
 	return leaf{marks: marks, bare: true}

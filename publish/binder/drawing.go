@@ -53,7 +53,7 @@ func (c *composer) drawings(ch chapter) []leaf {
 				width: s.Picture.Width, height: s.Picture.Height, section: line(p.Title), drawing: true,
 				marks: []mark{
 					anchorMark{0, sheetAnchor(p.ID, n)},
-					pictureMark{0, 0, 1, s.Picture},
+					pictureMark{0, 0, 1, s.Picture, false},
 				},
 			})
 		}

@@ -125,8 +125,8 @@ func (c *composer) boxAtom(box notation.Box, words string, x, em float64) atom {
 	}
 	drawn := &picture.Picture{Name: "formula", Title: words, Width: box.Width, Height: up + down}
 	drawn.Add(box.Moved(picture.Point{Y: up})...)
-	if c.usable(drawn) {
-		a.marks = []mark{pictureMark{x, 0, 1, drawn}}
+	if c.sound(looked(drawn)) {
+		a.marks = []mark{pictureMark{x, 0, 1, drawn, true}}
 	}
 	return a
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"plansheaf/design/memo"
 	"plansheaf/publish/page"
 	"plansheaf/publish/picture"
 )
@@ -42,7 +43,7 @@ func (c *composer) fitPicture(p *picture.Picture, width, height float64) (shown,
 	}
 	scale := min(1, width/p.Width, height/p.Height)
 	return shown{p.Width * scale, p.Height * scale, func(x, y float64) mark {
-		return pictureMark{x, y, scale, p}
+		return pictureMark{x, y, scale, p, false}
 	}}, true
 }
 
@@ -52,35 +53,63 @@ func (c *composer) usable(p *picture.Picture) bool {
 	if good, known := c.checked[p]; known {
 		return good
 	}
+	seen := memo.Sure(c.kept, "binder.look", func() look { return looked(p) }, c.keys.of(p))
+	c.checked[p] = c.sound(seen)
+	return c.checked[p]
+}
+
+// A look at a picture tells what is wrong with it.
+type look struct {
+	Fault   string // why it cannot be drawn; empty: it can
+	Missing []unshown
+}
+
+// unshown is a letter that no font has, and the words that it stands in.
+type unshown struct {
+	Letter rune
+	Words  string
+}
+
+func looked(p *picture.Picture) (out look) {
 	err := picture.Check(p)
 	if err == nil && (p.Width < 0.1 || p.Height < 0.1 || p.Width > farthest || p.Height > farthest) {
 		err = fmt.Errorf("picture %q: %.4g by %.4g mm is no size for paper", p.Name, p.Width, p.Height)
 	}
-	c.checked[p] = err == nil
 	if err != nil {
-		c.problem(Problem{Kind: BadPicture, Text: err.Error()})
-		return false
+		out.Fault = err.Error()
+		return out
 	}
-	c.letters(p.Marks)
-	return true
+	out.letters(p.Marks)
+	return out
+}
+
+// sound reports whether there is no fault, and says what there is.
+func (c *composer) sound(l look) bool {
+	if l.Fault != "" {
+		c.problem(Problem{Kind: BadPicture, Text: l.Fault})
+	}
+	for _, m := range l.Missing {
+		c.report(MissingGlyph, m.Letter, m.Words)
+	}
+	return l.Fault == ""
 }
 
 // farthest is the longest side of a page that PDF readers must accept (14,400
 // points, PDF 1.7 annex C), in millimetres.
 const farthest = 5080.0
 
-// letters reports what a picture's words hold that no font has.
-func (c *composer) letters(marks []picture.Mark) {
+// letters finds what a picture's words hold that no font has.
+func (l *look) letters(marks []picture.Mark) {
 	for _, m := range marks {
 		switch m := m.(type) {
 		case picture.Text:
 			for _, r := range picture.MissingGlyphs(m.Words) {
-				c.report(MissingGlyph, r, m.Words)
+				l.Missing = append(l.Missing, unshown{r, m.Words})
 			}
 		case picture.Group:
-			c.letters(m.Marks)
+			l.letters(m.Marks)
 		case picture.Clip:
-			c.letters(m.Marks)
+			l.letters(m.Marks)
 		}
 	}
 }
@@ -126,7 +155,7 @@ func (c *composer) fitVector(image *page.Image, width, height float64) (shown, b
 		l := textLine{runs: w.out}
 		for n, r := range l.runs {
 			l.runs[n].words = strings.ReplaceAll(r.words, string(breakHere), "")
-			l.width += c.runWidth(l.runs[n])
+			l.width += c.runWidth(&l.runs[n])
 		}
 		words[i] = l
 	}

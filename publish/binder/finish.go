@@ -14,6 +14,7 @@ import (
 	"time"
 	"unicode/utf16"
 
+	"plansheaf/design/memo"
 	"plansheaf/publish/page"
 )
 
@@ -23,10 +24,9 @@ var errForeign = errors.New("the PDF is not laid out as gofpdf does it")
 
 // A finisher writes the file that a painter painted.
 type finisher struct {
-	out      bytes.Buffer
-	offsets  []int // by object number; 0 is unused
-	pages    int   // how many leaves
-	deflater *deflater
+	out     bytes.Buffer
+	offsets []int // by object number; 0 is unused
+	pages   int   // how many leaves
 }
 
 // header is PDF 1.7 with a comment that tells programs that the file is binary.
@@ -41,7 +41,7 @@ const (
 // finish writes the file: what was painted, fonts, pictures, outline, page labels, viewer
 // preferences, language, metadata, embedded files and the file's identity.
 func finish(painted *painted, b *book, doc *page.Document, options Options) ([]byte, error) {
-	f := &finisher{offsets: make([]int, 1), pages: len(b.leaves), deflater: painted.deflater}
+	f := &finisher{offsets: make([]int, 1), pages: len(b.leaves)}
 	f.out.WriteString(header)
 	if err := f.painted(painted); err != nil {
 		return nil, fmt.Errorf("finish the PDF: %w", err)
@@ -142,7 +142,8 @@ func (f *finisher) painted(p *painted) error {
 		n := i + 1
 		says, stream := parted(body)
 		if n > firstPage && n < firstPage+2*f.pages && (n-firstPage)%2 == 1 {
-			f.stream("/Filter /FlateDecode", f.deflater.deflated(stream))
+			content := append(bytes.Clone(stream), p.contents[(n-firstPage)/2]...)
+			f.stream("/Filter /FlateDecode", memo.Sure(p.kept, "binder.leaf", func() []byte { return p.deflater.deflated(content) }, content))
 			continue
 		}
 		f.put(says, stream)

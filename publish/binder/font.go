@@ -56,8 +56,16 @@ const mmPerPoint = 25.4 / 72
 type fonts struct {
 	parsed  [faceCount]*sfnt.Font
 	buffer  sfnt.Buffer
-	advance [faceCount]map[rune]float64 // in ems; negative: the face has no such glyph
+	advance [faceCount]map[rune]float64     // in ems; negative: the face has no such glyph
+	common  [faceCount][commonRunes]float64 // the same of the first runes; 0: not asked for yet
 }
+
+// commonRunes are looked up without a map: Latin, Greek, Cyrillic, punctuation, arrows and
+// mathematical signs.
+const commonRunes = 0x2300
+
+// noAdvance stands for 0 among the common runes.
+const noAdvance = 1e-300
 
 // openFonts parses the embedded fonts. sfnt checks them, as gofpdf would only
 // print a message for a bad one, or panic.
@@ -80,17 +88,32 @@ const emUnits = 2048
 // em is the advance of r in ems, or a negative number if the face has no glyph
 // for it.
 func (f *fonts) em(which face, r rune) float64 {
-	if advance, known := f.advance[which][r]; known {
+	if r >= 0 && r < commonRunes {
+		advance := f.common[which][r]
+		if advance == 0 {
+			if advance = f.measured(which, r); advance == 0 {
+				advance = noAdvance
+			}
+			f.common[which][r] = advance
+		}
 		return advance
 	}
-	advance := -1.0
+	advance, known := f.advance[which][r]
+	if !known {
+		advance = f.measured(which, r)
+		f.advance[which][r] = advance
+	}
+	return advance
+}
+
+// measured is the advance of r as its font has it.
+func (f *fonts) measured(which face, r rune) float64 {
 	if glyph, err := f.parsed[which].GlyphIndex(&f.buffer, r); err == nil && glyph != 0 {
 		if a, err := f.parsed[which].GlyphAdvance(&f.buffer, glyph, fixed.I(emUnits), font.HintingNone); err == nil {
-			advance = float64(a) / 64 / emUnits
+			return float64(a) / 64 / emUnits
 		}
 	}
-	f.advance[which][r] = advance
-	return advance
+	return -1
 }
 
 // has reports whether the face can print r.

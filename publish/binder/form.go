@@ -20,6 +20,29 @@ type form struct {
 	Letters       picture.Letters
 }
 
+// keyring holds the keys of pictures, since they are long to work out; without a store nil.
+type keyring map[*picture.Picture]memo.Key
+
+func newKeyring(kept *memo.Store) keyring {
+	if kept == nil {
+		return nil
+	}
+	return keyring{}
+}
+
+// of is a picture's key.
+func (k keyring) of(p *picture.Picture) memo.Key {
+	if k == nil {
+		return memo.Key{} // nobody asks
+	}
+	key, known := k[p]
+	if !known {
+		key = p.MemoKey()
+		k[p] = key
+	}
+	return key
+}
+
 // form is a picture at a scale as a form, taken over where it is known.
 func (p *painter) form(drawing *picture.Picture, scale float64) (*form, error) {
 	f, err := memo.Do(p.kept, "binder.form", func() (form, error) {
@@ -32,7 +55,7 @@ func (p *painter) form(drawing *picture.Picture, scale float64) (*form, error) {
 			Name: "P" + hex.EncodeToString(sum[:10]), Width: drawn.Width, Height: drawn.Height,
 			Data: p.deflater.deflated(drawn.Content), Letters: drawn.Letters,
 		}, nil
-	}, drawing, scale)
+	}, p.keys.of(drawing), scale)
 	return &f, err
 }
 

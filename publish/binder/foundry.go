@@ -22,8 +22,8 @@ type cutFont struct{ Objects []pdfObject }
 // stream; nil for none.
 type pdfObject struct{ Says, Stream []byte }
 
-// cut gives a font for some letters, taken over where it is known.
-func cut(kept *memo.Store, which face, letters string) (cutFont, error) {
+// cutDown gives a font for some letters, taken over where it is known.
+func cutDown(kept *memo.Store, which face, letters string) (cutFont, error) {
 	return memo.Do(kept, "binder.cut", func() (cutFont, error) { return cutAnew(which, letters) }, int(which), letters)
 }
 

@@ -9,11 +9,19 @@ import (
 // A syllable is a stretch of text that is never broken, unless it is longer than
 // a line; a line may end after it.
 type syllable struct {
-	runs  []run   // without the space that follows
-	width float64 // mm, of the runs
-	space *run    // what follows on the same line, absent at a line's end
-	gap   float64 // mm, of the space
-	ends  bool    // a forced line end follows
+	runs   []run   // without the space that follows
+	width  float64 // mm, of the runs
+	spaced bool    // a space follows on the same line, absent at a line's end
+	space  run     // that space
+	gap    float64 // mm, of the space
+	ends   bool    // a forced line end follows
+}
+
+// scratch is room for what is not kept: the syllables and the line of one text at a time.
+type scratch struct {
+	syllables []syllable
+	runs      []run
+	line      []run
 }
 
 // A textLine is one line of set text.
@@ -23,7 +31,7 @@ type textLine struct {
 }
 
 // runWidth is a run's length in millimetres.
-func (c *composer) runWidth(r run) float64 {
+func (c *composer) runWidth(r *run) float64 {
 	switch {
 	case r.symbol != 0:
 		return symbolWidth(r.symbol, r.style.size)
@@ -37,68 +45,83 @@ func (c *composer) runWidth(r run) float64 {
 func (c *composer) pagePrefix() string { return c.say("p.|before a page number") + string(noBreak) }
 
 // syllables cuts runs where a line may end: at spaces, after hyphens and slashes
-// between letters, at invisible breaks.
+// between letters, at invisible breaks. They hold until syllables are asked for again.
 func (c *composer) syllables(runs []run) []syllable {
-	var out []syllable
+	room := &c.scratch
+	room.syllables, room.runs = room.syllables[:0], room.runs[:0]
 	var now syllable
+	from := 0 // in room.runs
 	flush := func() {
-		if len(now.runs) > 0 || now.space != nil || now.ends {
-			out = append(out, now)
+		now.runs = room.runs[from:len(room.runs):len(room.runs)]
+		if len(now.runs) > 0 || now.spaced || now.ends {
+			room.syllables = append(room.syllables, now)
 		}
-		now = syllable{}
+		now, from = syllable{}, len(room.runs)
 	}
-	put := func(r run) {
-		r.words = strings.ReplaceAll(r.words, string(breakHere), "")
-		if r.words != "" || r.symbol != 0 || r.page != "" {
-			now.runs, now.width = append(now.runs, r), now.width+c.runWidth(r)
+	put := func(r *run, words string) {
+		if strings.Contains(words, string(breakHere)) {
+			words = strings.ReplaceAll(words, string(breakHere), "")
+		}
+		if words != "" || r.symbol != 0 || r.page != "" {
+			room.runs = append(room.runs, *r)
+			last := &room.runs[len(room.runs)-1]
+			last.words = words
+			now.width += c.runWidth(last)
 		}
 	}
-	for _, r := range runs {
+	for i := range runs {
+		r := &runs[i]
 		switch {
 		case r.newline:
 			now.ends = true
 			flush()
 		case r.symbol != 0 || r.page != "":
-			put(r)
+			put(r, r.words)
 		default:
-			c.cut(r, put, func(space *run) {
-				now.space = space
-				if space != nil {
-					now.gap = c.runWidth(*space)
+			cut(r.words, func(words string) { put(r, words) }, func(space bool) {
+				if space {
+					now.spaced, now.space = true, *r
+					now.space.words = " "
+					now.gap = c.runWidth(&now.space)
 				}
 				flush()
 			})
 		}
 	}
 	flush()
-	return out
+	return room.syllables
 }
 
-// cut hands a run's unbreakable pieces to put and calls end where a line may
-// end, with the space that stands there if any.
-func (c *composer) cut(r run, put func(run), end func(*run)) {
-	piece := func(words string) run { p := r; p.words = words; return p }
+// cut hands the unbreakable pieces of words to put and calls end where a line may
+// end, and whether a space stands there.
+func cut(words string, put func(string), end func(space bool)) {
 	start := 0
 	var before rune
-	for at, char := range r.words {
+	for at, char := range words {
+		if char < utf8.RuneSelf && !mayBreak[char] {
+			before = char
+			continue
+		}
 		size := utf8.RuneLen(char)
 		switch {
-		case spaceLike(char) && !holds(r.words[:at], r.words[at+size:]):
-			put(piece(r.words[start:at]))
-			space := piece(" ")
-			end(&space)
+		case spaceLike(char) && !holds(words[:at], words[at+size:]):
+			put(words[start:at])
+			end(true)
 			start = at + size
-		case char == breakHere || breaksAfter(before, char, r.words[at+size:]):
-			put(piece(r.words[start : at+size]))
-			end(nil)
+		case char == breakHere || breaksAfter(before, char, words[at+size:]):
+			put(words[start : at+size])
+			end(false)
 			start = at + size
 		}
 		before = char
 	}
-	if start < len(r.words) {
-		put(piece(r.words[start:]))
+	if start < len(words) {
+		put(words[start:])
 	}
 }
+
+// mayBreak are the ASCII characters at which a line may end, see spaceLike and breaksAfter.
+var mayBreak = [utf8.RuneSelf]bool{' ': true, '-': true, '/': true, '\\': true, '_': true}
 
 // units that stay on the line of their number.
 var units = map[string]bool{
@@ -157,26 +180,73 @@ func (c *composer) setLines(runs []run, width float64) []textLine {
 	var now textLine
 	var space *run
 	gap := 0.0
-	flush := func() { lines, now, space, gap = append(lines, now), textLine{}, nil, 0 }
-	for _, s := range c.syllables(runs) {
-		for _, s := range c.fitting(s, width) {
-			if now.runs != nil && now.width+gap+s.width > width+tolerance {
-				flush()
-			}
-			if now.runs != nil && space != nil {
-				now.runs, now.width = append(now.runs, *space), now.width+gap
-			}
-			now.runs, now.width = append(now.runs, s.runs...), now.width+s.width
-			space, gap = s.space, s.gap
-			if s.ends {
-				flush()
-			}
+	room := &c.scratch
+	now.runs = room.line[:0]
+	flush := func() {
+		lines = append(lines, textLine{merged(now.runs), now.width})
+		room.line = now.runs[:0]
+		now, space, gap = textLine{runs: room.line}, nil, 0
+	}
+	add := func(s *syllable) {
+		if len(now.runs) > 0 && now.width+gap+s.width > width+tolerance {
+			flush()
+		}
+		if len(now.runs) > 0 && space != nil {
+			now.runs, now.width = append(now.runs, *space), now.width+gap
+		}
+		now.runs, now.width = append(now.runs, s.runs...), now.width+s.width
+		space, gap = nil, s.gap
+		if s.spaced {
+			space = &s.space
+		}
+		if s.ends {
+			flush()
 		}
 	}
-	if now.runs != nil {
+	syllables := c.syllables(runs)
+	for i := range syllables {
+		if s := &syllables[i]; s.width <= width+tolerance {
+			add(s)
+			continue
+		}
+		pieces := c.fitting(syllables[i], width)
+		for n := range pieces {
+			add(&pieces[n])
+		}
+	}
+	if len(now.runs) > 0 {
 		flush()
 	}
 	return lines
+}
+
+// merged are runs with those that continue each other as one.
+func merged(runs []run) []run {
+	n := 0
+	for i := range runs {
+		if i == 0 || !sameLook(&runs[i-1], &runs[i]) {
+			n++
+		}
+	}
+	out := make([]run, 0, n)
+	for i := 0; i < len(runs); {
+		end, length := i+1, len(runs[i].words)
+		for end < len(runs) && sameLook(&runs[end-1], &runs[end]) {
+			length += len(runs[end].words)
+			end++
+		}
+		out = append(out, runs[i])
+		if end > i+1 {
+			var words strings.Builder
+			words.Grow(length)
+			for _, r := range runs[i:end] {
+				words.WriteString(r.words)
+			}
+			out[len(out)-1].words = words.String()
+		}
+		i = end
+	}
+	return out
 }
 
 // tolerance absorbs rounding where lengths are compared, in millimetres.
@@ -185,17 +255,14 @@ const tolerance = 1e-6
 // fitting cuts a syllable that is longer than a line into ones that are not,
 // never before a combining mark.
 func (c *composer) fitting(s syllable, width float64) []syllable {
-	if s.width <= width+tolerance {
-		return []syllable{s}
-	}
 	var out []syllable
 	var now syllable
 	put := func(r run) {
-		w := c.runWidth(r)
+		w := c.runWidth(&r)
 		if now.runs != nil && now.width+w > width+tolerance {
 			out, now = append(out, now), syllable{}
 		}
-		if last := len(now.runs) - 1; last >= 0 && r.words != "" && sameLook(now.runs[last], r) {
+		if last := len(now.runs) - 1; last >= 0 && r.words != "" && sameLook(&now.runs[last], &r) {
 			now.runs[last].words += r.words
 		} else {
 			now.runs = append(now.runs, r)
@@ -213,7 +280,7 @@ func (c *composer) fitting(s syllable, width float64) []syllable {
 			put(p)
 		}
 	}
-	now.space, now.gap, now.ends = s.space, s.gap, s.ends
+	now.spaced, now.space, now.gap, now.ends = s.spaced, s.space, s.gap, s.ends
 	return append(out, now)
 }
 
@@ -230,7 +297,7 @@ func clusters(words string) []string {
 }
 
 // sameLook reports whether b can be printed as the continuation of a.
-func sameLook(a, b run) bool {
+func sameLook(a, b *run) bool {
 	return a.words != "" && b.words != "" && a.style == b.style && a.link == b.link && a.rise == b.rise
 }
 
@@ -257,14 +324,18 @@ func (c *composer) lineMarks(l textLine, x, y float64) []mark {
 			return []mark{lateLine{x, y, l}}
 		}
 	}
-	for i := 0; i < len(l.runs); i++ {
-		r := l.runs[i]
-		for i+1 < len(l.runs) && sameLook(r, l.runs[i+1]) {
-			i++
-			r.words += l.runs[i].words
+	runs := l.runs
+	for i := range runs[:max(0, len(runs)-1)] {
+		if sameLook(&runs[i], &runs[i+1]) { // of a line that was not broken out of a text
+			runs = merged(runs)
+			break
 		}
-		r.words = strings.ReplaceAll(r.words, string(noBreak), " ")
-		w := c.runWidth(r)
+	}
+	for _, r := range runs {
+		if strings.ContainsRune(r.words, noBreak) {
+			r.words = strings.ReplaceAll(r.words, string(noBreak), " ")
+		}
+		w := c.runWidth(&r)
 		switch {
 		case r.symbol != 0:
 			marks = append(marks, symbolMark{x, y - r.rise, r.symbol, r.style})

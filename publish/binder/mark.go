@@ -77,6 +77,7 @@ type pictureMark struct {
 	x, y    float64
 	scale   float64
 	picture *picture.Picture
+	own     bool // drawn into the leaf itself: a formula, which comes but once
 }
 
 // vectorMark is an SVG image of the plan at a scale; words holds its texts, safe

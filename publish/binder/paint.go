@@ -5,6 +5,7 @@ import (
 	"encoding/gob"
 	"errors"
 	"fmt"
+	"math"
 	"strings"
 
 	"github.com/jung-kurt/gofpdf"
@@ -13,21 +14,21 @@ import (
 	"plansheaf/publish/picture"
 )
 
-// A painter writes leaves: links, lines and images through gofpdf, words itself, since
-// gofpdf's fonts are costly and the same from one run to the next, and pictures as forms.
+// A painter writes leaves: through gofpdf only where it knows what the file needs, links and
+// images.
 type painter struct {
+	pen
 	pdf      *gofpdf.Fpdf
 	kept     *memo.Store
+	keys     keyring
 	deflater *deflater
 	fonts    *fonts
 	links    map[string]int // by anchor
 	images   map[string]bool
-	letters  picture.Letters // that leaves and forms set
 	drawn    map[shownAt]*form
 	forms    []*form         // each once
 	named    map[string]bool // the forms' names
-	height   float64         // of the leaf, mm
-	set      inkSet
+	contents [][]byte        // of the leaves, behind what gofpdf writes of them
 }
 
 // shownAt is a picture at a scale.
@@ -36,17 +37,13 @@ type shownAt struct {
 	scale   float64
 }
 
-// An inkSet is the ink that the page fills with now, where that is known.
-type inkSet struct {
-	known bool
-	ink   colour
-}
-
 // painted are the leaves and all that they show.
 type painted struct {
-	raw      []byte              // what gofpdf wrote
+	raw      []byte // what gofpdf wrote
+	contents [][]byte
 	fonts    [faceCount]*cutFont // nil: not used
 	forms    []*form
+	kept     *memo.Store
 	deflater *deflater
 }
 
@@ -55,7 +52,7 @@ var errNumber = errors.New("a mark has no finite place")
 
 // paint paints the leaves, without outline and metadata.
 func (c *composer) paint(b *book) (*painted, error) {
-	p := &painter{pdf: newPDF(), kept: c.kept, deflater: &deflater{}, fonts: c.fonts,
+	p := &painter{pdf: newPDF(), kept: c.kept, keys: c.keys, deflater: &deflater{}, fonts: c.fonts,
 		links: map[string]int{}, images: map[string]bool{}, drawn: map[shownAt]*form{}, named: map[string]bool{}}
 	p.anchors(b)
 	for i := range b.leaves {
@@ -67,10 +64,10 @@ func (c *composer) paint(b *book) (*painted, error) {
 	if err := p.pdf.Output(&raw); err != nil {
 		return nil, fmt.Errorf("write the PDF: %w", err)
 	}
-	out := &painted{raw: raw.Bytes(), forms: p.forms, deflater: p.deflater}
+	out := &painted{raw: raw.Bytes(), contents: p.contents, forms: p.forms, kept: p.kept, deflater: p.deflater}
 	for which, spec := range faceSpecs {
 		if letters := p.letters[spec.picture]; letters != "" {
-			font, err := cut(c.kept, face(which), letters)
+			font, err := cutDown(c.kept, face(which), letters)
 			if err != nil {
 				return nil, err
 			}
@@ -104,16 +101,30 @@ func (p *painter) leaf(l *leaf) error {
 	} else {
 		p.pdf.AddPageFormat("P", gofpdf.SizeType{Wd: l.width, Ht: l.height})
 	}
-	p.height, p.set = l.height, inkSet{}
+	p.begin(l.height)
 	for _, m := range l.marks {
-		if box := m.box(p.fonts); !finite(box.x, box.y, box.w, box.h) {
-			return fmt.Errorf("%T at %v: %w", m, box, errNumber)
+		if err := p.checked(m); err != nil {
+			return err
 		}
 		if err := p.mark(m); err != nil {
 			return err
 		}
 	}
+	p.contents = append(p.contents, p.taken())
 	return p.pdf.Error()
+}
+
+// checked tells of a mark without a place.
+func (p *painter) checked(m mark) error {
+	if t, words := m.(textMark); words { // most marks are words, and their length need not be known
+		if finite(t.x, t.y, t.style.size) {
+			return nil
+		}
+	}
+	if box := m.box(p.fonts); !finite(box.x, box.y, box.w, box.h) {
+		return fmt.Errorf("%T at %v: %w", m, box, errNumber)
+	}
+	return nil
 }
 
 func (p *painter) mark(m mark) error {
@@ -151,6 +162,10 @@ func (p *painter) mark(m mark) error {
 
 // picture shows a picture, which is drawn at first use.
 func (p *painter) picture(m pictureMark) error {
+	corner := picture.Point{X: m.x, Y: m.y + m.picture.Height*m.scale}
+	if m.own {
+		return p.inline(m.picture, m.scale, corner)
+	}
 	f := p.drawn[shownAt{m.picture, m.scale}]
 	if f == nil {
 		var err error
@@ -164,125 +179,98 @@ func (p *painter) picture(m pictureMark) error {
 		}
 		p.letters.Join(f.Letters)
 	}
-	p.pdf.RawWriteStr("q " + p.standing(m.x, m.y+m.picture.Height*m.scale) + "/" + f.Name + " Do Q")
+	p.stand(corner)
+	p.write("/" + f.Name + " Do Q\n")
 	return nil
 }
 
-// standing moves what follows so that its zero comes to x, y on the leaf.
-func (p *painter) standing(x, y float64) string {
-	out := picture.AppendPDFNumber([]byte("1 0 0 1 "), x/mmPerPoint, 4)
-	out = picture.AppendPDFNumber(append(out, ' '), (p.height-y)/mmPerPoint, 4)
-	return string(append(out, " cm "...))
+// inline draws a picture into the leaf itself, its lower left corner at a place.
+func (p *painter) inline(drawing *picture.Picture, scale float64, corner picture.Point) error {
+	f, err := picture.PDF(drawing, scale)
+	if err != nil {
+		return err
+	}
+	p.letters.Join(f.Letters)
+	p.stand(corner)
+	p.out = append(p.out, f.Content...)
+	p.write("Q\n")
+	return nil
 }
 
 func (p *painter) words(m textMark) {
-	if m.words == "" {
-		return
+	if m.words != "" {
+		p.fill(m.style.ink)
+		p.show(m)
 	}
-	var out []byte
-	if want := (inkSet{true, m.style.ink}); p.set != want {
-		for _, v := range []int{want.ink.r, want.ink.g, want.ink.b} {
-			out = append(picture.AppendPDFNumber(out, float64(v)/255, 3), ' ')
-		}
-		out, p.set = append(out, "rg "...), want
-	}
-	out = p.letters.Show(out, faceSpecs[m.style.face].picture, m.style.size, m.x/mmPerPoint, (p.height-m.y)/mmPerPoint, m.words)
-	p.pdf.RawWriteStr(string(bytes.TrimSuffix(out, []byte("\n"))))
 }
 
 // turned writes words turned counter-clockwise about their start.
 func (p *painter) turned(m textMark, degrees float64) {
-	p.pdf.TransformBegin()
-	p.pdf.TransformRotate(degrees, m.x, m.y)
+	p.turn(picture.Point{X: m.x, Y: m.y}, degrees*math.Pi/180)
+	m.x, m.y = 0, p.height
 	p.words(m)
-	p.pdf.TransformEnd()
-	p.set = inkSet{}
-}
-
-// fill sets the ink that areas are filled with.
-func (p *painter) fill(c colour) {
-	p.pdf.SetFillColor(c.r, c.g, c.b)
-	p.set = inkSet{true, c}
+	p.restore()
 }
 
 func (p *painter) rule(m ruleMark) {
-	p.pdf.SetDrawColor(m.ink.r, m.ink.g, m.ink.b)
-	p.pdf.SetLineWidth(m.width)
-	p.pdf.SetLineCapStyle("butt")
+	p.stroke(m.ink, m.width)
 	if m.dashed {
 		// Dots: dashes of no length with round ends.
-		p.pdf.SetLineCapStyle("round")
-		p.pdf.SetDashPattern([]float64{0.01, 1.89}, 0)
-		defer p.pdf.SetDashPattern(nil, 0)
+		p.write("1 J ")
+		p.dash(0.01, 1.89)
 	}
-	p.pdf.Line(m.x1, m.y1, m.x2, m.y2)
+	p.move(picture.Point{X: m.x1, Y: m.y1})
+	p.lineTo(picture.Point{X: m.x2, Y: m.y2})
+	p.write("S\n")
+	if m.dashed {
+		p.write("0 J ")
+		p.dash()
+	}
 }
 
 func (p *painter) box(m boxMark) {
 	how := ""
 	if m.fill != nil {
 		p.fill(*m.fill)
-		how = "F"
+		how = "f"
 	}
 	if m.ink != nil {
-		p.pdf.SetDrawColor(m.ink.r, m.ink.g, m.ink.b)
-		p.pdf.SetLineWidth(m.width)
-		p.pdf.SetLineCapStyle("butt")
-		how += "D"
+		p.stroke(*m.ink, m.width)
+		how += "S"
 	}
 	if how == "" {
 		return
 	}
 	if m.radius > 0 {
-		p.path(picture.RoundRectangle(picture.Point{X: m.x, Y: m.y}, m.w, m.h, m.radius), how)
-		return
+		p.follow(picture.RoundRectangle(picture.Point{X: m.x, Y: m.y}, m.w, m.h, m.radius))
+		p.write("h ")
+	} else {
+		p.rectangle(m.rect)
 	}
-	p.pdf.Rect(m.x, m.y, m.w, m.h, how)
+	p.write(paths[how] + "\n")
 }
 
-// path draws a closed run of curves; gofpdf's own arcs are inaccurate and its
-// rounded rectangles leave the graphics state open.
-func (p *painter) path(curves []picture.Curve, how string) {
-	p.follow(curves)
-	p.pdf.ClosePath()
-	p.pdf.DrawPath(how)
-}
-
-// follow adds curves to the current path.
-func (p *painter) follow(curves []picture.Curve) {
-	for i, c := range curves {
-		from, to := c.Ends()
-		if i == 0 {
-			p.pdf.MoveTo(from.X, from.Y)
-		}
-		switch c := c.(type) {
-		case picture.Arc:
-			for _, b := range picture.ArcBeziers(c) {
-				p.pdf.CurveBezierCubicTo(b.C1.X, b.C1.Y, b.C2.X, b.C2.Y, b.B.X, b.B.Y)
-			}
-		case picture.Bezier:
-			p.pdf.CurveBezierCubicTo(c.C1.X, c.C1.Y, c.C2.X, c.C2.Y, c.B.X, c.B.Y)
-		default:
-			p.pdf.LineTo(to.X, to.Y)
-		}
-	}
-}
+// paths are the operators that fill a path, stroke it, or both.
+var paths = map[string]string{"f": "f", "S": "S", "fS": "B", "f*": "f*", "fS*": "B*"}
 
 // alert draws the safety alert symbol.
 func (p *painter) alert(m alertMark) {
 	p.fill(m.ink)
-	p.path(picture.Polygon(picture.Point{X: m.x + m.w/2, Y: m.y}, picture.Point{X: m.x + m.w, Y: m.y + m.h},
-		picture.Point{X: m.x, Y: m.y + m.h}), "F")
+	p.follow(picture.Polygon(picture.Point{X: m.x + m.w/2, Y: m.y}, picture.Point{X: m.x + m.w, Y: m.y + m.h},
+		picture.Point{X: m.x, Y: m.y + m.h}))
+	p.write("h f\n")
 	p.fill(m.ground)
 	middle, bar := m.x+m.w/2, m.h*0.13
-	p.pdf.Rect(middle-bar/2, m.y+m.h*0.36, bar, m.h*0.33, "F")
-	p.pdf.Rect(middle-bar/2, m.y+m.h*0.77, bar, bar, "F")
+	p.rectangle(rect{middle - bar/2, m.y + m.h*0.36, bar, m.h * 0.33})
+	p.rectangle(rect{middle - bar/2, m.y + m.h*0.77, bar, bar})
+	p.write("f\n")
 }
 
 // vector draws an SVG image, clipped to its own paper.
 func (p *painter) vector(m vectorMark) {
-	pdf := p.pdf
-	pdf.ClipRect(m.x, m.y, m.vector.width*m.scale, m.vector.height*m.scale, false)
+	p.save()
+	p.rectangle(rect{m.x, m.y, m.vector.width * m.scale, m.vector.height * m.scale})
+	p.write("W n\n")
 	shift := picture.Point{X: m.x, Y: m.y}
 	for i, s := range m.vector.shapes {
 		if s.words != "" {
@@ -292,17 +280,16 @@ func (p *painter) vector(m vectorMark) {
 		how := ""
 		if s.fill != nil {
 			p.fill(*s.fill)
-			how = "F"
+			how = "f"
 		}
 		if s.stroke != nil && s.width > 0 {
-			pdf.SetDrawColor(s.stroke.r, s.stroke.g, s.stroke.b)
-			pdf.SetLineWidth(s.width * m.scale)
+			p.stroke(*s.stroke, s.width*m.scale)
 			dashes := make([]float64, len(s.dashes))
 			for n, d := range s.dashes {
 				dashes[n] = d * m.scale
 			}
-			pdf.SetDashPattern(dashes, 0)
-			how += "D"
+			p.dash(dashes...)
+			how += "S"
 		}
 		if how == "" {
 			continue
@@ -313,14 +300,13 @@ func (p *painter) vector(m vectorMark) {
 		for _, o := range s.outlines {
 			p.follow(picture.MoveCurves(o.curves, m.scale, shift))
 			if o.closed {
-				pdf.ClosePath()
+				p.write("h ")
 			}
 		}
-		pdf.DrawPath(how)
-		pdf.SetDashPattern(nil, 0)
+		p.write(paths[how] + "\n")
+		p.dash()
 	}
-	pdf.ClipEnd()
-	p.set = inkSet{}
+	p.restore()
 }
 
 // vectorWords writes one text of an SVG image.
@@ -348,13 +334,7 @@ func (p *painter) symbol(m symbolMark) error {
 	capital := capitalHeight(m.style.size)
 	drawn := &picture.Picture{Name: "symbol", Title: "symbol", Width: 2 * capital, Height: 2 * capital}
 	drawn.Add(picture.Text{At: picture.Point{Y: 1.5 * capital}, Words: string(m.symbol), Height: capital})
-	f, err := picture.PDF(drawn, 1)
-	if err != nil {
-		return err
-	}
-	p.letters.Join(f.Letters)
-	p.pdf.RawWriteStr("q " + p.standing(m.x, m.y+0.5*capital) + string(f.Content) + "Q")
-	return nil
+	return p.inline(drawn, 1, picture.Point{X: m.x, Y: m.y + 0.5*capital})
 }
 
 // image places an image, registering it at first use. ImageOptions would open a
@@ -371,6 +351,7 @@ func (p *painter) image(m imageMark) error {
 		}
 		p.images[m.image.Name] = true
 	}
+	p.pdf.RawWriteStr(string(p.taken()))
 	p.pdf.ImageOptions(m.image.Name, m.x, m.y, m.w, m.h, false, options, 0, "")
 	return p.pdf.Error()
 }

@@ -76,7 +76,7 @@ func newComposer(doc *page.Document, options Options, fonts *fonts, images *dark
 	}
 	tongue, _ := wording.For(doc.Language)
 	return &composer{
-		doc: doc, tongue: tongue, choices: choices, paper: paperFor(doc.Sheet), fonts: fonts, digits: digits, images: images, kept: options.Kept,
+		doc: doc, tongue: tongue, choices: choices, paper: paperFor(doc.Sheet), fonts: fonts, digits: digits, images: images, kept: options.Kept, keys: newKeyring(options.Kept),
 		checked: map[*picture.Picture]bool{}, pages: map[string]*page.Page{}, excluded: map[string]bool{},
 		anchors: map[string]bool{}, seen: map[Problem]bool{},
 	}

@@ -117,14 +117,14 @@ func (c *composer) oneLineText(text string, st style, width float64) textLine {
 	whole := 0.0
 	for i, r := range w.out {
 		w.out[i].words = strings.ReplaceAll(r.words, string(breakHere), "")
-		whole += c.runWidth(w.out[i])
+		whole += c.runWidth(&w.out[i])
 	}
 	if whole <= width {
 		return textLine{w.out, whole}
 	}
 	end := run{words: ellipsis, style: st}
 	now := textLine{}
-	room := width - c.runWidth(end)
+	room := width - c.runWidth(&end)
 	for _, r := range w.out {
 		pieces := []string{""}
 		if r.words != "" {
@@ -133,9 +133,9 @@ func (c *composer) oneLineText(text string, st style, width float64) textLine {
 		for _, cluster := range pieces {
 			p := r
 			p.words = cluster
-			long := c.runWidth(p)
+			long := c.runWidth(&p)
 			if now.width+long > room+tolerance {
-				return textLine{append(now.runs, end), now.width + c.runWidth(end)}
+				return textLine{append(now.runs, end), now.width + c.runWidth(&end)}
 			}
 			now.runs, now.width = append(now.runs, p), now.width+long
 		}

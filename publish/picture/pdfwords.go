@@ -69,20 +69,27 @@ func (l *Letters) Show(out []byte, face Face, size, x, y float64, words string) 
 	return append(out, ") Tj ET\n"...)
 }
 
-// AppendPDFNumber appends a number as PDF writes it, without zeros at the end.
+// AppendPDFNumber appends a number as PDF writes it, with at most so many decimals, and
+// without zeros at the end.
 func AppendPDFNumber(out []byte, v float64, decimals int) []byte {
-	from := len(out)
-	out = strconv.AppendFloat(out, v, 'f', decimals, 64)
-	if decimals > 0 {
-		for out[len(out)-1] == '0' {
-			out = out[:len(out)-1]
-		}
-		if out[len(out)-1] == '.' {
-			out = out[:len(out)-1]
-		}
+	power := math.Pow10(decimals)
+	scaled := math.Round(v * power)
+	if !(math.Abs(scaled) < 1<<53) {
+		return strconv.AppendFloat(out, v, 'f', decimals, 64) // too large to have decimals
 	}
-	if string(out[from:]) == "-0" {
-		out = append(out[:from], '0')
+	if scaled < 0 {
+		out, scaled = append(out, '-'), -scaled
+	}
+	whole, rest := uint64(scaled)/uint64(power), uint64(scaled)%uint64(power)
+	out = strconv.AppendUint(out, whole, 10)
+	if rest == 0 {
+		return out
+	}
+	out = append(out, '.')
+	for rest > 0 {
+		rest *= 10
+		out = append(out, '0'+byte(rest/uint64(power)))
+		rest %= uint64(power)
 	}
 	return out
 }
