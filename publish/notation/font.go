@@ -32,8 +32,20 @@ func parsed(data []byte) *sfnt.Font {
 // Down below.
 type extent struct{ left, right, up, down float64 }
 
+// inks are the extents of glyphs that were asked for, by inkOf: working one out walks the
+// glyph's outline.
+var inks sync.Map
+
+type inkOf struct {
+	face picture.Face
+	char rune
+}
+
 // ink is the extent of a glyph of a face; zero where the face has none.
 func ink(face picture.Face, r rune) (extent, bool) {
+	if known, ok := inks.Load(inkOf{face, r}); ok {
+		return known.(extent), true
+	}
 	f := parsedFaces[face]()
 	var buf sfnt.Buffer
 	glyph, err := f.GlyphIndex(&buf, r)
@@ -45,7 +57,9 @@ func ink(face picture.Face, r rune) (extent, bool) {
 		return extent{}, false
 	}
 	em := func(v fixed.Int26_6) float64 { return float64(v) / 64 / unitsPerEm }
-	return extent{em(bounds.Min.X), em(bounds.Max.X), -em(bounds.Min.Y), em(bounds.Max.Y)}, true
+	e := extent{em(bounds.Min.X), em(bounds.Max.X), -em(bounds.Min.Y), em(bounds.Max.Y)}
+	inks.Store(inkOf{face, r}, e)
+	return e, true
 }
 
 // outline is a glyph's outline as curves of a picture, one em being one millimetre,
