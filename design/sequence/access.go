@@ -24,6 +24,13 @@ type deal struct {
 	parts  map[string]bool
 	last   int  // highest rank of its own parts in this step, -1 for none
 	strict bool // all parts of the step are there, also those named after the joint's own
+	floors map[moment]*floor
+}
+
+// A moment is when a joint is handled, and how the work lies then.
+type moment struct {
+	turn, rank int
+	face       string
 }
 
 // deal prepares to handle a joint that a step names; nil for one that the case leaves
@@ -33,7 +40,7 @@ func (b *bench) deal(turn int, w plan.Word, rank int) *deal {
 	if j == nil || b.g.Handled(j) == nil {
 		return nil
 	}
-	d := &deal{b: b, turn: turn, word: w, owner: owner, joint: j, rank: rank, last: -1}
+	d := &deal{b: b, turn: turn, word: w, owner: owner, joint: j, rank: rank, last: -1, floors: map[moment]*floor{}}
 	for i := range b.bodies {
 		if body := &b.bodies[i]; body.Of == j && b.since[i] <= turn {
 			d.bodies = append(d.bodies, i)
@@ -130,7 +137,7 @@ func (d *deal) tighten(screw int, there []int) outcome {
 	if f == nil {
 		return outcome{ok: true}
 	}
-	list := wrenches(*f, d.b.store.balls)
+	list := d.b.store.wrenches(f)
 	if len(list) == 0 || d.setBefore(screw) {
 		return outcome{ok: true}
 	}
@@ -383,7 +390,7 @@ func (d *deal) latest(kind Kind, again func() outcome) int {
 // going goes where the work is light enough to be picked up.
 func (d *deal) attempt(try func() outcome) outcome {
 	b := d.b
-	if b.floor = b.floorUnder(b.on(d.turn), d.standing()); b.floor == nil {
+	if b.floor = d.ground(); b.floor == nil {
 		return d.posed(try)
 	}
 	got := d.posed(try)
@@ -428,6 +435,17 @@ func (d *deal) standing() []int {
 	return d.b.before(d.turn, rank, func(i int) bool {
 		return d.b.soft(i) || !d.strict && d.b.bodies[i].Of == d.joint
 	})
+}
+
+// ground is the bench under the work while the joint is handled.
+func (d *deal) ground() *floor {
+	now := moment{d.turn, d.rank, d.b.on(d.turn)}
+	f, known := d.floors[now]
+	if !known {
+		f = d.b.floorUnder(now.face, d.standing())
+		d.floors[now] = f
+	}
+	return f
 }
 
 // posed tries something as the machine rests, then with its motions elsewhere.

@@ -85,14 +85,16 @@ func (s *surround) ask(what string, numbers []float64, region []solid.Box, work 
 // near are the bodies whose boxes meet a region.
 func (s *surround) near(region []solid.Box) []int {
 	var worlds []solid.Box
+	whole := solid.EmptyBox()
 	for _, box := range region {
 		if box.Min.Z < box.Max.Z {
-			worlds = append(worlds, boxUnder(box, s.out).Grow(nearly))
+			world := boxUnder(box, s.out).Grow(nearly)
+			worlds, whole = append(worlds, world), whole.Join(world)
 		}
 	}
 	var list []int
 	for _, i := range s.there {
-		if slices.ContainsFunc(worlds, s.b.boxes[i].Meets) {
+		if s.b.boxes[i].Meets(whole) && slices.ContainsFunc(worlds, s.b.boxes[i].Meets) {
 			list = append(list, i)
 		}
 	}

@@ -10,6 +10,7 @@ import (
 	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
 	"plansheaf/design/solid"
+	"plansheaf/design/standards"
 	"plansheaf/design/way"
 )
 
@@ -25,6 +26,7 @@ type Store struct {
 	numbers map[any]uint64
 	ready   map[*solid.Solid]bool // those that were prepared
 	benches map[[sha256.Size]byte]*worked
+	turning map[*standards.Fastener][]wrench // what turns each
 }
 
 const (
@@ -40,6 +42,7 @@ type worked struct {
 	g     *Graph
 	turns []jointsDone // by place in the order, parts' obstructions included
 	last  []Obstruction
+	moved bool // it follows from where the motions take the bodies, too: see [bench.moving]
 }
 
 // NewStore returns an empty store that shares what is known of pairs of shapes with
@@ -48,7 +51,7 @@ func NewStore(ways *way.Memory) *Store {
 	if ways == nil {
 		ways = way.NewMemory()
 	}
-	return &Store{ways: ways, numbers: map[any]uint64{}, ready: map[*solid.Solid]bool{}, benches: map[[sha256.Size]byte]*worked{}}
+	return &Store{ways: ways, numbers: map[any]uint64{}, ready: map[*solid.Solid]bool{}, benches: map[[sha256.Size]byte]*worked{}, turning: map[*standards.Fastener][]wrench{}}
 }
 
 // prepare makes the triangles of several bodies of a bench at a time.
@@ -107,8 +110,8 @@ func (s signer) place(p solid.Placement) {
 	s.vec(p.Move)
 }
 
-// signature is the same for benches on which the same is found: same steps, same
-// bodies at the same places, brought by the same steps, moving alike.
+// signature is the same for benches on which the same is found as long as nothing moves:
+// same steps, same bodies at the same places, brought by the same steps.
 func (b *bench) signature() [sha256.Size]byte {
 	s := signer{store: b.store, into: sha256.New()}
 	s.thing(b.a)
@@ -139,6 +142,13 @@ func (b *bench) signature() [sha256.Size]byte {
 			s.number(math.Float64bits(v.SI))
 		}
 	}
+	return [sha256.Size]byte(s.into.Sum(nil))
+}
+
+// moving is a bench's signature with where its motions take the bodies.
+func (b *bench) moving(signature [sha256.Size]byte) [sha256.Size]byte {
+	s := signer{store: b.store, into: sha256.New()}
+	s.into.Write(signature[:])
 	for _, l := range b.elsewhere.ends() {
 		for _, body := range Bodies(b.r, l, b.a) {
 			s.place(body.At)
@@ -151,9 +161,24 @@ func (b *bench) signature() [sha256.Size]byte {
 // it.
 func (b *bench) work() *worked {
 	key := b.signature()
-	if known := b.store.benches[key]; known != nil {
+	known := b.store.benches[key]
+	if known != nil && known.moved {
+		key = b.moving(key)
+		known = b.store.benches[key]
+	}
+	if known != nil {
 		return known.under(b.g)
 	}
+	w := b.goThrough()
+	if b.posed && b.store.benches[key] == nil {
+		b.store.benches[key] = &worked{moved: true}
+		key = b.moving(key)
+	}
+	b.store.benches[key] = w
+	return w
+}
+
+func (b *bench) goThrough() *worked {
 	w := &worked{g: b.g}
 	for turn := range b.order {
 		if len(b.bodies) > mostBodies || b.store.looks > mostLooks {
@@ -171,7 +196,6 @@ func (b *bench) work() *worked {
 	if len(w.turns) == len(b.order) {
 		w.last = b.adjusted()
 	}
-	b.store.benches[key] = w
 	return w
 }
 
@@ -210,4 +234,14 @@ func ballEnds(tools []*plan.Tool) bool {
 		}
 	}
 	return false
+}
+
+// wrenches are the tools that turn a screw, the usual one first.
+func (s *Store) wrenches(f *standards.Fastener) []wrench {
+	list, known := s.turning[f]
+	if !known {
+		list = wrenches(*f, s.balls)
+		s.turning[f] = list
+	}
+	return list
 }

@@ -72,8 +72,17 @@ func (m *Memory) shape(p layout.Piece) *solid.Solid {
 type Space struct {
 	*Memory
 	pieces []layout.Piece
-	near   map[boxed]solid.Box // exact boxes along ways
+	sights map[solid.Vec]*sight
+	last   *sight
 	work   int
+}
+
+// A sight is the pieces as they are seen along a way: their exact boxes, as far as known.
+type sight struct {
+	way   solid.Vec
+	into  solid.Placement // axes whose z runs along the way
+	boxes []solid.Box
+	known []bool
 }
 
 // A form is what a sweep takes of a shape: all of it, or all but a screw's thread.
@@ -99,11 +108,6 @@ type pair struct {
 // less, and more where nothing was met.
 type stretch struct{ free, seen float64 }
 
-type boxed struct {
-	piece int
-	way   solid.Vec
-}
-
 // A stood is a shape at a place, seen along a way.
 type stood struct {
 	of  *solid.Solid
@@ -113,7 +117,7 @@ type stood struct {
 
 // NewSpace returns the space of some pieces, which are named by their indices.
 func NewSpace(pieces []layout.Piece, memory *Memory) *Space {
-	return &Space{Memory: memory, pieces: pieces, near: map[boxed]solid.Box{}}
+	return &Space{Memory: memory, pieces: pieces, sights: map[solid.Vec]*sight{}}
 }
 
 // Bounded tells that there was too much to work out: what came after is not free.
@@ -121,14 +125,25 @@ func (s *Space) Bounded() bool { return s.work > mostWork }
 
 // Box is a piece's box in axes whose z runs along a way.
 func (s *Space) Box(piece int, way solid.Vec) solid.Box {
-	key := boxed{piece, way}
-	b, known := s.near[key]
-	if !known {
+	seen := s.seenAlong(way)
+	if !seen.known[piece] {
 		p := s.pieces[piece]
-		b = s.boxOf(stood{p.Solid, p.At, way})
-		s.near[key] = b
+		seen.known[piece], seen.boxes[piece] = true, s.boxOf(stood{p.Solid, p.At, way})
 	}
-	return b
+	return seen.boxes[piece]
+}
+
+// seenAlong is what is known of the pieces along a way.
+func (s *Space) seenAlong(way solid.Vec) *sight {
+	if s.last == nil || s.last.way != way {
+		seen := s.sights[way]
+		if seen == nil {
+			seen = &sight{way: way, into: along(way).Inverse(), boxes: make([]solid.Box, len(s.pieces)), known: make([]bool, len(s.pieces))}
+			s.sights[way] = seen
+		}
+		s.last = seen
+	}
+	return s.last
 }
 
 func (m *Memory) boxOf(of stood) solid.Box {
@@ -146,7 +161,7 @@ const roughly = 1e-6
 // around is a box around a piece's box along a way, found at little cost.
 func (s *Space) around(piece int, way solid.Vec) solid.Box {
 	p := s.pieces[piece]
-	return p.Solid.Box().Under(p.At.Then(along(way).Inverse())).Grow(roughly)
+	return p.Solid.Box().Under(p.At.Then(s.seenAlong(way).into)).Grow(roughly)
 }
 
 // along is the frame whose z axis runs along a way.
