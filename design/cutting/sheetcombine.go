@@ -1,6 +1,9 @@
 package cutting
 
-import "slices"
+import (
+	"fmt"
+	"slices"
+)
 
 // A blend is pieces sawn from one rectangle: a single one, or two blends side by
 // side or one over the other.
@@ -25,7 +28,40 @@ const (
 // little more each time.
 // Source: Wang, Two algorithms for constrained two-dimensional cutting stock
 // problems, Operations Research 31 (1983).
+//
+// The same is asked for again in other manners, whose rules beyond the order of kinds do
+// not count here: what it came to is kept, and its work counted anew each time.
 func (s *sheeting) combine(room [2]int64, left []int, m manner) []box {
+	key := fmt.Sprint(room, left, m.order)
+	known, found := s.combined[key]
+	if !found {
+		before := s.work
+		known = combination{boxes: s.combineAnew(room, left, m), work: s.work - before}
+		s.work = before
+		if s.combined == nil {
+			s.combined = map[string]combination{}
+		}
+		if len(s.combined) < mostCombined {
+			s.combined[key] = known
+		}
+	}
+	s.work += known.work
+	for _, b := range known.boxes {
+		left[b.kind]--
+	}
+	return slices.Clone(known.boxes)
+}
+
+// A combination is what combine came to, and the work of it.
+type combination struct {
+	boxes []box
+	work  int
+}
+
+// mostCombined is how many combinations are kept.
+const mostCombined = 2000
+
+func (s *sheeting) combineAnew(room [2]int64, left []int, m manner) []box {
 	whole := room[0] * room[1]
 	var best []blend
 	top, most := -1, int64(0)
@@ -45,9 +81,6 @@ func (s *sheeting) combine(room [2]int64, left []int, m manner) []box {
 	}
 	var boxes []box
 	layBlend(best, top, [2]int64{}, &boxes)
-	for _, b := range boxes {
-		left[b.kind]--
-	}
 	return boxes
 }
 
@@ -83,7 +116,7 @@ func (s *sheeting) blends(room [2]int64, left []int, m manner, waste int64) []bl
 	for i := 0; i < len(out) && len(out) < mostBlends; i++ {
 		for j := 0; j <= i && len(out) < mostBlends; j++ {
 			s.work++
-			a, b := out[i], out[j]
+			a, b := &out[i], &out[j]
 			for axis := range 2 {
 				size := [2]int64{max(a.size[0], b.size[0]), max(a.size[1], b.size[1])}
 				size[axis] = a.size[axis] + b.size[axis]

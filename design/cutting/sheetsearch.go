@@ -16,6 +16,8 @@ type sheeting struct {
 	best   cutting
 	work   int    // free areas looked at, and the like
 	dice   uint64 // for orders: always the same row of numbers
+
+	combined map[string]combination // by what was asked for
 }
 
 // A cutting is sheets with what is cut from each.
