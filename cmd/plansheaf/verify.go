@@ -21,7 +21,8 @@ func verifyCommand() *cobra.Command {
 		Use: "verify RELEASE", Short: "Check that a release is whole and is what its source gives",
 		Long: "Verify looks into RELEASE, an archive or a folder that publish wrote. It compares every file\n" +
 			"with the list in it and names what is missing, added or changed; then it compiles the source in\n" +
-			"the release again and names what does not come out byte for byte. Nothing is unpacked or written.\n\n" +
+			"the release again, all of it anew, and names what does not come out byte for byte. Nothing is\n" +
+			"unpacked or written.\n\n" +
 			"Exit status: 0 whole and as its source gives it, 1 it differs, 2 could not run.",
 		Example: "  plansheaf verify press-C.zip\n  plansheaf verify published",
 		Args:    cobra.ExactArgs(1),

@@ -5,8 +5,11 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
+	"regexp"
+	"slices"
 	"strings"
 
 	"plansheaf/design/memo"
@@ -22,6 +25,13 @@ var errNoFile = errors.New("no file that could be a pack")
 
 // unfinished ends the names of packs that are being written.
 const unfinished = ".new"
+
+// ours are the names of packs, whole or unfinished.
+var ours = regexp.MustCompile(`^[0-9a-f]{64}(\..*\` + unfinished + `)?$`)
+
+// mostBytes bounds what a folder holds of other plans: those that are moved or deleted
+// leave their packs behind.
+const mostBytes = 2 << 30
 
 // In is the pack of a plan in a folder, for the program with a key. The plan's path should
 // be absolute: each path has a pack of its own.
@@ -80,7 +90,7 @@ func (p *Pack) write(s *memo.Store) error {
 	if err := os.MkdirAll(p.folder, 0o700); err != nil {
 		return err
 	}
-	if err := p.clear(); err != nil {
+	if err := p.tidy(); err != nil {
 		return err
 	}
 	f, err := os.CreateTemp(p.folder, p.name+".*"+unfinished) // mode 0600
@@ -97,14 +107,34 @@ func (p *Pack) write(s *memo.Store) error {
 	return err
 }
 
-// clear removes what a run that was killed has left. A run that is writing right now loses
-// its file too, and saves nothing: the last one counts, and that is this one.
-func (p *Pack) clear() error {
+// tidy removes what a run that was killed has left, and the packs of other plans that were
+// not written for the longest where there is too much of them. A run that is writing right
+// now loses its file too, and saves nothing: the last one counts, and that is this one.
+func (p *Pack) tidy() error {
 	entries, err := os.ReadDir(p.folder)
+	if err != nil {
+		return err
+	}
+	remove := func(name string) {
+		_ = os.Remove(filepath.Join(p.folder, name)) // in use, where the system says so
+	}
+	var packs []fs.FileInfo
 	for _, e := range entries {
-		if strings.HasPrefix(e.Name(), p.name+".") && strings.HasSuffix(e.Name(), unfinished) {
-			_ = os.Remove(filepath.Join(p.folder, e.Name())) // in use, where the system says so
+		info, err := e.Info()
+		switch name := e.Name(); {
+		case err != nil || !info.Mode().IsRegular() || name == p.name:
+		case strings.HasPrefix(name, p.name+".") && strings.HasSuffix(name, unfinished):
+			remove(name)
+		case ours.MatchString(name):
+			packs = append(packs, info)
 		}
 	}
-	return err
+	slices.SortStableFunc(packs, func(a, b fs.FileInfo) int { return b.ModTime().Compare(a.ModTime()) })
+	total := int64(0)
+	for _, info := range packs {
+		if total += info.Size(); total > mostBytes {
+			remove(info.Name())
+		}
+	}
+	return nil
 }

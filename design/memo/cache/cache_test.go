@@ -1,12 +1,15 @@
 package cache_test
 
 import (
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"sync"
 	"testing"
+	"time"
 
 	"plansheaf/design/memo"
 	"plansheaf/design/memo/cache"
@@ -183,6 +186,50 @@ func TestLeft(t *testing.T) {
 	}
 	save(t, cache.In(folder, "/plan", program), filled("again"))
 	only(t, folder)
+}
+
+// Packs of many plans: those that were written long ago go, what is not ours stays.
+func TestMany(t *testing.T) {
+	folder := t.TempDir()
+	plan := func(i int) *cache.Pack { return cache.In(folder, fmt.Sprint("/plan ", i), program) }
+	names := map[string]int{}
+	for i := range 6 {
+		save(t, plan(i), filled("kept"))
+		entries, err := os.ReadDir(folder)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, e := range entries {
+			if _, known := names[e.Name()]; !known {
+				names[e.Name()] = i
+			}
+		}
+	}
+	thesis := filepath.Join(folder, "thesis.txt")
+	if err := os.WriteFile(thesis, nil, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for name, i := range names { // with holes, so that they take no room
+		file := filepath.Join(folder, name)
+		at := time.Date(2026, 5, 2, i, 0, 0, 0, time.UTC)
+		if err := errors.Join(os.Truncate(file, 600<<20), os.Chtimes(file, at, at)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	save(t, plan(0), filled("again"))
+	var left []int
+	for name, i := range names {
+		if _, err := os.Stat(filepath.Join(folder, name)); err == nil {
+			left = append(left, i)
+		}
+	}
+	slices.Sort(left)
+	if want := []int{0, 3, 4, 5}; !slices.Equal(left, want) {
+		t.Errorf("the packs of %v are left, want %v", left, want)
+	}
+	if _, err := os.Stat(thesis); err != nil {
+		t.Error(err)
+	}
 }
 
 // Runs at the same time: what is loaded is always whole, and one of them was the last.

@@ -10,5 +10,5 @@
 // another program's or no file of ours counts as nothing kept, and the next save replaces
 // it. Several runs may load and save at a time; each file is whole at any moment, and the
 // last one to save decides what it holds. Files are the user's alone. Links in the folder
-// are not followed.
+// are not followed. Of many plans, those that were not saved for the longest are let go of.
 package cache
