@@ -35,13 +35,13 @@ ply: {title: Ply, sheet: 12 mm, material: birch_plywood, kerf: 3 mm, sold: [{siz
 	work(files, kept)
 	cases := []struct {
 		name, file, old, new string
-		anew                 int // bars, sheets, basket, and the size of a changed part
+		anew                 int // bars, sheets, basket; body and size of a changed part
 	}{
 		{name: "nothing"},
 		{name: "lines", file: "parts/all.yaml", old: "post:", new: "# moved\npost:"},
 		{name: "a part that nothing here hangs on", file: "parts/all.yaml", old: "title: Foot", new: "title: Rubber foot"},
-		{name: "a length", file: "parts/all.yaml", old: "400 mm", new: "410 mm", anew: 2},
-		{name: "an outline", file: "parts/all.yaml", old: "[220 mm", new: "[230 mm", anew: 2},
+		{name: "a length", file: "parts/all.yaml", old: "400 mm", new: "410 mm", anew: 3},
+		{name: "an outline", file: "parts/all.yaml", old: "[220 mm", new: "[230 mm", anew: 3},
 		{name: "how many", file: "assemblies/rig.yaml", old: "count: 3", new: "count: 7", anew: 2}, // more sheets to buy
 		{name: "a price", file: "suppliers.yaml", old: "price: 2 EUR", new: "price: 3 EUR", anew: 1},
 	}
