@@ -67,6 +67,7 @@ type composer struct {
 
 	unplaced unplaced
 	used     *usage
+	leans    leanings
 }
 
 // Document builds the document.
@@ -110,7 +111,7 @@ func newComposer(in Input) *composer {
 	p := in.Work.Plan
 	c := &composer{Input: in, plan: p, system: check.System(p), all: in.Work.Combinations(), order: buildOrder(p)}
 	c.tongue, _ = wording.For(p.Language.Text)
-	c.used = newUsage(c.order)
+	c.used, c.leans = newUsage(c.order), newLeanings()
 	c.unplaced = unplacedOf(c)
 	return c
 }

@@ -16,6 +16,9 @@ type only struct {
 }
 
 func (b *builder) only(o page.Only) only {
+	if len(o) == 0 {
+		return only{}
+	}
 	var data, titles []string
 	for _, cond := range o {
 		data = append(data, cond.Choice+"="+strings.Join(cond.Options, "|"))

@@ -18,8 +18,10 @@ func settle(templates *template.Template, tongue *wording.Table) {
 	}
 }
 
-// escapedPhrase escapes as package html/template does what it says itself.
-var escapedPhrase = strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;", `"`, "&#34;", "'", "&#39;", "+", "&#43;")
+// quoted escapes text, between tags or within quotes, as package html/template does.
+func quoted(text string) string { return escapes.Replace(text) }
+
+var escapes = strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;", `"`, "&#34;", "'", "&#39;", "+", "&#43;", "\x00", "\uFFFD")
 
 func settleList(list *parse.ListNode, tongue *wording.Table) {
 	if list == nil {
@@ -30,8 +32,7 @@ func settleList(list *parse.ListNode, tongue *wording.Table) {
 		switch node := node.(type) {
 		case *parse.ActionNode:
 			if phrase, plain := phraseOf(node.Pipe); plain {
-				// They stand between tags or within quotes, and are escaped the same in both.
-				words := escapedPhrase.Replace(tongue.Say(wording.Phrase(phrase)))
+				words := quoted(tongue.Say(wording.Phrase(phrase)))
 				list.Nodes[i] = &parse.TextNode{NodeType: parse.NodeText, Pos: node.Pos, Text: []byte(words)}
 			}
 			continue

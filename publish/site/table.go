@@ -18,7 +18,7 @@ type tableView struct {
 	Span      int // columns, tick boxes included
 	Ticks     bool
 	Groups    []groupView
-	Foot      []rowView
+	Foot      template.HTML // its rows
 	Sort      bool
 	Only      only
 }
@@ -31,7 +31,7 @@ type columnView struct {
 // groupView is a run of rows under a section row, or before the first one.
 type groupView struct {
 	Section *rowView
-	Rows    []rowView
+	Rows    template.HTML
 }
 
 type rowView struct {
@@ -82,22 +82,66 @@ func (w *pageWriter) table(t page.Table) (template.HTML, error) {
 	if view.Ticks {
 		view.Span++
 	}
-	for _, row := range t.Rows {
+	var rows strings.Builder // of the last group
+	for i, row := range t.Rows {
 		r := w.row(row, t.Columns, heads, view.Ticks)
-		if row.Section {
+		switch {
+		case row.Section:
 			view.Groups = append(view.Groups, groupView{Section: &r})
+			rows.Reset()
 			continue
-		}
-		if len(view.Groups) == 0 {
+		case i == 0:
 			view.Groups = append(view.Groups, groupView{})
 		}
-		last := &view.Groups[len(view.Groups)-1]
-		last.Rows = append(last.Rows, r)
+		w.writeRow(&rows, r)
+		if i+1 == len(t.Rows) || t.Rows[i+1].Section {
+			view.Groups[len(view.Groups)-1].Rows = template.HTML(rows.String())
+		}
 	}
+	var foot strings.Builder
 	for _, row := range t.Foot {
-		view.Foot = append(view.Foot, w.row(row, t.Columns, heads, view.Ticks))
+		w.writeRow(&foot, w.row(row, t.Columns, heads, view.Ticks))
 	}
+	view.Foot = template.HTML(foot.String())
 	return w.run("table", view)
+}
+
+// writeRow writes a row on a line of its own. There are too many rows for a template.
+func (w *pageWriter) writeRow(b *strings.Builder, r rowView) {
+	put := func(texts ...string) {
+		for _, text := range texts {
+			b.WriteString(text)
+		}
+	}
+	put("\n<tr class=\"row", r.Only.Class(), `"`, string(r.Only.Attr()))
+	if r.ID != "" {
+		put(` id="`, quoted(r.ID), `"`)
+	}
+	put(">")
+	if r.Ticks {
+		put(`<td class="box">`)
+		if r.Tick != "" {
+			put(`<input type="checkbox" data-tick="`, quoted(r.Tick), `" aria-label="`, quoted(w.tongue.Say("Done: %s", r.About)), `">`)
+		}
+		put("</td>")
+	}
+	for _, cell := range r.Cells {
+		end := "</td>"
+		if cell.Head {
+			put(`<th scope="row"`)
+			end = "</th>"
+		} else {
+			put("<td")
+		}
+		if cell.Class != "" {
+			put(` class="`, cell.Class, `"`)
+		}
+		if !cell.Head && cell.Label != "" && cell.Words != "" {
+			put(` data-label="`, quoted(cell.Label), `"`)
+		}
+		put(">", string(cell.Words), end)
+	}
+	put("</tr>")
 }
 
 // headCell is the cell that names a row: the first that holds more than a number;
