@@ -149,11 +149,19 @@ func (s *Space) seenAlong(way solid.Vec) *sight {
 func (m *Memory) boxOf(of stood) solid.Box {
 	b, known := m.boxes[of]
 	if !known {
-		b = of.of.BoxUnder(of.at.Then(along(of.way).Inverse()))
+		exact := func() solid.Box { return of.of.BoxUnder(of.at.Then(along(of.way).Inverse())) }
+		if len(of.of.Edges) < simple {
+			b = exact()
+		} else {
+			b = memo.Sure(m.Kept, "the exact box of a body", exact, of.of, of.at, of.way)
+		}
 		m.boxes[of] = b
 	}
 	return b
 }
+
+// simple is how many edges a body has whose box is found sooner than what is kept of it.
+const simple = 10
 
 // roughly (mm) is by how much a box is taken larger than rounding could make it.
 const roughly = 1e-6
