@@ -128,11 +128,10 @@ type lookout struct {
 	s       *Studio
 	a       *plan.Assembly
 	sel     plan.Selection
-	pieces  []layout.Piece
+	cast    *cast
 	sides   []side
-	frames  []picture.Box // of all pieces, by side
-	grids   []*raster     // by side; none before they are needed
-	keys    *cast
+	frames  []picture.Box  // of all pieces, by side
+	grids   []*raster      // by side; none before they are needed
 	known   memo.Key       // stands for what entered, in that order
 	waiting []int          // what entered and is in no raster
 	last    int            // side of the step before
@@ -146,7 +145,7 @@ type placed struct {
 }
 
 func (s *Studio) newLookout(a *plan.Assembly, sel plan.Selection, cast *cast, lies solid.Placement) *lookout {
-	o := &lookout{s: s, a: a, sel: sel, pieces: cast.pieces, keys: cast, last: -1, first: map[placed]int{}}
+	o := &lookout{s: s, a: a, sel: sel, cast: cast, last: -1, first: map[placed]int{}}
 	for _, side := range sides {
 		d := side.dir
 		side.dir = view.Direction{Right: lies.Point(d.Right), Up: lies.Point(d.Up), Toward: lies.Point(d.Toward)}
@@ -164,8 +163,8 @@ func (s *Studio) newLookout(a *plan.Assembly, sel plan.Selection, cast *cast, li
 // enter puts pieces in their places.
 func (o *lookout) enter(fresh []int) {
 	o.waiting = append(o.waiting, fresh...)
-	if o.keys.keys != nil {
-		now := o.keys.key(fresh)
+	if o.cast.keys != nil {
+		now := o.cast.key(fresh)
 		o.known = sha256.Sum256(append(o.known[:], now[:]...))
 	}
 }
@@ -178,7 +177,7 @@ func (o *lookout) look() {
 			o.grids = append(o.grids, newRaster(o.sides[i].dir, box, box.Min.Distance(box.Max)/lookCells))
 		}
 		for _, k := range o.waiting {
-			o.grids[i].add(o.pieces[k], o.s.mesh(o.pieces[k].Solid), k)
+			o.grids[i].add(o.cast.pieces[k], o.s.mesh(o.cast.pieces[k].Solid), k)
 		}
 	}
 	o.waiting = nil
@@ -192,7 +191,7 @@ func (o *lookout) best(fresh []int) view.Direction {
 	o.last = memo.Sure(o.s.memory.Kept, "from where a step is seen best", func() int {
 		o.look()
 		return o.compared(fresh, news)
-	}, o.sides[0].dir, o.frames, o.known, o.keys.key(fresh), news, o.last)
+	}, o.sides[0].dir, o.frames, o.known, o.cast.key(fresh), news, o.last)
 	return o.sides[o.last].dir
 }
 
@@ -207,7 +206,7 @@ func (o *lookout) news(fresh []int) []news {
 	items := map[string]int{}
 	out := make([]news, len(fresh))
 	for k, i := range fresh {
-		p := o.pieces[i]
+		p := o.cast.pieces[i]
 		id := itemOf(o.a, o.sel, p)
 		n, met := items[id]
 		if !met {
@@ -240,7 +239,7 @@ func (o *lookout) seen(k int, fresh []int, news []news) float64 {
 	type item struct{ sum, weight, count float64 }
 	var items []item
 	for n, i := range fresh {
-		p := o.pieces[i]
+		p := o.cast.pieces[i]
 		share := g.share(p, o.s.mesh(p.Solid), i)
 		if news[n].Screw {
 			share *= headLooks(way.Outward(p).Dot(g.dir.Toward))
@@ -273,8 +272,8 @@ const nutWeight = 0.2
 // behind reports whether a piece of a joint is on the nut's side: its top looks the
 // other way than the screw's.
 func (o *lookout) behind(i int) bool {
-	p := o.pieces[i]
-	screw := o.pieces[o.first[placed{p.Joint, p.Place}]]
+	p := o.cast.pieces[i]
+	screw := o.cast.pieces[o.first[placed{p.Joint, p.Place}]]
 	return way.Outward(screw).Dot(way.Outward(p)) < 0
 }
 
