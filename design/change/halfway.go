@@ -64,7 +64,9 @@ type Course struct {
 	m       *matching
 	was, is *works
 	changed map[Kind]map[string]Change
-	known   map[string]int // steps of was by their new names
+	known   map[string]int    // steps of was by their new names
+	places  map[string]string // the new names of uses of was
+	joints  map[string]string // and of joints
 }
 
 // Under is the course for a builder's choices: by their names in the old revision, or, of
@@ -82,9 +84,15 @@ func (h *Halfways) Under(choose plan.Selection) (*Course, error) {
 	if is.own = is.Work.Choosing(after); is.own == nil {
 		return nil, fmt.Errorf("the new revision was not worked out for the choices %v", choose)
 	}
-	c := &Course{m: &m, was: newWorks(&was), is: newWorks(&is), changed: map[Kind]map[string]Change{}, known: map[string]int{}}
+	c := &Course{m: &m, was: newWorks(&was), is: newWorks(&is), changed: map[Kind]map[string]Change{}, known: map[string]int{}, places: map[string]string{}, joints: map[string]string{}}
 	for i, s := range c.was.graph.Steps {
 		c.known[m.local(OfStep, s.String())] = i
+		for _, use := range c.was.adds[i] {
+			c.places[use] = m.local(OfPlacement, use)
+		}
+		for _, joint := range c.was.joins[i] {
+			c.joints[joint] = m.local(OfJoint, joint)
+		}
 	}
 	for _, k := range []Kind{OfPart, OfStock, OfPlacement, OfJoint, OfStep} {
 		c.changed[k] = map[string]Change{}
@@ -145,7 +153,7 @@ func (c *Course) Steps() []sequence.Step {
 // assemblies and all that come before.
 func (c *Course) Done(named ...string) (*Halfway, error) {
 	w := &walk{
-		Course: c, uses: map[string]string{}, joints: map[string]string{}, opened: map[string]bool{}, shut: map[string]int{},
+		Course: c, uses: map[string]string{}, ties: map[string]string{}, put: map[string]bool{}, made: map[string]bool{}, opened: map[string]bool{}, shut: map[string]int{},
 		off: map[string]*lifted{}, out: &Halfway{},
 	}
 	if err := w.take(named); err != nil {
@@ -169,10 +177,7 @@ func (c *Course) stepNames() string {
 	return text
 }
 
-// place is the new name of an old "assembly.use", joint that of an "assembly.joint".
-func (m *matching) place(old string) string { return m.local(OfPlacement, old) }
-func (m *matching) joint(old string) string { return m.local(OfJoint, old) }
-
+// local is the new name of an old "assembly.use", "assembly.joint" or "assembly.step".
 func (m *matching) local(k Kind, old string) string {
 	a, id, _ := strings.Cut(old, ".")
 	return m.names.id(OfAssembly, a) + "." + m.names.within(k, a, id)

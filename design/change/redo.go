@@ -25,7 +25,7 @@ func (w *walk) ahead() {
 			last = at
 		}
 	}
-	left := map[string]bool{} // joints and uses of steps that are still to do
+	parts, ties := map[string]bool{}, map[string]bool{} // uses and joints of steps that are still to do
 	for at, i := range order {
 		s := w.is.graph.Steps[i]
 		one := Ahead{Step: s.String(), Title: plainly(s.Step.Title.Value)}
@@ -40,8 +40,11 @@ func (w *walk) ahead() {
 			if w.out.Next == "" {
 				w.out.Next = one.Step
 			}
-			for _, x := range slices.Concat(w.is.adds[i], w.is.joins[i]) {
-				left[x] = true
+			for _, x := range w.is.adds[i] {
+				parts[x] = true
+			}
+			for _, x := range w.is.joins[i] {
+				ties[x] = true
 			}
 			continue
 		}
@@ -51,7 +54,7 @@ func (w *walk) ahead() {
 		}
 		w.out.Steps = append(w.out.Steps, one)
 	}
-	w.restore(left)
+	w.restore(parts, ties)
 }
 
 // again compares a step with what is there: what it puts in, what it joins, what it says.
@@ -223,27 +226,27 @@ func (w *walk) moved(use string) []Field {
 
 // restore puts back and joins again what none of the steps gone through did, because they
 // come before the one that it came off for; what is still to do is left to its step.
-func (w *walk) restore(left map[string]bool) {
+func (w *walk) restore(parts, ties map[string]bool) {
 	if len(w.out.Steps) == 0 {
 		return
 	}
-	for _, use := range slices.SortedFunc(maps.Keys(w.off), w.earlier) {
-		if !left[use] {
+	for _, use := range slices.SortedFunc(maps.Keys(w.off), earlier(w.is.at)) {
+		if !parts[use] {
 			at := min(w.off[use].step, len(w.out.Steps)-1)
 			w.out.Steps[at].Do = append(w.out.Steps[at].Do, w.back(use))
 		}
 	}
-	for _, joint := range slices.SortedFunc(maps.Keys(w.opened), w.earlier) {
-		if w.opened[joint] && !left[joint] {
+	for _, joint := range slices.SortedFunc(maps.Keys(w.opened), earlier(w.is.since)) {
+		if w.opened[joint] && !ties[joint] {
 			at := min(w.shut[joint], len(w.out.Steps)-1)
 			w.out.Steps[at].Do = append(w.out.Steps[at].Do, said(Task{Do: JoinBack, On: w.is.joint(joint)}))
 		}
 	}
 }
 
-// earlier sorts new uses or joints by the new order of work.
-func (w *walk) earlier(a, b string) int {
-	return cmp.Or(cmp.Compare(w.is.at[a], w.is.at[b]), strings.Compare(a, b))
+// earlier sorts by what comes earlier, and then by name.
+func earlier(at map[string]int) func(a, b string) int {
+	return func(a, b string) int { return cmp.Or(cmp.Compare(at[a], at[b]), strings.Compare(a, b)) }
 }
 
 // otherwise reports whether a joint takes other hardware or goes through other layers.
@@ -261,7 +264,7 @@ func (w *walk) otherwise(joint string) bool {
 // join is what becomes of a joint that a done step makes.
 func (w *walk) join(joint string, one *Ahead) {
 	now := w.is.joint(joint)
-	old, there := w.joints[joint]
+	old, there := w.ties[joint]
 	switch {
 	case !there:
 		bought(now.Items, one)

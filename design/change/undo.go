@@ -11,12 +11,13 @@ import (
 // old one.
 type walk struct {
 	*Course
-	done         map[int]bool      // steps of was
-	uses, joints map[string]string // done, by new name: the old one
-	opened       map[string]bool   // joints to be made again, by new name
-	shut         map[string]int    // the last step of out that such a joint is open for
-	off          map[string]*lifted
-	out          *Halfway
+	done       map[int]bool      // steps of was
+	uses, ties map[string]string // uses put in and joints made, by new name: the old one
+	put, made  map[string]bool   // the same by old name
+	opened     map[string]bool   // joints to be made again, by new name
+	shut       map[string]int    // the last step of out that such a joint is open for
+	off        map[string]*lifted
+	out        *Halfway
 }
 
 // A lifted use came off because something below it is changed, with what stays on it;
@@ -71,19 +72,14 @@ func (w *walk) take(named []string) (err error) {
 		}
 		w.out.Done = append(w.out.Done, g.Steps[i].String())
 		for _, x := range w.was.adds[i] {
-			w.uses[w.m.place(x)] = x
+			w.uses[w.places[x]], w.put[x] = x, true
 		}
 		for _, x := range w.was.joins[i] {
-			w.joints[w.m.joint(x)] = x
+			w.ties[w.joints[x]], w.made[x] = x, true
 		}
 	}
 	return nil
 }
-
-// made reports whether a step that is done makes an old joint, put whether one puts in
-// an old use.
-func (w *walk) made(joint string) bool { return w.joints[w.m.joint(joint)] == joint }
-func (w *walk) put(use string) bool    { return w.uses[w.m.place(use)] == use }
 
 // leave undoes what the new revision has no place for, the last done first.
 func (w *walk) leave() {
@@ -92,12 +88,12 @@ func (w *walk) leave() {
 			continue
 		}
 		for _, x := range w.was.joins[i] {
-			if !w.m.new.makes(w.m.joint(x)) {
+			if !w.m.new.makes(w.joints[x]) {
 				w.out.First = append(w.out.First, said(Task{Do: Open, On: w.past(w.was.joint(x))}))
 			}
 		}
 		for _, x := range slices.Backward(w.was.adds[i]) {
-			if !w.m.new.holds(w.m.place(x)) {
+			if !w.m.new.holds(w.places[x]) {
 				w.out.First = append(w.out.First, w.clear(x)...)
 				w.out.First = append(w.out.First, said(Task{Do: TakeOut, On: w.past(w.was.use(x))}))
 			}
@@ -116,11 +112,11 @@ func (w *walk) past(s Subject) Subject {
 func (w *walk) clear(use string) []Task {
 	var on []string
 	for _, joint := range w.was.tied[use] {
-		if !w.made(joint) {
+		if !w.made[joint] {
 			continue
 		}
 		for _, other := range w.was.partners(joint, use) {
-			if w.put(other) && w.was.at[other] > w.was.at[use] && !slices.Contains(on, other) {
+			if w.put[other] && w.was.at[other] > w.was.at[use] && !slices.Contains(on, other) {
 				on = append(on, other)
 			}
 		}
@@ -134,7 +130,7 @@ func (w *walk) lift(on []string) []Task {
 	slices.SortFunc(on, func(a, b string) int { return cmp.Compare(w.was.at[b], w.was.at[a]) })
 	var tasks []Task
 	for _, use := range on {
-		name := w.m.place(use)
+		name := w.places[use]
 		if w.off[name] != nil || !w.m.new.holds(name) {
 			continue // it is off, or was taken out first
 		}
@@ -142,7 +138,7 @@ func (w *walk) lift(on []string) []Task {
 		one := Task{Do: TakeOff, On: w.past(w.was.use(use))}
 		w.off[name] = &lifted{step: len(w.out.Steps)}
 		for _, rider := range riders {
-			w.off[name].riders = append(w.off[name].riders, w.m.place(rider))
+			w.off[name].riders = append(w.off[name].riders, w.places[rider])
 			one.With = append(one.With, w.past(w.was.use(rider)))
 		}
 		tasks = append(append(tasks, w.loosen(append(riders, use))...), said(one))
@@ -160,7 +156,7 @@ func (w *walk) riders(use string) []string {
 		for _, member := range append([]string{use}, list...) {
 			for _, joint := range w.was.tied[member] {
 				for _, other := range w.was.partners(joint, member) {
-					if w.made(joint) && !carried[other] && w.put(other) && w.off[w.m.place(other)] == nil && w.rides(other, carried) {
+					if w.made[joint] && !carried[other] && w.put[other] && w.off[w.places[other]] == nil && w.rides(other, carried) {
 						carried[other], more = true, true
 						list = append(list, other)
 					}
@@ -176,7 +172,7 @@ func (w *walk) riders(use string) []string {
 func (w *walk) rides(use string, carried map[string]bool) bool {
 	onto := false
 	for _, joint := range w.was.tied[use] {
-		if !w.made(joint) {
+		if !w.made[joint] {
 			continue
 		}
 		for _, other := range w.was.partners(joint, use) {
@@ -197,7 +193,7 @@ func (w *walk) loosen(together []string) []Task {
 	for _, use := range together {
 		for _, joint := range w.was.tied[use] {
 			for _, other := range w.was.partners(joint, use) {
-				if w.made(joint) && w.put(other) && !slices.Contains(together, other) {
+				if w.made[joint] && w.put[other] && !slices.Contains(together, other) {
 					joints[joint] = true
 				}
 			}
@@ -210,7 +206,7 @@ func (w *walk) loosen(together []string) []Task {
 func (w *walk) open(use string) []Task {
 	joints := map[string]bool{}
 	for _, joint := range w.was.tied[use] {
-		joints[joint] = w.made(joint)
+		joints[joint] = w.made[joint]
 	}
 	return w.openAll(joints)
 }
@@ -218,10 +214,10 @@ func (w *walk) open(use string) []Task {
 // openAll opens joints that the new revision still makes and that were not opened
 // before, the last made first.
 func (w *walk) openAll(joints map[string]bool) []Task {
-	list := slices.SortedFunc(maps.Keys(joints), func(a, b string) int { return cmp.Compare(w.was.at[b], w.was.at[a]) })
+	list := slices.SortedFunc(maps.Keys(joints), func(a, b string) int { return cmp.Compare(w.was.since[b], w.was.since[a]) })
 	var tasks []Task
 	for _, joint := range list {
-		name := w.m.joint(joint)
+		name := w.joints[joint]
 		if !joints[joint] || !w.m.new.makes(name) {
 			continue
 		}

@@ -17,15 +17,15 @@ type works struct {
 	order []int      // of the graph's steps
 	adds  [][]string // by step, the uses that it puts in
 	joins [][]string // by step, the joints that it makes
-	// at tells of two uses or joints which comes later.
-	at map[string]int
-	// by is the step that puts in a use or makes a joint.
-	by map[string]int
+	// at tells of two uses which is put in later, since of two joints which is made later.
+	at, since map[string]int
 	// ties are a joint's bodies, place by place, and tied the joints of a use by name;
 	// both of joints that a step makes.
 	ties map[string][][]body
 	tied map[string][]string
-	said map[string]Subject
+	// putIn and made are known answers of use and joint.
+	putIn, made map[string]Subject
+	with        map[[2]string][]string // known answers of partners
 }
 
 // A body is what a joint holds: the uses that lead to it, the outermost first.
@@ -33,23 +33,23 @@ type body []string
 
 func newWorks(s *side) *works {
 	w := &works{
-		side: s, graph: s.own.Sequence().Graph, at: map[string]int{}, by: map[string]int{},
-		ties: map[string][][]body{}, tied: map[string][]string{}, said: map[string]Subject{},
+		side: s, graph: s.own.Sequence().Graph, at: map[string]int{}, since: map[string]int{},
+		ties: map[string][][]body{}, tied: map[string][]string{}, putIn: map[string]Subject{}, made: map[string]Subject{}, with: map[[2]string][]string{},
 	}
 	w.order = working(w.graph)
 	w.adds, w.joins = make([][]string, len(w.graph.Steps)), make([][]string, len(w.graph.Steps))
-	note := func(name string, step int) {
-		if _, noted := w.at[name]; !noted {
-			w.at[name], w.by[name] = len(w.at)+1, step
+	note := func(in map[string]int, name string) {
+		if in[name] == 0 {
+			in[name] = len(in) + 1
 		}
 	}
 	for _, i := range w.order {
 		w.adds[i], w.joins[i] = s.addedBy(w.graph.Steps[i]), s.joinedBy(w.graph.Steps[i])
 		for _, name := range w.adds[i] {
-			note(name, i)
+			note(w.at, name)
 		}
 		for _, name := range w.joins[i] {
-			note(name, i)
+			note(w.since, name)
 			w.tie(name)
 		}
 	}
@@ -111,6 +111,10 @@ func (w *works) bodies(a *plan.Assembly, j *plan.Joint) [][]body {
 
 // partners are the bodies that a joint ties to a use, each by its outermost use.
 func (w *works) partners(joint, use string) []string {
+	key := [2]string{joint, use}
+	if known, asked := w.with[key]; asked {
+		return known
+	}
 	var out []string
 	for _, place := range w.ties[joint] {
 		if !slices.ContainsFunc(place, func(b body) bool { return slices.Contains(b, use) }) {
@@ -122,6 +126,7 @@ func (w *works) partners(joint, use string) []string {
 			}
 		}
 	}
+	w.with[key] = out
 	return out
 }
 
@@ -193,29 +198,26 @@ func (s *side) holders(a *plan.Assembly, path []string) []string {
 
 // use is a use with what it holds, as a task names it.
 func (w *works) use(name string) Subject {
-	return w.subject(name, func(s *Subject) {
+	s, known := w.putIn[name]
+	if !known {
+		s = Subject{Name: name}
 		if _, p, n := w.held(name); p != nil {
 			s.Items = []Item{{p.Part.ID.Text, bill.Title(p), n}}
 		}
-	})
+		w.putIn[name] = s
+	}
+	return s
 }
 
 // joint is a joint with what it takes, as a task names it.
 func (w *works) joint(name string) Subject {
-	return w.subject(name, func(s *Subject) {
-		s.Joint = true
+	s, known := w.made[name]
+	if !known {
+		s = Subject{Name: name, Joint: true}
 		if a, j := w.jointOf(name); j != nil {
 			s.Items = w.hardware(a, j)
 		}
-	})
-}
-
-func (w *works) subject(name string, fill func(*Subject)) Subject {
-	s, known := w.said[name]
-	if !known {
-		s = Subject{Name: name}
-		fill(&s)
-		w.said[name] = s
+		w.made[name] = s
 	}
 	return s
 }

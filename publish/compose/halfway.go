@@ -14,6 +14,10 @@ import (
 // step of the earlier revision under each combination of choices.
 const mostAnswers = 6000
 
+// mostTasks bounds how many tasks all answers together may hold; a plan of 500 parts, each
+// of them changed, has 300,000.
+const mostTasks = 400_000
+
 // halfway tells builders who are in the middle of an earlier revision what to do: for
 // each step of it that may be the last one done, and each combination of choices, what
 // package change answers.
@@ -21,9 +25,10 @@ func (c *composer) halfway(old change.Revision) []page.Block {
 	blocks := []page.Block{page.Heading{Level: 2, ID: "halfway", Words: c.said("Half way through revision %s", old.Work.Plan.Revision.Text)}}
 	all := change.NewHalfways(old, change.Revision{Work: c.Work, Findings: c.Findings})
 	situations, steps := c.all, len(old.Work.Default().Sequence().Graph.Steps)
+	tooMuch := c.paragraph("There are too many steps to tell here what each leaves to do; the command plansheaf compare tells it, with the option --done.")
 	switch {
 	case 2*steps > mostAnswers:
-		return append(blocks, c.paragraph("There are too many steps to tell here what each leaves to do; the command plansheaf compare tells it, with the option --done."))
+		return append(blocks, tooMuch)
 	case 2*steps*len(situations) > mostAnswers:
 		situations = situations[:1]
 		blocks = append(blocks, c.paragraph("There are too many ways to build it to tell them all here: this is for the plan's own choices. The command plansheaf compare tells of others, with the options --done and --choose."))
@@ -39,7 +44,11 @@ func (c *composer) halfway(old change.Revision) []page.Block {
 		g.courses = append(g.courses, course)
 		g.of = append(g.of, i)
 	}
-	return append(blocks, c.paragraph("Whoever has built by that revision up to some step sees here what of it is to be undone and done again, in the order of the new steps, and what may stay. What the done steps put in is taken as made and bought, and nothing of later ones."), g.block())
+	told, ok := g.block()
+	if !ok {
+		return append(blocks, tooMuch)
+	}
+	return append(blocks, c.paragraph("Whoever has built by that revision up to some step sees here what of it is to be undone and done again, in the order of the new steps, and what may stay. What the done steps put in is taken as made and bought, and nothing of later ones."), told)
 }
 
 // A gathering collects answers into one block that holds each task once.
@@ -53,6 +62,7 @@ type gathering struct {
 
 	done, first, stay, next tasks
 	steps                   strand[*stepTasks]
+	sum                     int // of tasks so far
 }
 
 // tasks are words to say in their order, each with when it is said.
@@ -67,28 +77,33 @@ type stepTasks struct {
 // labels are what the lists of a step's tasks are called.
 var labels = [5]wording.Phrase{"Undo|a builder half way", "Buy|a builder half way", "Cut|a builder half way", "Drill|a builder half way", "Do|a builder half way"}
 
-func (g *gathering) block() page.Halfway {
+// block is all answers as one block; ok is false where they are too many.
+func (g *gathering) block() (block page.Halfway, ok bool) {
 	g.list()
 	for n, course := range g.courses {
 		for i, s := range course.Steps() {
 			// No error: the steps are the course's own.
 			above, _ := course.Done(course.UpTo(i)...)
 			at := g.reached[g.at[s.String()]]
-			g.take(above, g.of[n], at.State)
+			if g.take(above, g.of[n], at.State); g.sum > mostTasks {
+				return block, false
+			}
 		}
 	}
 	for n, course := range g.courses {
 		for _, s := range course.Steps() {
 			if at := g.reached[g.at[s.String()]]; at.Alone > 0 {
 				alone, _ := course.Done(s.String())
-				g.take(alone, g.of[n], at.Alone)
+				if g.take(alone, g.of[n], at.Alone); g.sum > mostTasks {
+					return block, false
+				}
 			}
 		}
 	}
 	return page.Halfway{
 		ID: "done", Revision: g.revision, Reached: g.reached, Chapters: g.chapters(),
 		OnPaper: g.said("What a builder who is half way through revision %s does depends on the last step done: the page of changes of the site tells it for each, and so does the command plansheaf compare with the option --done.", g.revision),
-	}
+	}, true
 }
 
 // list lists the earlier revision's steps of all combinations in their order of work.
@@ -161,6 +176,7 @@ func (g *gathering) take(h *change.Halfway, combination, state int) {
 			e.value = &stepTasks{ahead: a}
 		}
 		for n, list := range [][]change.Task{a.Undo, a.Buy, a.Cut, a.Drill, a.Do} {
+			g.sum += len(list)
 			add(&e.value.lists[n], words(list))
 			g.fill(&e.value.lists[n], list)
 		}
@@ -209,10 +225,11 @@ func (g *gathering) chapters() []page.Chapter {
 	for _, e := range g.done.list {
 		e.value = page.Words(g.doneTitle(e.key))
 	}
-	for _, list := range [][]*entry[[]page.Inline]{g.stay.list, g.next.list} {
-		for _, e := range list {
-			e.value = g.newStep(e.key)
-		}
+	for _, e := range g.next.list {
+		e.value = g.newStep(e.key)
+	}
+	for _, e := range g.stay.list { // there is nothing to do there: no link
+		e.value = page.Words(g.newTitle(e.key))
 	}
 	add(page.TakenAsDone, g.said("Taken as done"), g.doings(nil, g.done))
 	add(page.UndoFirst, g.said("Undo first, in this order"), g.doings(nil, g.first))
@@ -297,12 +314,18 @@ func (g *gathering) doneTitle(id string) string {
 
 // newStep leads to a step of the plan; "" is none.
 func (g *gathering) newStep(id string) []page.Inline {
-	assembly, step, _ := strings.Cut(id, ".")
-	a := g.plan.Assembly(assembly)
-	if a == nil || a.Step(step) == nil {
+	if id == "" {
 		return g.said("nothing: all is done")
 	}
-	return []page.Inline{g.linkTo(stepTarget(a, step), a.Title.Value+": "+plainTitle(a.Step(step).Title.Value))}
+	assembly, step, _ := strings.Cut(id, ".")
+	return []page.Inline{g.linkTo(stepTarget(g.plan.Assembly(assembly), step), g.newTitle(id))}
+}
+
+// newTitle is a step of the plan in words.
+func (g *gathering) newTitle(id string) string {
+	assembly, step, _ := strings.Cut(id, ".")
+	a := g.plan.Assembly(assembly)
+	return a.Title.Value + ": " + plainTitle(a.Step(step).Title.Value)
 }
 
 // A strand is a list put together of many that mostly agree: each entry once where their
@@ -385,32 +408,28 @@ func (c *composer) piece(p change.Piece) []page.Inline {
 	return page.Words(p.Text)
 }
 
-// subject is a use or a joint with what it holds or takes; what the plan still has leads
-// to its place.
+// subject is a use or a joint with what it holds or takes. What is to be bought or made
+// leads to its part, a joint to what holds it together and why; the rest is undone, or was
+// named before.
 func (c *composer) subject(s change.Subject) []page.Inline {
-	items := make([][]page.Inline, len(s.Items))
-	for i, one := range s.Items {
-		count, _, _ := strings.Cut(s.Shown(one), one.Title)
-		words := page.Words(count)
-		if p := c.plan.Part(one.Part); p != nil && (!s.Old || c.partTitle(p) == one.Title) {
-			words = append(words, c.linkTo(partTarget(p), one.Title))
-		} else {
-			words = append(words, page.Text(one.Title))
-		}
-		items[i] = words
-	}
 	if s.Name == "" {
+		items := make([][]page.Inline, len(s.Items))
+		for i, one := range s.Items {
+			items[i] = page.Words(one.String())
+			if p := c.plan.Part(one.Part); p != nil {
+				count, _ := strings.CutSuffix(one.String(), one.Title)
+				items[i] = append(page.Words(count), c.linkTo(partTarget(p), one.Title))
+			}
+		}
 		return joined(items)
 	}
-	out := []page.Inline{page.Text(s.Name)}
 	assembly, id, _ := strings.Cut(s.Name, ".")
-	if a := c.plan.Assembly(assembly); s.Joint && !s.Old && a != nil && a.Joint(id) != nil && c.placed(assemblyTarget(a)) {
-		out = []page.Inline{c.linkTo(jointTarget(a, a.Joint(id)), s.Name)}
+	a := c.plan.Assembly(assembly)
+	if !s.Joint || s.Old || a == nil || a.Joint(id) == nil || !c.placed(assemblyTarget(a)) {
+		return page.Words(s.String())
 	}
-	if len(items) > 0 {
-		out = append(append(append(out, page.Text(" (")), joined(items)...), page.Text(")"))
-	}
-	return out
+	after, _ := strings.CutPrefix(s.String(), s.Name)
+	return append([]page.Inline{c.linkTo(jointTarget(a, a.Joint(id)), s.Name)}, page.Words(after)...)
 }
 
 // fieldWords say a field before and after.

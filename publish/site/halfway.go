@@ -26,7 +26,6 @@ type reachedGroup struct {
 type reachedView struct {
 	ID, Title, Anchor string
 	State, Alone      int
-	Next              []template.HTML // with which step to go on
 	Only              only
 }
 
@@ -57,11 +56,7 @@ func (w *pageWriter) halfway(h page.Halfway) (template.HTML, error) {
 	if !w.spoken {
 		view.Lang = template.HTMLAttr(fmt.Sprintf(` lang="%s"`, w.tongue.Language()))
 	}
-	var next []page.Doing
 	for _, c := range h.Chapters {
-		if c.About == page.GoOn {
-			next = c.Lists[0].Items
-		}
 		view.Chapters = append(view.Chapters, w.chapter(c, len(h.Reached)))
 	}
 	for _, r := range h.Reached {
@@ -69,11 +64,6 @@ func (w *pageWriter) halfway(h page.Halfway) (template.HTML, error) {
 			view.Groups = append(view.Groups, reachedGroup{Title: r.Group})
 		}
 		one := reachedView{ID: r.ID, Title: r.Title, Anchor: stateAnchor(h, r), State: r.State, Alone: r.Alone, Only: w.only(r.Only)}
-		for _, d := range next {
-			if d.At.Holds(r.State) {
-				one.Next = append(one.Next, w.only(d.Only).Mark()+w.words(d.Words))
-			}
-		}
 		view.Alone = view.Alone || r.Alone > 0
 		group := &view.Groups[len(view.Groups)-1]
 		group.Reached = append(group.Reached, one)
@@ -85,8 +75,9 @@ func (w *pageWriter) halfway(h page.Halfway) (template.HTML, error) {
 // chapter is a chapter whose entries say when they hold only where not all of it does.
 func (w *pageWriter) chapter(c page.Chapter, last int) chapterView {
 	view := chapterView{About: string(c.About), At: spansText(c.At), Mark: w.spansMark(c.At, last), Title: w.words(c.Title)}
-	// Without scripts the list of steps tells what is done and with which to go on.
-	view.Script = view.Mark == "" || c.About == page.TakenAsDone || c.About == page.GoOn
+	if view.Script = view.Mark == "" || c.About == page.TakenAsDone; view.Script {
+		last = 0 // the list of steps tells what is done
+	}
 	for _, list := range c.Lists {
 		one := doingsView{Label: w.words(list.Label)}
 		for _, d := range list.Items {
