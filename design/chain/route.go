@@ -1,9 +1,10 @@
 package chain
 
 import (
+	"cmp"
 	"fmt"
 	"math"
-	"sort"
+	"slices"
 	"strings"
 
 	"plansheaf/design/layout"
@@ -54,21 +55,25 @@ func (b *builder) lying(g *graph) {
 			faces = append(faces, b.faces(in)...)
 		}
 	}
-	sort.SliceStable(faces, func(i, j int) bool { return faces[i].pos < faces[j].pos })
+	order := make([]*station, len(faces)) // stations are large
+	for i := range faces {
+		order[i] = &faces[i]
+	}
+	slices.SortStableFunc(order, func(s, t *station) int { return cmp.Compare(s.pos, t.pos) })
 	type pair struct {
 		a, b *reckon.Instance
 		at   float64
 	}
 	known, left := map[pair]bool{}, mostPairs
-	for i := range faces {
-		for k := i + 1; k < len(faces) && faces[k].pos-faces[i].pos <= touching && left > 0; k++ {
+	for i, s := range order {
+		for k := i + 1; k < len(order) && order[k].pos-s.pos <= touching && left > 0; k++ {
 			left--
-			if faces[i].facing*faces[k].facing > 0 {
+			t := order[k]
+			if s.facing*t.facing > 0 {
 				continue
 			}
 			left -= overlapping
-			s, t := faces[i], faces[k]
-			if !touches(s, t) || !beside(s, t, touching) {
+			if !touches(*s, *t) || !beside(*s, *t, touching) {
 				continue
 			}
 			at := math.Round(s.pos/touching) * touching
@@ -76,7 +81,7 @@ func (b *builder) lying(g *graph) {
 				continue // the same faces by another name
 			}
 			known[pair{s.in, t.in, at}] = true
-			g.add(contact{s: s, t: t})
+			g.add(contact{s: *s, t: *t})
 		}
 	}
 }

@@ -62,7 +62,7 @@ func shorten(text []rune) string {
 // A pass works out one formula once, at nominal values but for the one input
 // that is varied, with whatever functions it calls.
 type pass struct {
-	names map[string]lookup // what the scope answered; shared between passes
+	names map[string]lookup // what the scope answered; shared between passes once there is some
 	lists map[string]listed // likewise, of groups
 	watch *inputs           // collects what has a spread; nil when varying
 	moved leaf              // the input that is varied
@@ -102,7 +102,16 @@ func (ev *evaluator) follow(n *Node, i int) uint64 {
 
 // newEvaluator prepares to work out an expression at nominal values.
 func newEvaluator(e *Expr, scope Scope) *evaluator {
-	return &evaluator{expr: e, scope: scope, pass: &pass{names: map[string]lookup{}, lists: map[string]listed{}, steps: new(int)}}
+	return &evaluator{expr: e, scope: scope, pass: &pass{steps: new(int)}}
+}
+
+// put puts a value into a map that is made when there is one: most formulas are short,
+// and worked out by the million.
+func put[K comparable, V any](m *map[K]V, key K, value V) {
+	if *m == nil {
+		*m = map[K]V{}
+	}
+	(*m)[key] = value
 }
 
 // listed is what the scope answered for a group.
@@ -134,7 +143,7 @@ type inputs struct {
 // this pass wants it.
 func (ev *evaluator) take(l leaf, called string, v quantity.Value) quantity.Value {
 	if v.HasSpread() && ev.watch != nil && ev.aside == 0 && !ev.watch.seen[l] {
-		ev.watch.seen[l] = true
+		put(&ev.watch.seen, l, true)
 		ev.watch.leaves = append(ev.watch.leaves, l)
 		ev.watch.list = append(ev.watch.list, Input{Name: called, Offset: -1, Value: v})
 		if l.node != nil && len(ev.inside) == 0 {
@@ -260,7 +269,7 @@ func (ev *evaluator) ask(n *Node, key, full string, answer func() (quantity.Valu
 		if found.err == nil && !found.value.Finite() {
 			found.err = fmt.Errorf("%s is no finite number", full)
 		}
-		ev.names[key] = found
+		put(&ev.names, key, found)
 	}
 	if found.err != nil {
 		return quantity.Value{}, fault(n, found.err.Error(), found.err)
@@ -365,10 +374,10 @@ func (ev *evaluator) binary(n *Node) (Result, *Error) {
 func (ev *evaluator) passesZero(n *Node, divisor quantity.Value) error {
 	at := spot{n, ev.trail}
 	switch {
-	case ev.loose || ev.below == nil:
+	case ev.loose:
 		return nil
 	case ev.watch != nil:
-		ev.below[at] = divisor.SI < 0
+		put(&ev.below, at, divisor.SI < 0)
 		return nil
 	}
 	if below, known := ev.below[at]; known && below != (divisor.SI < 0) {

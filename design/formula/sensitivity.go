@@ -80,9 +80,9 @@ func (e *Expr) Contributions(scope Scope) ([]Contribution, *Error) {
 
 // vary works the formula out and the contribution of each input.
 func (e *Expr) vary(scope Scope) (Result, []Contribution, *Error) {
-	watch := &inputs{seen: map[leaf]bool{}}
+	watch := &inputs{}
 	base := newEvaluator(e, scope)
-	base.watch, base.below, base.roots = watch, map[spot]bool{}, map[spot]float64{}
+	base.watch = watch
 	result, failed := base.eval(e.root)
 	if failed != nil || result.IsTruth || len(watch.list) == 0 {
 		return result, nil, failed

@@ -45,7 +45,7 @@ func (ev *evaluator) solve(n *Node) (quantity.Value, *Error) {
 		return from, s.unsolved(found)
 	}
 	if ev.watch != nil && !ev.loose {
-		ev.roots[at] = found.at[0]
+		put(&ev.roots, at, found.at[0])
 	}
 	return s.like(found.at[0]), nil
 }

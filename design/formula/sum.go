@@ -110,7 +110,7 @@ func (ev *evaluator) rounds(n *Node) ([]local, *Error) {
 		answer, known := ev.lists[over.Text]
 		if !known {
 			answer.members, answer.err = ev.scope.Members(over.Text)
-			ev.lists[over.Text] = answer
+			put(&ev.lists, over.Text, answer)
 		}
 		if answer.err != nil {
 			return nil, fault(over, answer.err.Error(), answer.err)
