@@ -141,14 +141,14 @@ type spread struct {
 	size   float64 // mm, diagonal of the assembly as it is seen
 	cell   float64 // mm
 	studio *Studio
-	shift  []solid.Vec     // by unit set down
-	from   []solid.Vec     // the shift of what a unit stands on
-	taken  map[[2]int]bool // cells of the paper
+	shift  []solid.Vec // by unit set down
+	from   []solid.Vec // the shift of what a unit stands on
+	taken  cells
 }
 
 // spreadOut sets units down and draws them; owner gives each piece's item of so many.
 func (studio *Studio) spreadOut(a *plan.Assembly, pieces []layout.Piece, units []unit, owner []int, items int) (scattered, error) {
-	s := &spread{pieces: pieces, units: units, studio: studio, dir: view.Isometric, taken: map[[2]int]bool{}}
+	s := &spread{pieces: pieces, units: units, studio: studio, dir: view.Isometric}
 	box := around(pieces, s.dir)
 	s.size = box.Min.Distance(box.Max)
 	s.cell = s.size / maskCells
@@ -210,7 +210,7 @@ func (s *spread) put(mask [][2]int, shift, from solid.Vec) {
 	for _, c := range mask {
 		for dx := -maskGap; dx <= maskGap; dx++ {
 			for dy := -maskGap; dy <= maskGap; dy++ {
-				s.taken[[2]int{c[0] + by[0] + dx, c[1] + by[1] + dy}] = true
+				s.taken.add(c[0]+by[0]+dx, c[1]+by[1]+dy)
 			}
 		}
 	}
@@ -220,7 +220,7 @@ func (s *spread) put(mask [][2]int, shift, from solid.Vec) {
 func (s *spread) overlap(mask [][2]int, shift solid.Vec) (n int) {
 	by := s.cells(shift)
 	for _, c := range mask {
-		if s.taken[[2]int{c[0] + by[0], c[1] + by[1]}] {
+		if s.taken.has(c[0]+by[0], c[1]+by[1]) {
 			n++
 		}
 	}
