@@ -163,7 +163,7 @@ func (c *composer) pageTitle(p *page.Page, opens bool, drawings []string, col co
 		lead = 2
 	}
 	w := &writer{composer: c}
-	w.text(p.Title, style{bold, title.size, ink}, linkMark{})
+	w.text(p.Title, style{bold, title.size, ink}, destination{})
 	set := c.shortened(c.set(w.out, title), c.paper.room()/3)
 	if len(set) == 0 {
 		set = []atom{{height: lineHeight(title.size)}}
@@ -175,7 +175,7 @@ func (c *composer) pageTitle(p *page.Page, opens bool, drawings []string, col co
 	}
 	if p.Summary != "" {
 		w := &writer{composer: c}
-		w.text(p.Summary, style{italic, bodySize, faintInk}, linkMark{})
+		w.text(p.Summary, style{italic, bodySize, faintInk}, destination{})
 		summary := c.shortened(c.set(w.out, column{col.x, min(col.width, measure), bodySize, 0}), c.paper.room()/3)
 		if len(summary) > 0 {
 			summary[0].before = 1
@@ -184,7 +184,7 @@ func (c *composer) pageTitle(p *page.Page, opens bool, drawings []string, col co
 	}
 	for n, anchor := range drawings {
 		small := style{regular, smallSize + 0.4, faintInk}
-		link := linkMark{anchor: anchor}
+		link := destination{anchor: anchor}
 		w := &writer{composer: c}
 		w.text(c.sheetLabel(p.Sheets[n])+", ", small, link)
 		w.out = append(w.out, run{page: anchor, style: small, link: link})

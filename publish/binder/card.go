@@ -40,8 +40,7 @@ func (c *composer) cards(cards page.Cards, col column) []atom {
 				row.marks = append(row.marks, m.moved(0, cardPad))
 			}
 			if to, _ := c.target(group[i].Target); to.anchorOrURL() {
-				to.rect = box
-				row.marks = append(row.marks, to)
+				row.marks = append(row.marks, linkMark{box, to})
 			}
 		}
 		atoms = append(atoms, row)
@@ -62,7 +61,7 @@ func (c *composer) card(card page.Card, col column, pictures bool) atom {
 		atoms = append(atoms, area)
 	}
 	w := &writer{composer: c}
-	w.text(card.Title, style{bold, tableSize, ink}, linkMark{})
+	w.text(card.Title, style{bold, tableSize, ink}, destination{})
 	if to, inside := c.target(card.Target); inside && to.anchorOrURL() {
 		small := style{regular, smallSize, faintInk}
 		w.out = append(w.out, run{words: " ", style: small}, run{page: to.anchor, style: small})

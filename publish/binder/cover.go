@@ -26,7 +26,7 @@ func (c *composer) cover() leaf {
 			return
 		}
 		w := &writer{composer: c}
-		w.text(text, st, linkMark{})
+		w.text(text, st, destination{})
 		col.size = st.size
 		set := c.shortened(c.set(w.out, col), room*share)
 		if len(set) > 0 {
@@ -174,7 +174,7 @@ func (c *composer) contentsLine(e entry, width float64, drawn bool) []atom {
 		numbers += drawingColumn
 	}
 	w := &writer{composer: c}
-	w.text(e.title, st, linkMark{anchor: e.anchor})
+	w.text(e.title, st, destination{anchor: e.anchor})
 	col := column{indent, width - indent - numbers, st.size, 0}
 	lines := c.setLines(w.out, col.width)
 	set := c.shortened(c.set(w.out, col), c.paper.room()/3)
@@ -191,13 +191,13 @@ func (c *composer) contentsLine(e entry, width float64, drawn bool) []atom {
 	number := c.fonts.width(c.digits, st.face, st.size)
 	to := width - number - 2
 	end.marks = append(end.marks, pageMark{x: width, y: y, width: number, anchor: e.anchor, style: st},
-		linkMark{rect: rect{width - numbers, 0, numbers, end.height}, anchor: e.anchor})
+		linkMark{rect: rect{width - numbers, 0, numbers, end.height}, destination: destination{anchor: e.anchor}})
 	if len(e.drawings) > 0 {
 		small := st
 		small.face = regular
 		x := width - drawingColumn
 		end.marks = append(end.marks, pageMark{x: x, y: y, width: number, anchor: e.drawings[0], style: small},
-			linkMark{rect: rect{x - number, 0, number, end.height}, anchor: e.drawings[0]})
+			linkMark{rect: rect{x - number, 0, number, end.height}, destination: destination{anchor: e.drawings[0]}})
 		end.marks = append(end.marks, leader(x+1.5, to, y)...)
 		to = x - number - 2
 	}

@@ -160,16 +160,16 @@ func (c *composer) equationFacts(facts []page.Fact, col column) []atom {
 			continue
 		}
 		if len(w.out) > 0 {
-			w.text("\u00a0\u00a0\u00a0 ", style{regular, tableSize, ink}, linkMark{})
+			w.text("\u00a0\u00a0\u00a0 ", style{regular, tableSize, ink}, destination{})
 		}
-		w.text(strings.ReplaceAll(f.Label, " ", string(noBreak))+string(noBreak)+string(noBreak), style{regular, labelSize, faintInk}, linkMark{})
-		w.inlines(f.Words, style{regular, tableSize, ink}, linkMark{}, 0)
+		w.text(strings.ReplaceAll(f.Label, " ", string(noBreak))+string(noBreak)+string(noBreak), style{regular, labelSize, faintInk}, destination{})
+		w.inlines(f.Words, style{regular, tableSize, ink}, destination{}, 0)
 	}
 	return c.set(w.out, col)
 }
 
 // formula sets a formula on a line of text.
-func (w *writer) formula(n *notation.Node, st style, link linkMark) {
+func (w *writer) formula(n *notation.Node, st style, link destination) {
 	if n == nil {
 		return
 	}

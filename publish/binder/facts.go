@@ -87,7 +87,7 @@ func (c *composer) factRow(fields []field, col column) []atom {
 	for i, f := range fields {
 		cell := column{col.x + f.x + factPad, f.width - 2*factPad, labelSize, col.depth}
 		w := &writer{composer: c}
-		w.text(f.Label, style{regular, labelSize, faintInk}, linkMark{})
+		w.text(f.Label, style{regular, labelSize, faintInk}, destination{})
 		label := c.set(w.out, cell)
 		cell.size = valueSize
 		words := c.set(c.runs(f.Words, style{regular, valueSize, ink}, false), cell)

@@ -151,7 +151,7 @@ func (c *composer) fitVector(image *page.Image, width, height float64) (shown, b
 			st.face = bold
 		}
 		w := &writer{composer: c}
-		w.text(s.words, st, linkMark{})
+		w.text(s.words, st, destination{})
 		l := textLine{runs: w.out}
 		for n, r := range l.runs {
 			l.runs[n].words = strings.ReplaceAll(r.words, string(breakHere), "")
@@ -182,8 +182,7 @@ func (c *composer) captioned(f page.Figure, col column, height float64) atom {
 	if s, ok := c.fit(f, col.width, height); ok {
 		marks := []mark{s.at(col.x, 0)}
 		if to, _ := c.target(f.Link); to.anchorOrURL() {
-			to.rect = rect{col.x, 0, s.width, s.height}
-			marks = append(marks, to)
+			marks = append(marks, linkMark{rect{col.x, 0, s.width, s.height}, to})
 		}
 		atoms = append(atoms, atom{height: s.height, marks: marks, after: 1.6})
 	} else if f.Image != nil {
@@ -204,7 +203,7 @@ func (c *composer) absent(image *page.Image, col column) []atom {
 	}
 	const pad = 2.0
 	w := &writer{composer: c}
-	w.text(text, style{italic, smallSize, faintInk}, linkMark{})
+	w.text(text, style{italic, smallSize, faintInk}, destination{})
 	inner := column{col.x + pad, min(col.width, measure) - 2*pad, smallSize, col.depth}
 	set := c.shortened(c.set(w.out, inner), c.paper.room()/3)
 	edge := hairInk

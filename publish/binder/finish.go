@@ -138,11 +138,13 @@ func (f *finisher) painted(p *painted) error {
 	if objects[resources-1], err = p.resources(objects[resources-1], fonts, next); err != nil {
 		return err
 	}
+	f.out.Grow(p.size())
+	var content []byte
 	for i, body := range objects {
 		n := i + 1
 		says, stream := parted(body)
 		if n > firstPage && n < firstPage+2*f.pages && (n-firstPage)%2 == 1 {
-			content := append(bytes.Clone(stream), p.contents[(n-firstPage)/2]...)
+			content = append(append(content[:0], stream...), p.contents[(n-firstPage)/2]...)
 			f.stream("/Filter /FlateDecode", memo.Sure(p.kept, "binder.leaf", func() []byte { return p.deflater.deflated(content) }, content))
 			continue
 		}
@@ -160,6 +162,25 @@ func (f *finisher) painted(p *painted) error {
 		f.form(drawn, fonts)
 	}
 	return nil
+}
+
+// size is about how many bytes the file will have: compressed, leaves are a quarter.
+func (p *painted) size() int {
+	n := len(p.raw) + 1<<14
+	for _, c := range p.contents {
+		n += len(c)/4 + 1<<8
+	}
+	for _, drawn := range p.forms {
+		n += len(drawn.Data) + 1<<9
+	}
+	for _, font := range p.fonts {
+		if font != nil {
+			for _, o := range font.Objects {
+				n += len(o.Says) + len(o.Stream) + 1<<6
+			}
+		}
+	}
+	return n
 }
 
 // resources is the dictionary of resources that gofpdf wrote, with the fonts at their

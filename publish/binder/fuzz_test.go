@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"plansheaf/design/memo"
 	"plansheaf/publish/inspect"
 	"plansheaf/publish/notation"
 	"plansheaf/publish/page"
@@ -102,16 +103,21 @@ func long(leaves int) *page.Document {
 
 func BenchmarkRender(b *testing.B) {
 	for _, leaves := range []int{100, 400} {
-		b.Run(fmt.Sprintf("%d-leaves", leaves), func(b *testing.B) {
-			doc := long(leaves)
-			b.ReportAllocs()
-			for b.Loop() {
-				pdf, _, err := Render(doc, Options{})
-				if err != nil {
+		for name, kept := range map[string]*memo.Store{"anew": nil, "known": memo.New()} {
+			b.Run(fmt.Sprintf("%d-leaves-%s", leaves, name), func(b *testing.B) {
+				doc := long(leaves)
+				if _, _, err := Render(doc, Options{Kept: kept}); err != nil {
 					b.Fatal(err)
 				}
-				b.ReportMetric(float64(len(pdf)), "bytes/binder")
-			}
-		})
+				b.ReportAllocs()
+				for b.Loop() {
+					pdf, _, err := Render(doc, Options{Kept: kept})
+					if err != nil {
+						b.Fatal(err)
+					}
+					b.ReportMetric(float64(len(pdf)), "bytes/binder")
+				}
+			})
+		}
 	}
 }

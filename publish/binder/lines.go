@@ -6,13 +6,21 @@ import (
 	"unicode/utf8"
 )
 
+// A piece is a stretch of one of a text's runs: words of its look, or the whole of it where
+// it is a symbol or a page number to come.
+type piece struct {
+	run   int // which of the runs
+	words string
+	at    int // where the words stand in the run's; negative where they are not found there
+}
+
 // A syllable is a stretch of text that is never broken, unless it is longer than
 // a line; a line may end after it.
 type syllable struct {
-	runs   []run   // without the space that follows
-	width  float64 // mm, of the runs
+	pieces []piece // without the space that follows
+	width  float64 // mm, of the pieces
 	spaced bool    // a space follows on the same line, absent at a line's end
-	space  run     // that space
+	space  piece   // that space
 	gap    float64 // mm, of the space
 	ends   bool    // a forced line end follows
 }
@@ -20,8 +28,8 @@ type syllable struct {
 // scratch is room for what is not kept: the syllables and the line of one text at a time.
 type scratch struct {
 	syllables []syllable
-	runs      []run
-	line      []run
+	pieces    []piece
+	line      []piece
 }
 
 // A textLine is one line of set text.
@@ -44,30 +52,32 @@ func (c *composer) runWidth(r *run) float64 {
 // pagePrefix stands before page numbers in text.
 func (c *composer) pagePrefix() string { return c.say("p.|before a page number") + string(noBreak) }
 
+// pieceWidth is a piece's length in millimetres.
+func (c *composer) pieceWidth(runs []run, p piece) float64 {
+	r := &runs[p.run]
+	if p.words == "" {
+		return c.runWidth(r)
+	}
+	return c.fonts.width(p.words, r.style.face, r.style.size)
+}
+
 // syllables cuts runs where a line may end: at spaces, after hyphens and slashes
 // between letters, at invisible breaks. They hold until syllables are asked for again.
 func (c *composer) syllables(runs []run) []syllable {
 	room := &c.scratch
-	room.syllables, room.runs = room.syllables[:0], room.runs[:0]
+	room.syllables, room.pieces = room.syllables[:0], room.pieces[:0]
 	var now syllable
-	from := 0 // in room.runs
+	from := 0 // in room.pieces
 	flush := func() {
-		now.runs = room.runs[from:len(room.runs):len(room.runs)]
-		if len(now.runs) > 0 || now.spaced || now.ends {
+		now.pieces = room.pieces[from:len(room.pieces):len(room.pieces)]
+		if len(now.pieces) > 0 || now.spaced || now.ends {
 			room.syllables = append(room.syllables, now)
 		}
-		now, from = syllable{}, len(room.runs)
+		now, from = syllable{}, len(room.pieces)
 	}
-	put := func(r *run, words string) {
-		if strings.Contains(words, string(breakHere)) {
-			words = strings.ReplaceAll(words, string(breakHere), "")
-		}
-		if words != "" || r.symbol != 0 || r.page != "" {
-			room.runs = append(room.runs, *r)
-			last := &room.runs[len(room.runs)-1]
-			last.words = words
-			now.width += c.runWidth(last)
-		}
+	put := func(p piece) {
+		room.pieces = append(room.pieces, p)
+		now.width += c.pieceWidth(runs, p)
 	}
 	for i := range runs {
 		r := &runs[i]
@@ -76,13 +86,22 @@ func (c *composer) syllables(runs []run) []syllable {
 			now.ends = true
 			flush()
 		case r.symbol != 0 || r.page != "":
-			put(r, r.words)
+			put(piece{i, "", -1})
 		default:
-			cut(r.words, func(words string) { put(r, words) }, func(space bool) {
-				if space {
-					now.spaced, now.space = true, *r
-					now.space.words = " "
-					now.gap = c.runWidth(&now.space)
+			cut(r.words, func(words string, at int) {
+				if strings.Contains(words, string(breakHere)) {
+					words, at = strings.ReplaceAll(words, string(breakHere), ""), -1
+				}
+				if words != "" {
+					put(piece{i, words, at})
+				}
+			}, func(at int) {
+				if at >= 0 {
+					if r.words[at] != ' ' {
+						at = -1 // another kind of space
+					}
+					now.spaced, now.space = true, piece{i, " ", at}
+					now.gap = c.pieceWidth(runs, now.space)
 				}
 				flush()
 			})
@@ -92,9 +111,9 @@ func (c *composer) syllables(runs []run) []syllable {
 	return room.syllables
 }
 
-// cut hands the unbreakable pieces of words to put and calls end where a line may
-// end, and whether a space stands there.
-func cut(words string, put func(string), end func(space bool)) {
+// cut hands the unbreakable pieces of words to put, with where they stand, and calls end
+// where a line may end, with where a space stands there; negative for none.
+func cut(words string, put func(words string, at int), end func(space int)) {
 	start := 0
 	var before rune
 	for at, char := range words {
@@ -105,18 +124,18 @@ func cut(words string, put func(string), end func(space bool)) {
 		size := utf8.RuneLen(char)
 		switch {
 		case spaceLike(char) && !holds(words[:at], words[at+size:]):
-			put(words[start:at])
-			end(true)
+			put(words[start:at], start)
+			end(at)
 			start = at + size
 		case char == breakHere || breaksAfter(before, char, words[at+size:]):
-			put(words[start : at+size])
-			end(false)
+			put(words[start:at+size], start)
+			end(-1)
 			start = at + size
 		}
 		before = char
 	}
 	if start < len(words) {
-		put(words[start:])
+		put(words[start:], start)
 	}
 }
 
@@ -177,24 +196,23 @@ func breaksAfter(before, char rune, rest string) bool {
 // setLines breaks runs into lines no longer than width millimetres.
 func (c *composer) setLines(runs []run, width float64) []textLine {
 	var lines []textLine
-	var now textLine
-	var space *run
-	gap := 0.0
 	room := &c.scratch
-	now.runs = room.line[:0]
+	now, long := room.line[:0], 0.0
+	var space *piece
+	gap := 0.0
 	flush := func() {
-		lines = append(lines, textLine{merged(now.runs), now.width})
-		room.line = now.runs[:0]
-		now, space, gap = textLine{runs: room.line}, nil, 0
+		lines = append(lines, textLine{runsOf(runs, now), long})
+		room.line = now[:0]
+		now, long, space, gap = room.line, 0, nil, 0
 	}
 	add := func(s *syllable) {
-		if len(now.runs) > 0 && now.width+gap+s.width > width+tolerance {
+		if len(now) > 0 && long+gap+s.width > width+tolerance {
 			flush()
 		}
-		if len(now.runs) > 0 && space != nil {
-			now.runs, now.width = append(now.runs, *space), now.width+gap
+		if len(now) > 0 && space != nil {
+			now, long = append(now, *space), long+gap
 		}
-		now.runs, now.width = append(now.runs, s.runs...), now.width+s.width
+		now, long = append(now, s.pieces...), long+s.width
 		space, gap = nil, s.gap
 		if s.spaced {
 			space = &s.space
@@ -209,44 +227,67 @@ func (c *composer) setLines(runs []run, width float64) []textLine {
 			add(s)
 			continue
 		}
-		pieces := c.fitting(syllables[i], width)
-		for n := range pieces {
-			add(&pieces[n])
+		parts := c.fitting(runs, syllables[i], width)
+		for n := range parts {
+			add(&parts[n])
 		}
 	}
-	if len(now.runs) > 0 {
+	if len(now) > 0 {
 		flush()
 	}
 	return lines
 }
 
-// merged are runs with those that continue each other as one.
-func merged(runs []run) []run {
+// runsOf are the runs that pieces of others make, those that go on in the same look as one.
+func runsOf(runs []run, pieces []piece) []run {
+	goesOn := func(a, b piece) bool {
+		return a.words != "" && b.words != "" && (a.run == b.run || sameStyle(&runs[a.run], &runs[b.run]))
+	}
 	n := 0
-	for i := range runs {
-		if i == 0 || !sameLook(&runs[i-1], &runs[i]) {
+	for i := range pieces {
+		if i == 0 || !goesOn(pieces[i-1], pieces[i]) {
 			n++
 		}
 	}
 	out := make([]run, 0, n)
-	for i := 0; i < len(runs); {
-		end, length := i+1, len(runs[i].words)
-		for end < len(runs) && sameLook(&runs[end-1], &runs[end]) {
-			length += len(runs[end].words)
+	for i := 0; i < len(pieces); {
+		end := i + 1
+		for end < len(pieces) && goesOn(pieces[end-1], pieces[end]) {
 			end++
 		}
-		out = append(out, runs[i])
-		if end > i+1 {
-			var words strings.Builder
-			words.Grow(length)
-			for _, r := range runs[i:end] {
-				words.WriteString(r.words)
-			}
-			out[len(out)-1].words = words.String()
-		}
+		out = append(out, runs[pieces[i].run])
+		out[len(out)-1].words = wordsOfAll(runs, pieces[i:end])
 		i = end
 	}
 	return out
+}
+
+// wordsOfAll are the words of pieces one after the other: those of the run itself where they
+// follow each other there.
+func wordsOfAll(runs []run, pieces []piece) string {
+	first := pieces[0]
+	end, follow := first.at, first.at >= 0
+	for _, p := range pieces {
+		follow = follow && p.run == first.run && p.at == end
+		end += len(p.words)
+	}
+	if follow {
+		return runs[first.run].words[first.at:end]
+	}
+	var words strings.Builder
+	for _, p := range pieces {
+		words.WriteString(p.words)
+	}
+	return words.String()
+}
+
+// merged are runs with those that go on in the same look as one.
+func merged(runs []run) []run {
+	pieces := make([]piece, len(runs))
+	for i, r := range runs {
+		pieces[i] = piece{i, r.words, -1}
+	}
+	return runsOf(runs, pieces)
 }
 
 // tolerance absorbs rounding where lengths are compared, in millimetres.
@@ -254,30 +295,27 @@ const tolerance = 1e-6
 
 // fitting cuts a syllable that is longer than a line into ones that are not,
 // never before a combining mark.
-func (c *composer) fitting(s syllable, width float64) []syllable {
+func (c *composer) fitting(runs []run, s syllable, width float64) []syllable {
 	var out []syllable
 	var now syllable
-	put := func(r run) {
-		w := c.runWidth(&r)
-		if now.runs != nil && now.width+w > width+tolerance {
+	put := func(p piece) {
+		w := c.pieceWidth(runs, p)
+		if len(now.pieces) > 0 && now.width+w > width+tolerance {
 			out, now = append(out, now), syllable{}
 		}
-		if last := len(now.runs) - 1; last >= 0 && r.words != "" && sameLook(&now.runs[last], &r) {
-			now.runs[last].words += r.words
-		} else {
-			now.runs = append(now.runs, r)
-		}
-		now.width += w
+		now.pieces, now.width = append(now.pieces, p), now.width+w
 	}
-	for _, r := range s.runs {
-		if r.words == "" {
-			put(r)
+	for _, p := range s.pieces {
+		if p.words == "" {
+			put(p)
 			continue
 		}
-		for _, cluster := range clusters(r.words) {
-			p := r
-			p.words = cluster
-			put(p)
+		at := p.at
+		for _, cluster := range clusters(p.words) {
+			put(piece{p.run, cluster, at})
+			if at >= 0 {
+				at += len(cluster)
+			}
 		}
 	}
 	now.spaced, now.space, now.gap, now.ends = s.spaced, s.space, s.gap, s.ends
@@ -298,8 +336,11 @@ func clusters(words string) []string {
 
 // sameLook reports whether b can be printed as the continuation of a.
 func sameLook(a, b *run) bool {
-	return a.words != "" && b.words != "" && a.style == b.style && a.link == b.link && a.rise == b.rise
+	return a.words != "" && b.words != "" && sameStyle(a, b)
 }
+
+// sameStyle reports whether two runs differ only in their words.
+func sameStyle(a, b *run) bool { return a.style == b.style && a.link == b.link && a.rise == b.rise }
 
 // natural is the length of runs set on one line, and the length of the longest
 // part that is never broken, both in millimetres.
@@ -344,9 +385,7 @@ func (c *composer) lineMarks(l textLine, x, y float64) []mark {
 		}
 		if r.leads() {
 			em := r.style.size * mmPerPoint
-			link := r.link
-			link.rect = rect{x, y - r.rise - ascent*em, w, (ascent + descent) * em}
-			marks = append(marks, link)
+			marks = append(marks, linkMark{rect{x, y - r.rise - ascent*em, w, (ascent + descent) * em}, r.link})
 		}
 		x += w
 	}

@@ -94,13 +94,14 @@ type imageMark struct {
 	image *raster
 }
 
-// linkMark makes a rectangle lead somewhere: to an anchor of the binder or to an
-// outside address.
+// linkMark makes a rectangle lead somewhere.
 type linkMark struct {
 	rect
-	anchor string
-	url    string
+	destination
 }
+
+// A destination is an anchor of the binder, or an outside address.
+type destination struct{ anchor, url string }
 
 // anchorMark is a place that links and bookmarks lead to.
 type anchorMark struct {

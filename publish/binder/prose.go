@@ -88,7 +88,7 @@ func (c *composer) code(code page.Code, col column) []atom {
 	source := strings.NewReplacer("\r\n", "\n", "\t", "    ", " ", string(noBreak)).Replace(strings.TrimRight(code.Text, "\r\n"))
 	for _, text := range strings.Split(source, "\n") {
 		w := &writer{composer: c}
-		w.text(text, st, linkMark{})
+		w.text(text, st, destination{})
 		set := c.set(w.out, inner)
 		if len(set) == 0 {
 			set = []atom{{height: lineHeight(inner.size)}}

@@ -134,11 +134,11 @@ func (col column) deeper() column { col.depth++; return col }
 func (c *composer) stepTitle(s page.Step, col column) atom {
 	const pad, doneWidth, numberSize, size = 1.8, 19.0, 11.0, 11.0
 	number := &writer{composer: c}
-	number.text(plain(s.Number, c.choices), style{bold, numberSize, white}, linkMark{})
+	number.text(plain(s.Number, c.choices), style{bold, numberSize, white}, destination{})
 	whole, _ := c.natural(number.out)
 	box := min(max(9.0, whole+2*pad), col.width/3)
 	w := &writer{composer: c}
-	w.text(s.Title, style{bold, size, ink}, linkMark{})
+	w.text(s.Title, style{bold, size, ink}, destination{})
 	title := column{col.x + box + 2.4, col.width - box - 2.4, size, col.depth}
 	if s.Tick != "" {
 		title.width -= doneWidth

@@ -113,7 +113,7 @@ func (c *composer) oneLineText(text string, st style, width float64) textLine {
 		text = string(runes[:most])
 	}
 	w := &writer{composer: c}
-	w.text(text, st, linkMark{})
+	w.text(text, st, destination{})
 	whole := 0.0
 	for i, r := range w.out {
 		w.out[i].words = strings.ReplaceAll(r.words, string(breakHere), "")

@@ -90,16 +90,16 @@ func (c *composer) surveyBlocks(id string, blocks []page.Block, depth int) {
 
 // target is where a link leads within this binder, or outside; inside says
 // which. A link to a page of other choices leads nowhere, quietly.
-func (c *composer) target(to page.Target) (link linkMark, inside bool) {
+func (c *composer) target(to page.Target) (link destination, inside bool) {
 	switch {
 	case to.URL != "":
 		address, ok := safeURL(to.URL)
 		if !ok {
 			c.problem(Problem{Kind: LostLink, Text: "link to " + excerpt(line(to.URL)) + " is no http, https or mailto address"})
 		}
-		return linkMark{url: address}, false
+		return destination{url: address}, false
 	case to.File != "", to.IsZero():
-		return linkMark{}, false
+		return destination{}, false
 	}
 	id := to.Page
 	if id == "" {
@@ -108,15 +108,15 @@ func (c *composer) target(to page.Target) (link linkMark, inside bool) {
 	name := anchorName(id, to.Anchor)
 	switch {
 	case c.anchors[name]:
-		return linkMark{anchor: name}, true
+		return destination{anchor: name}, true
 	case c.excluded[id]:
-		return linkMark{}, false
+		return destination{}, false
 	case c.anchors[id]:
 		// The page is there; what it names may belong to other choices.
-		return linkMark{anchor: id}, true
+		return destination{anchor: id}, true
 	}
 	c.problem(Problem{Kind: LostLink, Text: "link to " + excerpt(line(name)) + " leads to no page"})
-	return linkMark{}, false
+	return destination{}, false
 }
 
 // safeURL is an address that may stand in a PDF: http, https or mailto,

@@ -14,15 +14,15 @@ import (
 type run struct {
 	words   string
 	style   style
-	link    linkMark // zero rect; anchor or url set when the run is a link
-	symbol  rune     // drawn instead of words
-	page    string   // anchor whose page number stands here
+	link    destination // where the run leads; zero: nowhere
+	symbol  rune        // drawn instead of words
+	page    string      // anchor whose page number stands here
 	newline bool
 	rise    float64 // mm above the baseline
 }
 
 // leads reports whether the run is a link.
-func (r run) leads() bool { return r.link.anchor != "" || r.link.url != "" }
+func (r run) leads() bool { return r.link.anchorOrURL() }
 
 // symbolWidth is the advance of a drawn symbol in millimetres.
 func symbolWidth(r rune, size float64) float64 {
@@ -38,7 +38,7 @@ func capitalHeight(size float64) float64 {
 // prose get the page number of where they lead, since paper cannot be clicked.
 func (c *composer) runs(words []page.Inline, st style, prose bool) []run {
 	w := &writer{composer: c, prose: prose}
-	w.inlines(words, st, linkMark{}, 0)
+	w.inlines(words, st, destination{}, 0)
 	return w.out
 }
 
@@ -52,7 +52,7 @@ type writer struct {
 // deepestWords bounds nested emphasis and links; deeper ones are printed flat.
 const deepestWords = 64
 
-func (w *writer) inlines(words []page.Inline, st style, link linkMark, depth int) {
+func (w *writer) inlines(words []page.Inline, st style, link destination, depth int) {
 	if depth > deepestWords {
 		return
 	}
@@ -61,7 +61,7 @@ func (w *writer) inlines(words []page.Inline, st style, link linkMark, depth int
 	}
 }
 
-func (w *writer) inline(word page.Inline, st style, link linkMark, depth int) {
+func (w *writer) inline(word page.Inline, st style, link destination, depth int) {
 	switch word := word.(type) {
 	case page.Text:
 		w.text(string(word), st, link)
@@ -92,7 +92,7 @@ func (w *writer) inline(word page.Inline, st style, link linkMark, depth int) {
 // monoScale makes fixed-width words look as large as the others.
 const monoScale = 0.94
 
-func (w *writer) text(text string, st style, link linkMark) {
+func (w *writer) text(text string, st style, link destination) {
 	for _, s := range w.cleaned(text, st.face) {
 		r := run{words: s.words, style: st, link: link}
 		r.style.face = s.face
@@ -104,7 +104,7 @@ func (w *writer) text(text string, st style, link linkMark) {
 }
 
 // measure prints both texts of a quantity; neither is broken inside.
-func (w *writer) measure(m page.Measure, st style, link linkMark) {
+func (w *writer) measure(m page.Measure, st style, link destination) {
 	glued := func(text string) string { return strings.ReplaceAll(text, " ", string(noBreak)) }
 	w.text(glued(m.First), st, link)
 	if m.Second != "" {
@@ -114,7 +114,7 @@ func (w *writer) measure(m page.Measure, st style, link linkMark) {
 
 // link prints words that lead elsewhere. An outside address or a file is spelled
 // out in prose where the words do not say it already.
-func (w *writer) link(l page.Link, st style, outer linkMark, depth int) {
+func (w *writer) link(l page.Link, st style, outer destination, depth int) {
 	to, inside := w.target(l.To)
 	if !to.anchorOrURL() {
 		w.inlines(l.Words, st, outer, depth)
@@ -138,13 +138,13 @@ func (w *writer) link(l page.Link, st style, outer linkMark, depth int) {
 	}
 }
 
-func (m linkMark) anchorOrURL() bool { return m.anchor != "" || m.url != "" }
+func (d destination) anchorOrURL() bool { return d.anchor != "" || d.url != "" }
 
 func (w *writer) noteRef(number int, st style) {
 	st.size *= 0.7
 	raised := run{words: itoa(number), style: st, rise: st.size * mmPerPoint * 0.45}
 	raised.style.ink = linkInk
-	raised.link = linkMark{anchor: w.noteAnchor(number)}
+	raised.link = destination{anchor: w.noteAnchor(number)}
 	w.out = append(w.out, raised)
 }
 
