@@ -48,7 +48,8 @@ func (c *composer) halfway(old change.Revision) []page.Block {
 	if !ok {
 		return append(blocks, tooMuch)
 	}
-	return append(blocks, c.paragraph("Whoever has built by that revision up to some step sees here what of it is to be undone and done again, in the order of the new steps, and what may stay. What the done steps put in is taken as made and bought, and nothing of later ones."), told)
+	told.About = c.said("Whoever has built by that revision up to some step sees here what of it is to be undone and done again, in the order of the new steps, and what may stay. What the done steps put in is taken as made and bought, and nothing of later ones.")
+	return append(blocks, told)
 }
 
 // A gathering collects answers into one block that holds each task once.

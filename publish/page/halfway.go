@@ -8,6 +8,7 @@ type Halfway struct {
 	ID       string // begins the anchors of the states: "done-frame.square_up"
 	Revision string // the earlier one
 	Reached  []Reached
+	About    []Inline // what it tells
 	Chapters []Chapter
 	OnPaper  []Inline // where to look, in place of it all
 }

@@ -23,7 +23,7 @@ func TestAccessibility(t *testing.T) {
 	}
 	b := browser.Start(t, write(t))
 	rich := map[page.Kind]bool{page.Front: true, page.Safety: true, page.Choices: true, page.PartsList: true,
-		page.Prose: true, page.Assembly: true, page.Calculation: true, page.Shopping: true}
+		page.Prose: true, page.Assembly: true, page.Calculation: true, page.Shopping: true, page.Changes: true}
 	for _, screen := range []struct {
 		name, scheme string
 		width        int64
@@ -46,6 +46,10 @@ func TestAccessibility(t *testing.T) {
 				audit(t, b, "", p.ID+", set up open, "+screen.name)
 				b.Click("[data-open-search]")
 				audit(t, b, "", p.ID+", search open, "+screen.name)
+			}
+			if p.Kind == page.Changes {
+				pick(b, "frame.posts")
+				audit(t, b, "", p.ID+", half way, "+screen.name)
 			}
 		}
 		b.Click(`form.panel [data-choice="drive"][value="crank"]`)

@@ -28,6 +28,8 @@ func TestInTheBrowser(t *testing.T) {
 	run("look", lookIsKept)
 	run("sorting", tablesSort)
 	run("storage of another's making", strangeStorage)
+	run("half way", halfwayFollows)
+	run("half way without scripts", halfwayWithoutScripts)
 	run("without scripts", worksWithoutScripts)
 }
 

@@ -13,6 +13,7 @@ import (
 type halfwayView struct {
 	ID, Own, Revision string
 	Lang              template.HTMLAttr
+	About             template.HTML
 	Groups            []reachedGroup // an assembly's steps as far as they follow each other
 	Alone             bool           // some step has a state of its own for that
 	Chapters          []chapterView
@@ -52,7 +53,7 @@ type doingView struct {
 func stateAnchor(h page.Halfway, r page.Reached) string { return h.ID + "-" + r.ID }
 
 func (w *pageWriter) halfway(h page.Halfway) (template.HTML, error) {
-	view := halfwayView{ID: h.ID, Own: ownMark, Revision: h.Revision}
+	view := halfwayView{ID: h.ID, Own: ownMark, Revision: h.Revision, About: w.words(h.About)}
 	if !w.spoken {
 		view.Lang = template.HTMLAttr(fmt.Sprintf(` lang="%s"`, w.tongue.Language()))
 	}

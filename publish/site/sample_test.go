@@ -63,6 +63,7 @@ func samplePages() []*page.Page {
 		}},
 		sampleFrame(), samplePress(), sampleCalcs(), sampleForce(), formulaPage(), sampleHazards(),
 		{ID: "changes", Title: "Changes", Kind: page.Changes, Blocks: []page.Block{
+			page.Heading{Level: 2, ID: "halfway", Words: page.Words("Half way through revision B")}, sampleHalfway(),
 			page.Heading{Level: 2, ID: "rev-c", Words: page.Words("Revision C, 2026-05-02")},
 			para("Guide rods 12 mm instead of 10: the platen no longer sways."),
 		}},

@@ -138,6 +138,9 @@ func collect(blocks []page.Block, into *bag, step func(page.Step)) {
 			step(s)
 			continue
 		}
+		if _, is := block.(page.Halfway); is { // of all states at once
+			continue
+		}
 		for _, words := range wordsOf(block) {
 			into.take(plain(words))
 		}

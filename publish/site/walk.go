@@ -96,6 +96,7 @@ func wordsOf(block page.Block) [][]page.Inline {
 			add(page.Words(card.Title), card.Note)
 		}
 	case page.Halfway:
+		add(block.About)
 		for _, c := range block.Chapters {
 			add(c.Title)
 			for _, list := range c.Lists {
