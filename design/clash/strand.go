@@ -6,7 +6,6 @@ import (
 	"plansheaf/design/layout"
 	"plansheaf/design/memo"
 	"plansheaf/design/solid"
-	"plansheaf/design/solid/proximity"
 )
 
 // pierced (mm) is how much of a strand's middle line may lie in a body: where a place
@@ -60,13 +59,13 @@ func (d *detour) graze(other detour) {
 // grazes is the detour that a leg takes beside a body, by its number, into which it is
 // drawn with less than half of its thickness: it gives way straight from it.
 func (s *Store) grazes(number int, b *Body, from, to solid.Vec, r float64) detour {
-	d, on := proximity.Line(from, to, s.body(b.Solid), b.At, r)
-	deep := r - d
-	if deep <= Slight || d == 0 {
+	off := s.line(from, to, b, r)
+	deep := r - off.Gap
+	if deep <= Slight || off.Gap == 0 {
 		return detour{Body: -1}
 	}
-	apex := on[0].Add(on[0].Sub(on[1]).Unit().Mul(deep))
-	return detour{Body: number, More: apex.Dist(from) + apex.Dist(to) - from.Dist(to), Deep: deep, At: on[0]}
+	apex := off.At[0].Add(off.At[0].Sub(off.At[1]).Unit().Mul(deep))
+	return detour{Body: number, More: apex.Dist(from) + apex.Dist(to) - from.Dist(to), Deep: deep, At: off.At[0]}
 }
 
 // add counts the detour of one leg, and the body that takes most to be led around; nil for
