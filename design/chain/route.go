@@ -19,7 +19,7 @@ type graph struct {
 
 // A contact is where two parts meet: a feature of either.
 type contact struct {
-	s, t station
+	s, t *station
 	hold hold // of axes; none for faces
 }
 
@@ -81,7 +81,8 @@ func (b *builder) lying(g *graph) {
 				continue // the same faces by another name
 			}
 			known[pair{s.in, t.in, at}] = true
-			g.add(contact{s: *s, t: *t})
+			mine, theirs := *s, *t // the others go
+			g.add(contact{s: &mine, t: &theirs})
 		}
 	}
 }
@@ -185,7 +186,8 @@ func (b *builder) axes(g *graph, in *reckon.Instance, mine, theirs reckon.Spot, 
 		pair[i] = list[0]
 	}
 	if pair[0].in != pair[1].in {
-		g.add(contact{s: pair[0], t: pair[1], hold: h})
+		mine, theirs := pair[0], pair[1]
+		g.add(contact{s: &mine, t: &theirs, hold: h})
 	}
 }
 
@@ -364,7 +366,7 @@ func (b *builder) shortest(s, t station) [][]station {
 			}
 			there := contact{s: c.t, t: c.s}
 			if d, seen := depth[c.t.in]; seen && d == depth[in]-1 && !gap(there) {
-				back(c.t.in, append([]station{c.t, c.s}, rest...))
+				back(c.t.in, append([]station{*c.t, *c.s}, rest...))
 			}
 		}
 	}

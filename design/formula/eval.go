@@ -62,14 +62,14 @@ func shorten(text []rune) string {
 // A pass works out one formula once, at nominal values but for the one input
 // that is varied, with whatever functions it calls.
 type pass struct {
-	names map[string]lookup // what the scope answered; shared between passes once there is some
-	lists map[string]listed // likewise, of groups
-	watch *inputs           // collects what has a spread; nil when varying
-	moved leaf              // the input that is varied
-	to    float64           // its value in SI units
-	high  bool              // whether that is its upper end, for a spread about what may move itself
-	aside int               // above zero inside a part that does not decide
-	steps *int              // taken by this formula, all passes together
+	names map[string]*lookup // what the scope answered; shared between passes once there is some
+	lists map[string]listed  // likewise, of groups
+	watch *inputs            // collects what has a spread; nil when varying
+	moved leaf               // the input that is varied
+	to    float64            // its value in SI units
+	high  bool               // whether that is its upper end, for a spread about what may move itself
+	aside int                // above zero inside a part that does not decide
+	steps *int               // taken by this formula, all passes together
 
 	// below tells of each divisor whether it is negative at the nominal
 	// values: one whose sign turns within a spread has passed through zero.
@@ -263,8 +263,9 @@ func (ev *evaluator) lookup(n *Node) (quantity.Value, *Error) {
 // ask has the scope answer once for a name; key tells it from others, full is
 // what the plan calls it, by which an input is known wherever it stands.
 func (ev *evaluator) ask(n *Node, key, full string, answer func() (quantity.Value, error)) (quantity.Value, *Error) {
-	found, known := ev.names[key]
-	if !known {
+	found := ev.names[key]
+	if found == nil {
+		found = &lookup{}
 		found.value, found.err = answer()
 		if found.err == nil && !found.value.Finite() {
 			found.err = fmt.Errorf("%s is no finite number", full)

@@ -354,15 +354,16 @@ func (w *web) restore(list []int) {
 // followers are the nodes that lean on any of those given, in order, themselves
 // included.
 func (w *web) followers(from ...int) []int {
-	return w.reach(from, func(n *node) []int { return n.usedBy })
+	return w.reach(from, func(n *node) []int { return n.usedBy }, nil)
 }
 
 // cone is all that the given nodes lean on, in order, themselves included.
 func (w *web) cone(of ...int) []int {
-	return w.reach(of, func(n *node) []int { return n.uses })
+	return w.reach(of, func(n *node) []int { return n.uses }, nil)
 }
 
-func (w *web) reach(from []int, next func(*node) []int) []int {
+// reach are the nodes that next leads to, among those that stand in inside; nil for all.
+func (w *web) reach(from []int, next func(*node) []int, inside map[int]bool) []int {
 	w.marks++
 	var list, open []int
 	open = append(open, from...)
@@ -374,7 +375,11 @@ func (w *web) reach(from []int, next func(*node) []int) []int {
 		}
 		w.mark[at] = w.marks
 		list = append(list, at)
-		open = append(open, next(w.nodes[at])...)
+		for _, to := range next(w.nodes[at]) {
+			if inside == nil || inside[to] {
+				open = append(open, to)
+			}
+		}
 	}
 	slices.Sort(list)
 	return list
@@ -444,13 +449,5 @@ func (w *web) between(leaves, targets []int) []int {
 		member[at] = true
 	}
 	w.left -= len(inside)
-	return w.reach(leaves, func(n *node) []int {
-		var next []int
-		for _, at := range n.usedBy {
-			if member[at] {
-				next = append(next, at)
-			}
-		}
-		return next
-	})
+	return w.reach(leaves, func(n *node) []int { return n.usedBy }, member)
 }
