@@ -51,7 +51,24 @@ func editions(w *check.Work, asked []plan.Selection) ([]*edition, error) {
 	return list, nil
 }
 
-// makeBinder renders the edition's binder; kept holds what is known of earlier runs.
+// makeBinders renders the editions' binders; kept holds what is known of earlier runs. What
+// one of several drew the next takes over even where nothing is kept.
+func makeBinders(made []*edition, doc *page.Document, kept *memo.Store) ([]binder.Problem, error) {
+	if kept == nil && len(made) > 1 {
+		kept = memo.New()
+	}
+	var troubles []binder.Problem
+	for _, e := range made {
+		some, err := e.makeBinder(doc, kept)
+		if err != nil {
+			return nil, err
+		}
+		troubles = append(troubles, some...)
+	}
+	return troubles, nil
+}
+
+// makeBinder renders the edition's binder.
 func (e *edition) makeBinder(doc *page.Document, kept *memo.Store) ([]binder.Problem, error) {
 	pdf, troubles, err := binder.Render(doc, binder.Options{Combination: page.Combination(e.s.Case.Options), Kept: kept})
 	if err != nil {

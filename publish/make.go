@@ -9,7 +9,6 @@ import (
 	"plansheaf/design/check"
 	"plansheaf/design/finding"
 	"plansheaf/design/plan"
-	"plansheaf/publish/binder"
 	"plansheaf/publish/compose"
 	"plansheaf/publish/data"
 	"plansheaf/publish/page"
@@ -105,13 +104,9 @@ func Make(w *check.Work, found []finding.Finding, o Options) (*Publication, erro
 	}
 	out.Document = doc
 	o.Say("making the binder")
-	var troubles []binder.Problem
-	for _, e := range made {
-		some, err := e.makeBinder(doc, w.Kept)
-		if err != nil {
-			return nil, err
-		}
-		troubles = append(troubles, some...)
+	troubles, err := makeBinders(made, doc, w.Kept)
+	if err != nil {
+		return nil, err
 	}
 	out.Problems = append(out.Problems, troubled(w.Plan, troubles)...)
 	all = append(slices.Clone(found), out.Problems...)

@@ -317,6 +317,9 @@ func languageTag(tag string) string {
 	return tag
 }
 
+// literal escapes what a literal string may not hold as it is.
+var literal = strings.NewReplacer(`\`, `\\`, "(", `\(`, ")", `\)`)
+
 // textString is a PDF text string: literal for plain ASCII, else UTF-16 with its
 // byte order mark.
 func textString(text string) string {
@@ -325,7 +328,7 @@ func textString(text string) string {
 		plain = plain && r >= ' ' && r < 0x7f
 	}
 	if plain {
-		return "(" + strings.NewReplacer(`\`, `\\`, "(", `\(`, ")", `\)`).Replace(text) + ")"
+		return "(" + literal.Replace(text) + ")"
 	}
 	units := append([]uint16{0xFEFF}, utf16.Encode([]rune(text))...)
 	data := make([]byte, 0, 2*len(units))

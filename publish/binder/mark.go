@@ -6,7 +6,7 @@ import "plansheaf/publish/picture"
 type rect struct{ x, y, w, h float64 }
 
 // colour is red, green, blue, 0 to 255.
-type colour struct{ r, g, b int }
+type colour struct{ r, g, b uint8 }
 
 // A mark is one thing painted on a leaf. Its place is known exactly before
 // anything is painted, so that tests can ask whether all of it lies on the leaf.

@@ -66,7 +66,7 @@ func (p *pen) rectangle(r rect) {
 }
 
 func (p *pen) colour(c colour) {
-	for _, v := range []int{c.r, c.g, c.b} {
+	for _, v := range [...]uint8{c.r, c.g, c.b} {
 		p.out = append(picture.AppendPDFNumber(p.out, float64(v)/255, 3), ' ')
 	}
 }

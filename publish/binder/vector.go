@@ -309,19 +309,26 @@ func (s *svgStyle) colour(text string, opacity float64) (*colour, error) {
 			hex = string([]byte{hex[0], hex[0], hex[1], hex[1], hex[2], hex[2]})
 		}
 		if v, err := strconv.ParseUint(hex, 16, 32); err == nil && len(hex) == 6 {
-			c, known = colour{int(v >> 16), int(v >> 8 & 255), int(v & 255)}, true
+			c, known = colour{uint8(v >> 16), uint8(v >> 8), uint8(v)}, true
 		}
 	} else if inside, ok := strings.CutPrefix(text, "rgb("); ok {
 		if v := numbers(strings.TrimSuffix(inside, ")")); len(v) == 3 {
-			level := func(x float64) int { return int(min(max(0, x), 255)) }
 			c, known = colour{level(v[0]), level(v[1]), level(v[2])}, true
 		}
 	}
 	if !known {
 		return nil, fmt.Errorf("has a colour that the binder does not print: %s", excerpt(line(text)))
 	}
-	pale := func(v int) int { return int(255 - (255-float64(v))*opacity*s.opacity + 0.5) }
+	pale := func(v uint8) uint8 { return level(255 - (255-float64(v))*opacity*s.opacity + 0.5) }
 	return &colour{pale(c.r), pale(c.g), pale(c.b)}, nil
+}
+
+// level is a colour's part as a whole number, 0 to 255; 0 for what is no number.
+func level(x float64) uint8 {
+	if !(x > 0) {
+		return 0
+	}
+	return uint8(min(x, 255))
 }
 
 // number reads a plain number; 0 for anything else.
