@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"sort"
 	"strings"
+	"sync"
 	"testing"
 	"testing/fstest"
 
@@ -17,8 +18,24 @@ import (
 
 const history = "../../testdata/history"
 
-// revisions are the plan's base and what each change after it makes of it, in order.
+// revisions are the plan's base and what each change after it makes of it, in order,
+// worked out once for all tests.
 func revisions(t testing.TB) (names []string, list []change.Revision) {
+	t.Helper()
+	known.Do(func() { known.names, known.list = worked(t) })
+	if len(known.list) == 0 {
+		t.Fatal("the history could not be worked out")
+	}
+	return known.names, known.list
+}
+
+var known struct {
+	sync.Once
+	names []string
+	list  []change.Revision
+}
+
+func worked(t testing.TB) (names []string, list []change.Revision) {
 	t.Helper()
 	entries, err := os.ReadDir(history)
 	if err != nil {
