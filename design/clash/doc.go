@@ -16,6 +16,11 @@
 // looked at once. Pairs of bodies of the same shapes in the same position are measured
 // once for all that share a [Store]: instances, cases, positions of motions.
 //
+// From one run to the next these, the ways of two bodies past each other and what strands
+// meet are kept in [Store.Kept], by the shapes, the exact places and how they move; layouts
+// and boxes are made anew each time. Bodies are prepared for measuring only where something
+// is measured.
+//
 // Each motion is followed from where it rests to both of its ends, with all other
 // motions at rest and then with each other one alone at either of its ends. How the bodies
 // move follows from positions in which the machine is laid out: where a body slides and

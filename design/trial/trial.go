@@ -1,6 +1,7 @@
 package trial
 
 import (
+	"io/fs"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -25,6 +26,24 @@ func (f Files) With(more Files) Files {
 		all[path] = text
 	}
 	return all
+}
+
+// FilesOf are all files of a plan that is there.
+func FilesOf(t testing.TB, fsys fs.FS) Files {
+	t.Helper()
+	out := Files{}
+	err := fs.WalkDir(fsys, ".", func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		data, err := fs.ReadFile(fsys, path)
+		out[path] = string(data)
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return out
 }
 
 // Read reads a plan with all that reading finds.
