@@ -8,6 +8,7 @@ import (
 
 	"plansheaf/design/bill"
 	"plansheaf/design/finding"
+	"plansheaf/design/memo"
 )
 
 // NamedNotListed finds consumables and tools that the text of a step or a part's note
@@ -25,8 +26,8 @@ var NamedNotListed = Rule{
 			if p.step == nil && p.part == nil {
 				continue
 			}
-			for _, thing := range unlistedThings {
-				if at := thing.namedIn(p.plain); at != nil && !thing.listed(lists) {
+			for i, at := range w.thingsIn(p.plain) {
+				if at != nil && !unlistedThings[i].listed(lists) {
 					report(finding.Finding{
 						At: p.text.Place(at[0], at[1]-at[0]), Subject: p.subject(),
 						Message: fmt.Sprintf("the text names %q, and no list of the plan has it", p.plain[at[0]:at[1]]),
@@ -93,6 +94,17 @@ var unlistedThings = []thing{
 	named("crimping tool", "crimping pliers", "Crimpzange", "Aderendhülsenzange"),
 	named("bench vice", "bench vise", "Schraubstock"),
 	named("tape measure", "Maßband", "Rollbandmaß"),
+}
+
+// thingsIn are for each of the unlisted things the place of its first naming in a text.
+func (w *Work) thingsIn(text string) [][]int {
+	return memo.Sure(w.Kept, "things that a text names", func() [][]int {
+		places := make([][]int, len(unlistedThings))
+		for i, thing := range unlistedThings {
+			places[i] = thing.namedIn(text)
+		}
+		return places
+	}, text)
 }
 
 // negated are words that say that a thing is not wanted, where they stand before it.

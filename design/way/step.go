@@ -18,6 +18,11 @@ func Key(p layout.Piece) string {
 // News are the keys that a step brings and no earlier one did; there holds those of
 // earlier steps, whatever it says of them.
 func News[T any](a *plan.Assembly, st *plan.Step, there map[string]T) map[string]bool {
+	return newsUpTo(maxNumbered, a, st, there)
+}
+
+// newsUpTo is News for uses of no more than most instances.
+func newsUpTo[T any](most int, a *plan.Assembly, st *plan.Step, there map[string]T) map[string]bool {
 	fresh := map[string]bool{}
 	for _, w := range st.Adds {
 		use := a.Use(w.Path()[0])
@@ -26,7 +31,7 @@ func News[T any](a *plan.Assembly, st *plan.Step, there map[string]T) map[string
 		}
 		fresh[w.Text] = true
 		if use.Count.Given() && w.Text == use.ID.Text {
-			for i := 1; i <= maxNumbered; i++ {
+			for i := 1; i <= min(most, maxNumbered); i++ {
 				fresh[w.Text+"."+strconv.Itoa(i)] = true
 			}
 		}

@@ -57,7 +57,7 @@ func Of(a *plan.Assembly, sel plan.Selection, pieces []layout.Piece, memory *Mem
 		failed: map[attempt]failure{}, boxes: map[attempt]solid.Box{}, rough: map[attempt]solid.Box{}, bound: map[[2]*Unit]bool{}}
 	for i, st := range a.Steps {
 		if st.Only.Fits(sel) {
-			for k := range News(a, st, m.steps) {
+			for k := range newsUpTo(len(pieces), a, st, m.steps) {
 				m.steps[k] = i
 			}
 		}
