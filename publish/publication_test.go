@@ -90,11 +90,14 @@ func makeKeeping(plan fs.FS, draft bool, kept *memo.Store) (p publication) {
 	return p
 }
 
+// keptOfExample is what making the example kept.
+var keptOfExample = memo.New()
+
 // published is the example, made once for all tests, with two processors, and
 // written as a release is.
 var published = sync.OnceValue(func() publication {
 	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(2))
-	p := makeOf(os.DirFS("../example-plan"), false)
+	p := makeKeeping(os.DirFS("../example-plan"), false, keptOfExample)
 	if p.err == nil {
 		p.folder = filepath.Join(scratch, "example")
 		p.err = release.Write(p.folder, p.made.Files)

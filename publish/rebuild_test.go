@@ -2,12 +2,16 @@ package publish_test
 
 import (
 	"bytes"
+	"encoding/json"
 	"fmt"
 	"maps"
 	"math/rand/v2"
+	"os"
 	"slices"
+	"strings"
 	"testing"
 
+	"plansheaf/design/finding"
 	"plansheaf/design/memo"
 	"plansheaf/design/source/generated"
 	"plansheaf/design/starter"
@@ -24,8 +28,8 @@ func same(t *testing.T, d draft, kept *memo.Store, after string) {
 		}
 		return
 	}
-	if a, b := fmt.Sprintf("%+v %+v", is.found, is.made.Problems), fmt.Sprintf("%+v %+v", want.found, want.made.Problems); a != b {
-		t.Errorf("after %s: other findings: %s", after, apart([]byte(a), []byte(b)))
+	if a, b := is.findings(t), want.findings(t); !bytes.Equal(a, b) {
+		t.Errorf("after %s: other findings: %s", after, apart(a, b))
 	}
 	for _, name := range slices.Sorted(maps.Keys(want.files)) {
 		if data, made := is.files[name]; !made {
@@ -40,6 +44,16 @@ func same(t *testing.T, d draft, kept *memo.Store, after string) {
 			break
 		}
 	}
+}
+
+// findings are all that was found, in the order in which it was.
+func (p publication) findings(t *testing.T) []byte {
+	t.Helper()
+	text, err := json.Marshal([2][]finding.Finding{p.found, p.made.Problems})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return text
 }
 
 // apart shows where two texts begin to differ.
@@ -66,6 +80,8 @@ func chain(t *testing.T, d draft, seed uint64, long int) {
 	kept := memo.New()
 	states := []draft{maps.Clone(d)}
 	same(t, d, kept, "nothing")
+	kept.Next()
+	takenOver := 0
 	for i := range long {
 		after := ""
 		if i%5 == 4 { // back to how it was
@@ -78,10 +94,14 @@ func chain(t *testing.T, d draft, seed uint64, long int) {
 		states = append(states, maps.Clone(d))
 		same(t, d, kept, after)
 		noFaults(t, kept, after)
+		takenOver += kept.Uses().Known
 		kept.Next()
 		if t.Failed() {
 			return
 		}
+	}
+	if takenOver == 0 {
+		t.Error("nothing was taken over")
 	}
 }
 
@@ -125,6 +145,9 @@ func TestDoubted(t *testing.T) {
 			noFaults(t, kept, after)
 		}
 	}
+	if kept.Uses().Known == 0 {
+		t.Error("nothing was taken over")
+	}
 }
 
 // A store that several plans share gives each its own results.
@@ -138,6 +161,32 @@ func TestPlansDoNotMix(t *testing.T) {
 		same(t, d, kept, fmt.Sprintf("plan %d", i))
 	}
 	noFaults(t, kept, "all plans")
+}
+
+// The example after an edit of a part, a price, a calculation, a page and a step comes to
+// what a full run gives, and most of it is taken over.
+func TestExampleRebuilt(t *testing.T) {
+	t.Parallel()
+	example(t)
+	d := draftOf(t, os.DirFS("../example-plan"))
+	for _, e := range []struct{ file, old, new string }{
+		{"parts/guards.yaml", "loading_gap - 6 mm], corners: {round: 6 mm}", "loading_gap - 6 mm], corners: {round: 7 mm}"},
+		{"parts/motor.yaml", "price: 46.00 EUR", "price: 47.50 EUR"},
+		{"calcs/press_force.yaml", "0.15 ± 0.03", "0.15 ± 0.031"},
+		{"pages/about.md", "the", "this, the"},
+		{"assemblies/base.yaml", "text: |\n      ", "text: |\n      Take your time. "},
+	} {
+		if !strings.Contains(d[e.file], e.old) {
+			t.Fatalf("%s does not say %q", e.file, e.old)
+		}
+		d[e.file] = strings.Replace(d[e.file], e.old, e.new, 1)
+	}
+	keptOfExample.Next()
+	same(t, d, keptOfExample, "edits of the example")
+	noFaults(t, keptOfExample, "edits of the example")
+	if u := keptOfExample.Uses(); u.New > u.Known/2 {
+		t.Errorf("%d results were worked out anew, %d taken over", u.New, u.Known)
+	}
 }
 
 // FuzzRebuild goes on where TestRebuildIsAFullRun ends.
