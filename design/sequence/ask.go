@@ -106,7 +106,9 @@ func (s *surround) question(numbers []float64, near []int) question {
 	q := make(question, 0, 8*(len(numbers)+20)+128*len(near))
 	q = q.place(s.out)
 	if s.floor != nil {
-		q = q.vec(s.floor.up).numbers(s.floor.level)
+		q = append(q, 1).vec(s.floor.up).numbers(s.floor.level)
+	} else {
+		q = append(q, 0)
 	}
 	q = binary.LittleEndian.AppendUint64(q, uint64(len(numbers)))
 	q = q.numbers(numbers...)
