@@ -142,16 +142,24 @@ func numbered(studio *scene.Studio, a *plan.Assembly, cases []*check.Situation, 
 // assembled draws an assembly of one case: numbered, and as it is.
 func assembled(studio *scene.Studio, a *plan.Assembly, s *check.Situation, items []scene.Item) (one compose.Assembled, whole *picture.Picture, err error) {
 	one.Cases = []*check.Situation{s}
-	together, err := studio.Together(s.Layout, a, s.Case.Options, items)
+	var together *scene.Assembled
+	var beside errgroup.Group
+	beside.Go(func() (err error) {
+		together, err = studio.Together(s.Layout, a, s.Case.Options, items)
+		return err
+	})
+	e, err := studio.Exploded(s.Layout, a, s.Case.Options, items)
+	if failed := beside.Wait(); failed != nil {
+		err = failed
+	}
 	if err != nil || together.Numbered == nil {
 		return one, nil, err
 	}
 	one.Together = together.Numbered
-	e, err := studio.Exploded(s.Layout, a, s.Case.Options, items)
 	if e != nil {
 		one.Apart = e.Picture
 	}
-	return one, together.Whole, err
+	return one, together.Whole, nil
 }
 
 // steps draws the steps of an assembly that have no picture yet: those of other

@@ -97,6 +97,8 @@ func (c *cast) some(of []int) []layout.Piece {
 
 // cast is what appears in an assembly's pictures.
 func (s *Studio) cast(l *layout.Layout, a *plan.Assembly) *cast {
+	s.mu.Lock()
+	defer s.mu.Unlock()
 	key := stood{l, a}
 	c := s.casts[key]
 	if c == nil {

@@ -216,25 +216,42 @@ func (b balloon) disturbs(other balloon) bool {
 // sound leaves out balloons until the rest go together, those that disturb most
 // first.
 func sound(list []balloon) []balloon {
-	list = slices.Clone(list)
+	pairs, count := make([][]bool, len(list)), make([]int, len(list)) // who disturbs whom, how many each
+	for i := range list {
+		pairs[i] = make([]bool, len(list))
+		for j := range i {
+			if list[i].disturbs(list[j]) {
+				pairs[i][j], pairs[j][i] = true, true
+				count[i]++
+				count[j]++
+			}
+		}
+	}
+	out := make([]bool, len(list))
 	for {
 		worst, most := 0, 0
-		for i, b := range list {
-			n := 0
-			for j, other := range list {
-				if i != j && b.disturbs(other) {
-					n++
-				}
-			}
-			if n > most {
+		for i, n := range count {
+			if !out[i] && n > most {
 				worst, most = i, n
 			}
 		}
 		if most == 0 {
-			return list
+			break
 		}
-		list = slices.Delete(list, worst, worst+1)
+		out[worst] = true
+		for j, disturbed := range pairs[worst] {
+			if disturbed {
+				count[j]--
+			}
+		}
 	}
+	var rest []balloon
+	for i, b := range list {
+		if !out[i] {
+			rest = append(rest, b)
+		}
+	}
+	return rest
 }
 
 // toSegment is the distance of a point from a line between its ends.

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"golang.org/x/sync/errgroup"
+
 	"plansheaf/design/layout"
 	"plansheaf/design/memo"
 	"plansheaf/design/plan"
@@ -23,7 +25,8 @@ func (s *Studio) Steps(l *layout.Layout, a *plan.Assembly, sel plan.Selection, w
 	standing := make([]bool, len(cast.pieces))
 	looks := lookouts{s: s, a: a, sel: sel, cast: cast, on: map[string]*lookout{}}
 	rests := a.Rests(sel)
-	for _, st := range a.Steps {
+	drawing := newEasels(len(a.Steps))
+	for n, st := range a.Steps {
 		if !st.Only.Fits(sel) {
 			continue
 		}
@@ -48,15 +51,52 @@ func (s *Studio) Steps(l *layout.Layout, a *plan.Assembly, sel plan.Selection, w
 		if !given {
 			side = looks.as(rests[st].On).best(fresh)
 		}
-		pic, err := s.step(a, st, rests[st].On, newStage(cast, standing, fresh), side)
+		now := newStage(cast, standing, fresh)
+		drawing.start(n, func() (*picture.Picture, error) { return s.step(a, st, rests[st].On, now, side) })
+	}
+	pics, err := drawing.done()
+	for n, pic := range pics {
+		if pic != nil {
+			out[a.Steps[n].ID.Text] = pic
+		}
+	}
+	return out, err
+}
+
+// mostEasels is how many pictures are drawn at a time: while one goes through what no
+// two processors can share, the other uses them.
+const mostEasels = 2
+
+// easels draw pictures beside each other.
+type easels struct {
+	group errgroup.Group
+	pics  []*picture.Picture
+	errs  []error
+}
+
+func newEasels(pictures int) *easels {
+	e := &easels{pics: make([]*picture.Picture, pictures), errs: make([]error, pictures)}
+	e.group.SetLimit(mostEasels)
+	return e
+}
+
+// start begins the k-th picture.
+func (e *easels) start(k int, draw func() (*picture.Picture, error)) {
+	e.group.Go(func() error {
+		e.pics[k], e.errs[k] = draw()
+		return nil
+	})
+}
+
+// done waits for all pictures; of several errors the one of the first picture counts.
+func (e *easels) done() ([]*picture.Picture, error) {
+	e.group.Wait()
+	for _, err := range e.errs {
 		if err != nil {
 			return nil, err
 		}
-		if pic != nil {
-			out[st.ID.Text] = pic
-		}
 	}
-	return out, nil
+	return e.pics, nil
 }
 
 // A stage is what stands at a step.

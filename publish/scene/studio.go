@@ -1,6 +1,8 @@
 package scene
 
 import (
+	"sync"
+
 	"plansheaf/design/layout"
 	"plansheaf/design/plan"
 	"plansheaf/design/solid"
@@ -10,10 +12,12 @@ import (
 // A Studio draws a plan's assemblies, and keeps between pictures what does not change
 // from one to the next: the triangles of solids, the ways past each other, the tubes
 // of strands. A picture that is kept from an earlier run, of the same shapes in the same
-// places, is taken over ([way.Memory.Kept]). It is not for several goroutines at a time.
+// places, is taken over ([way.Memory.Kept]). Several goroutines may draw at a time, but
+// only one of them takes assemblies apart.
 type Studio struct {
-	meshes map[*solid.Solid]*solid.Mesh
 	memory *way.Memory
+	mu     sync.Mutex // over the rest
+	meshes map[*solid.Solid]*solid.Mesh
 	tubes  map[tube]*solid.Solid
 	casts  map[stood]*cast
 }
@@ -26,7 +30,7 @@ type stood struct {
 
 // NewStudio returns a studio that goes on from what is known about ways.
 func NewStudio(memory *way.Memory) *Studio {
-	return &Studio{map[*solid.Solid]*solid.Mesh{}, memory, map[tube]*solid.Solid{}, map[stood]*cast{}}
+	return &Studio{memory: memory, meshes: map[*solid.Solid]*solid.Mesh{}, tubes: map[tube]*solid.Solid{}, casts: map[stood]*cast{}}
 }
 
 // Pieces are an assembly's pieces with the cables, hoses and wires that lie in it,
@@ -41,6 +45,8 @@ const coarse = 200
 
 // mesh is a solid in triangles.
 func (s *Studio) mesh(of *solid.Solid) *solid.Mesh {
+	s.mu.Lock()
+	defer s.mu.Unlock()
 	m := s.meshes[of]
 	if m == nil {
 		m = of.Mesh(of.Box().Size().Len() / coarse)
