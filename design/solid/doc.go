@@ -37,7 +37,8 @@
 // lie within a face), addPart (it integrates along those lines) and roundFace (it cuts
 // along them only). A curve that bounds a face but is no closed form needs its case in
 // sameCurve only where edges of it should be joined. publish/view takes silhouettes
-// from planes, cylinders and cones, and needs a case for each further kind.
+// from planes, cylinders and cones, and needs a case for each further kind; so does
+// packed.go, by which solids are kept from one run to the next.
 //
 // To read on: shape.go and section.go say what can be asked for, solid.go what
 // comes out; build.go, hole.go and group.go lead from one to the other; boolean.go,
