@@ -5,7 +5,8 @@
 // the old and the new value, what follows from it in counts, cost, mass, cut plans,
 // tools and margins, which findings are new and which are gone, and what deserves a
 // look first. Halfway tells a builder who is in the middle of the old revision what
-// to undo, buy, cut, drill and do again.
+// to undo, buy, cut, drill and do again; Halfways answers that for whatever step was done
+// last and whatever was chosen.
 //
 // Meaning counts, not text. A value that comes to the same in every case is the same
 // however it is written; the order of parts in a file, which file of parts they
