@@ -60,13 +60,15 @@ func answered(p, old *plan.Plan, h *change.Halfway) []string {
 			}
 		}
 	}
+	if h.Next == "" {
+		out = append(out, "next: nothing: all is done")
+	} else {
+		out = append(out, "next: "+title(p, h.Next))
+	}
 	for _, s := range h.Stay {
 		out = append(out, "stay: "+title(p, s))
 	}
-	if h.Next == "" {
-		return append(out, "next: nothing: all is done")
-	}
-	return append(out, "next: "+title(p, h.Next))
+	return out
 }
 
 func flat(words []page.Inline) string {

@@ -245,8 +245,8 @@ func (g *gathering) chapters() []page.Chapter {
 		}
 		add(page.OneStep, title, lists...)
 	}
-	add(page.MayStay, g.said("May stay as it is"), g.doings(nil, g.stay))
 	add(page.GoOn, g.said("Go on with|a step"), g.doings(nil, g.next))
+	add(page.MayStay, g.said("May stay as it is"), g.doings(nil, g.stay))
 	return out
 }
 

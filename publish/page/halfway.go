@@ -40,8 +40,8 @@ const (
 	TakenAsDone ChapterKind = "done"
 	UndoFirst   ChapterKind = "first"
 	OneStep     ChapterKind = "step"
-	MayStay     ChapterKind = "stay"
 	GoOn        ChapterKind = "next"
+	MayStay     ChapterKind = "stay"
 )
 
 // Doings are things to do of one kind.
