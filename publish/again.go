@@ -3,10 +3,8 @@ package publish
 import (
 	"fmt"
 
-	"plansheaf/design/check"
 	"plansheaf/design/finding"
 	"plansheaf/design/plan"
-	"plansheaf/design/source"
 	"plansheaf/publish/data"
 	"plansheaf/publish/release"
 )
@@ -48,24 +46,25 @@ func Again(c *release.Contents, o Options) (*Comparison, error) {
 	for _, e := range m.Editions {
 		o.Choose = append(o.Choose, plan.Selection(e.Options))
 	}
-	kept := source.Keep(c.FS(SourcePath))
-	read, found, err := source.Read(kept, source.DefaultLimits())
+	read, err := Read(c.FS(SourcePath))
 	if err != nil {
 		return nil, fmt.Errorf("read the source in the release: %w", err)
 	}
-	found = append(found, kept.Beside(source.DefaultLimits())...)
-	o.Source = kept.Files()
-	w := check.Out(read)
-	found = check.Run(w, found)
-	if out.Findings = errorsOf(found); out.Findings != nil {
+	o.Source, o.Since = read.Source, nil
+	if out.Findings = errorsOf(read.Findings); out.Findings != nil {
 		return out, nil
 	}
 	for _, choose := range o.Choose {
-		if w.Choosing(choose) == nil {
+		if read.Work.Choosing(choose) == nil {
 			return nil, fmt.Errorf("the manifest names choices that the source does not have: %v", choose)
 		}
 	}
-	made, err := Make(w, found, o)
+	if m.Earlier != "" {
+		if o.Since, err = Read(c.FS(EarlierPath)); err != nil {
+			return nil, fmt.Errorf("read the source of the earlier revision in the release: %w", err)
+		}
+	}
+	made, err := Make(read.Work, read.Findings, o)
 	if err != nil {
 		return nil, err
 	}

@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"plansheaf/design/change"
 	"plansheaf/design/check"
 	"plansheaf/design/finding"
 	"plansheaf/design/plan"
@@ -31,11 +30,10 @@ type Options struct {
 	// made: licence texts, the source, a manifest and an archive go with the
 	// publication.
 	Source []plan.File
-	// Since is how the plan differs from an earlier revision, for the page of changes;
-	// nil where none is given.
-	Since *change.Comparison
-	// Old is that earlier revision itself, for builders half way; nil where none is given.
-	Old     *change.Revision
+	// Since is an earlier revision, with which the page of changes compares the plan and
+	// from which it leads builders on who are half way; nil for none. Its source goes with
+	// a release.
+	Since   *Revision
 	Rules   []finding.Rule // for the findings as SARIF
 	Version string         // of the program
 	Built   string         // the version of what it was built with
@@ -82,7 +80,7 @@ func Make(w *check.Work, found []finding.Finding, o Options) (*Publication, erro
 	var texts []release.File
 	if o.Source != nil {
 		var lacking []finding.Finding
-		if texts, lacking = licenseTexts(w.Plan, o.Source); len(lacking) > 0 {
+		if texts, lacking = allLicenseTexts(w.Plan, o.Source, o.Since); len(lacking) > 0 {
 			out.Problems = lacking
 			return out, nil
 		}
@@ -98,7 +96,7 @@ func Make(w *check.Work, found []finding.Finding, o Options) (*Publication, erro
 		out.Problems = append(out.Problems, unspoken(w.Plan))
 	}
 	all := append(slices.Clone(found), out.Problems...)
-	doc, err := compose.Document(compose.Input{Work: w, Findings: all, Draft: draft, Pictures: pictures, Terms: terms(texts), Since: o.Since, Old: o.Old})
+	doc, err := compose.Document(compose.Input{Work: w, Findings: all, Draft: draft, Pictures: pictures, Terms: terms(texts), Since: o.Since.comparison(w, found), Old: o.Since.old()})
 	if err != nil {
 		return nil, err
 	}

@@ -74,11 +74,13 @@ func licenseTexts(p *plan.Plan, source []plan.File) (texts []release.File, lacki
 				}))
 				continue
 			}
-			texts = append(texts, release.File{Path: LicensesPath + "/" + id + ".txt", Data: text})
+			texts = append(texts, release.File{Path: licensePath(id), Data: text})
 		}
 	}
 	return texts, lacking
 }
+
+func licensePath(id string) string { return LicensesPath + "/" + id + ".txt" }
 
 // ownText is the plan's own copy of a licence's text; alone says that it is the plan's
 // only one.
@@ -158,9 +160,7 @@ func released(p *plan.Plan, texts []release.File, tongue *wording.Table) []page.
 // manifest and the archive of it all.
 func (out *Publication) pack(w *check.Work, made []*edition, texts []release.File, found []finding.Finding, o Options) error {
 	out.Files = append(out.Files, texts...)
-	for _, f := range o.Source {
-		out.Files = append(out.Files, release.File{Path: SourcePath + "/" + f.Path, Data: f.Data})
-	}
+	out.Files = append(append(out.Files, beneath(SourcePath, o.Source)...), o.Since.files()...)
 	schema, err := data.ManifestSchema()
 	if err != nil {
 		return fmt.Errorf("write the schema of the release: %w", err)
@@ -173,6 +173,9 @@ func (out *Publication) pack(w *check.Work, made []*edition, texts []release.Fil
 		Program: data.Program{Name: programName, Version: o.Version, Built: o.Built},
 		Front:   out.Document.Pages[0].ID + ".html", Source: SourcePath, List: release.ListName, Archive: archivePath(p),
 		Tally: finding.Count(found), Waived: data.WaivedNotes(found),
+	}
+	if o.Since != nil {
+		m.Earlier = EarlierPath
 	}
 	for _, e := range made {
 		m.Editions = append(m.Editions, e.note())

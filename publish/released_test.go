@@ -16,9 +16,7 @@ import (
 	"github.com/santhosh-tekuri/jsonschema/v6"
 	"golang.org/x/net/html"
 
-	"plansheaf/design/check"
 	"plansheaf/design/plan"
-	"plansheaf/design/source"
 	"plansheaf/design/trial"
 	"plansheaf/publish"
 	"plansheaf/publish/data"
@@ -42,26 +40,30 @@ var rig = trial.Files{
 // releaseOf makes a release of a plan, for all its choices.
 func releaseOf(t *testing.T, files trial.Files, o publish.Options) *publish.Publication {
 	t.Helper()
-	dir := fstest.MapFS{}
-	for name, text := range files {
-		dir[name] = &fstest.MapFile{Data: []byte(text)}
-	}
-	kept := source.Keep(dir)
-	read, found, err := source.Read(kept, source.DefaultLimits())
-	if err != nil {
-		t.Fatal(err)
-	}
-	found = append(found, kept.Beside(source.DefaultLimits())...)
-	w := check.Out(read)
-	o.Source, o.Rules, o.Version, o.Built = kept.Files(), rules(), "test", "test"
-	for _, s := range w.Combinations() {
+	r := revisionOf(t, files)
+	o.Source, o.Rules, o.Version, o.Built = r.Source, rules(), "test", "test"
+	for _, s := range r.Work.Combinations() {
 		o.Choose = append(o.Choose, plan.Selection(s.Case.Options))
 	}
-	made, err := publish.Make(w, check.Run(w, found), o)
+	made, err := publish.Make(r.Work, r.Findings, o)
 	if err != nil {
 		t.Fatal(err)
 	}
 	return made
+}
+
+// revisionOf is a plan read.
+func revisionOf(t *testing.T, files trial.Files) *publish.Revision {
+	t.Helper()
+	dir := fstest.MapFS{}
+	for name, text := range files {
+		dir[name] = &fstest.MapFile{Data: []byte(text)}
+	}
+	r, err := publish.Read(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
 }
 
 func contents(made *publish.Publication) map[string][]byte {
@@ -254,8 +256,9 @@ func TestLicenseTexts(t *testing.T) {
 	cases := []struct {
 		name, license string
 		files         trial.Files
-		texts         []string // paths
-		lacking       []string // ids
+		earlier       trial.Files // of an earlier revision, under LicenseRef-y; nil for none
+		texts         []string    // paths
+		lacking       []string    // ids
 	}{
 		{name: "one that the program has", license: "CERN-OHL-S-2.0", texts: []string{"licenses/CERN-OHL-S-2.0.txt"}},
 		{name: "or later", license: "GPL-3.0-or-later", texts: []string{"licenses/GPL-3.0-or-later.txt"}},
@@ -265,14 +268,23 @@ func TestLicenseTexts(t *testing.T) {
 		{name: "none", license: "LicenseRef-x", lacking: []string{"LicenseRef-x"}},
 		{name: "the one at the root for two", license: "LicenseRef-x OR MIT", files: trial.Files{"LICENSE": "x"}, lacking: []string{"LicenseRef-x"}},
 		{name: "an exception", license: "GPL-2.0-only WITH Classpath-exception-2.0", lacking: []string{"Classpath-exception-2.0"}},
+		{name: "an earlier revision under another", license: "MIT", earlier: trial.Files{"LICENSE": "y"}, texts: []string{"licenses/LicenseRef-y.txt", "licenses/MIT.txt"}},
+		{name: "an earlier revision without its text", license: "MIT", earlier: trial.Files{}, lacking: []string{"LicenseRef-y"}},
+		{name: "an earlier revision whose text the plan has", license: "LicenseRef-y", files: trial.Files{"LICENSE": "y"}, earlier: trial.Files{}, texts: []string{"licenses/LicenseRef-y.txt"}},
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
-			files := trial.Files{
-				"plan.yaml":            "title: Rail\nmachine: rail\nrevision: A\nlicense: " + c.license + "\n",
-				"assemblies/rail.yaml": "title: Rail\nholds: {}\n",
+			under := func(license string) trial.Files {
+				return trial.Files{
+					"plan.yaml":            "title: Rail\nmachine: rail\nrevision: A\nlicense: " + license + "\n",
+					"assemblies/rail.yaml": "title: Rail\nholds: {}\n",
+				}
 			}
-			made := releaseOf(t, files.With(c.files), publish.Options{})
+			var o publish.Options
+			if c.earlier != nil {
+				o.Since = revisionOf(t, under("LicenseRef-y").With(c.earlier))
+			}
+			made := releaseOf(t, under(c.license).With(c.files), o)
 			var lacking, texts []string
 			for _, f := range made.Problems {
 				if f.Rule == publish.LicenseTextMissing.Name {

@@ -10,7 +10,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"plansheaf/design/change"
 	"plansheaf/design/check"
 	"plansheaf/design/finding"
 	"plansheaf/design/plan"
@@ -46,7 +45,8 @@ func publishCommand() *cobra.Command {
 			"under choices/. --choose every asks for all combinations.\n\n" +
 			"With --since OLD the page of changes also tells what differs from that earlier revision (a\n" +
 			"directory, a release archive, or a branch, tag or commit of the plan's git repository), and a\n" +
-			"builder who is in the middle of it what to undo, buy, cut, drill and do again.\n\n" +
+			"builder who is in the middle of it what to undo, buy, cut, drill and do again. A release holds\n" +
+			"that revision's source too.\n\n" +
 			"With --release the publication is one to pass on: it holds the texts of its licences, the\n" +
 			"plan's own source, a manifest for programs and one archive of it all. The same source and\n" +
 			"program give the same bytes on any machine at any time: plansheaf verify says whether they do.\n\n" +
@@ -65,31 +65,28 @@ func publishCommand() *cobra.Command {
 	cmd.Flags().StringVar(&p.since, "since", "", "an earlier revision that the page of changes compares with")
 	cmd.Flags().BoolVar(&p.release, "release", false, "add licence texts, source, manifest and archive")
 	cmd.MarkFlagsMutuallyExclusive("draft", "release")
-	// A release is what its own source gives, and that source holds no earlier revision.
-	cmd.MarkFlagsMutuallyExclusive("since", "release")
 	p.keep.flags(cmd)
 	cmd.MarkFlagsMutuallyExclusive("cache", "release")
 	cmd.MarkFlagDirname("out")
 	return cmd
 }
 
-// compared is how the plan differs from the earlier revision asked for, and that one; nil
-// for none.
-func (p publishing) compared(l *loaded, say func(string)) (*change.Comparison, *change.Revision, error) {
+// earlier is the earlier revision asked for; nil for none.
+func (p publishing) earlier(say func(string)) (*publish.Revision, error) {
 	if p.since == "" {
-		return nil, nil, nil
+		return nil, nil
 	}
 	o, err := openBeside(p.since, p.plan, "")
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	defer o.Close()
-	read, err := readOne(o, say)
+	say("reading " + o.Name)
+	read, err := publish.Read(o.FS)
 	if err != nil {
-		return nil, nil, err
+		return nil, fmt.Errorf("read plan %q: %w", o.Name, err)
 	}
-	old := read.revision()
-	return change.Between(old, change.Revision{Work: l.work, Findings: l.findings}), &old, nil
+	return read, nil
 }
 
 func (p publishing) run(cmd *cobra.Command) (err error) {
@@ -118,12 +115,12 @@ func (p publishing) run(cmd *cobra.Command) (err error) {
 	if err != nil {
 		return err
 	}
-	since, old, err := p.compared(l, say)
+	since, err := p.earlier(say)
 	if err != nil {
 		return err
 	}
 	made, err := publish.Make(l.work, l.findings, publish.Options{
-		Since: since, Old: old,
+		Since: since,
 		Draft: p.draft, Choose: choose, Source: l.source, Rules: allRules(), Version: version(), Built: runtime.Version(), Say: say,
 	})
 	if err != nil {

@@ -25,6 +25,7 @@ type Manifest struct {
 	Program  Program        `json:"program" about:"what compiled the plan: the same program and source give the same bytes"`
 	Front    string         `json:"front" about:"path of the first page"`
 	Source   string         `json:"source" about:"path of the folder that holds the plan as it was compiled"`
+	Earlier  string         `json:"earlier" about:"path of the folder that holds the earlier revision that the page of changes compares with; empty for none"`
 	List     string         `json:"list" about:"path of the list of all files with their SHA-256, in the form that checksum tools read"`
 	Archive  string         `json:"archive" about:"path of the archive that holds everything but itself"`
 	Editions []Edition      `json:"editions" about:"what was made for one combination of options each, in the order asked for"`
