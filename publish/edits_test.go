@@ -328,6 +328,7 @@ var edits = []edit{
 	replacing("severity", "safety/", `severity: ([a-z]+)`, func(r *rand.Rand) func(string) string { return oneOf(r, "slight", "serious", "severe") }),
 	replacing("chance", "safety/", `chance: ([a-z]+)`, func(r *rand.Rand) func(string) string { return oneOf(r, "remote", "possible", "likely") }),
 	replacing("a comma less", "", `(,)`, func(*rand.Rand) func(string) string { return func(string) string { return "" } }),
+	replacing("a use removed", "assemblies/", `(?m)^(  [a-z_0-9]+: +\{(?:part|assembly): [^\n]*\n)`, func(*rand.Rand) func(string) string { return func(string) string { return "" } }),
 	replacing("a name mistyped", "assemblies/", `part: ([a-z_]+)`, func(*rand.Rand) func(string) string { return func(was string) string { return was + "x" } }),
 	setting("tolerances", "ISO 2768-m", "ISO 2768-f", "ISO 2768-c"),
 	setting("projection", "third", "first"),

@@ -234,3 +234,15 @@ func TestBrokenPlansMakeDrafts(t *testing.T) {
 		})
 	}
 }
+
+// A plan whose assembly cannot be read, so that its parts are used nowhere, makes a draft
+// like any other.
+func TestUnreadAssemblyMakesADraft(t *testing.T) {
+	d := draftOf(t, starter.Plan())
+	d["assemblies/stand.yaml"] = "title: {Stand\n"
+	p := makeOf(d.fs(), true)
+	if p.err != nil {
+		t.Fatal(p.err)
+	}
+	sound(t, p)
+}

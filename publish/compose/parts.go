@@ -17,7 +17,7 @@ func (c *composer) drawings() *page.Page {
 	var cards page.Cards
 	for _, p := range c.plan.Parts {
 		sheets := c.Pictures.Sheets[p.ID.Text]
-		if len(sheets) == 0 {
+		if len(sheets) == 0 || !c.taken(p) {
 			continue
 		}
 		only, _ := c.only(func(s *check.Situation) bool { return s.Bill.Line(p.ID.Text) != nil })
