@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"unicode/utf8"
 
 	"plansheaf/design/layout"
 	"plansheaf/design/memo"
@@ -134,11 +135,16 @@ func (b balloon) leader() picture.Line {
 // draw adds the balloon to a picture: the leader over a strip of cleared paper, the
 // dot, the circle and its number.
 func (b balloon) draw(pic *picture.Picture, shift picture.Point) {
+	b.lettered(pic, shift, strconv.Itoa(b.item+1))
+}
+
+// lettered draws the balloon with other letters than its number.
+func (b balloon) lettered(pic *picture.Picture, shift picture.Point, letters string) {
 	b.centre, b.spot = b.centre.Plus(shift), b.spot.Plus(shift)
 	leader := []picture.Curve{b.leader()}
 	n := strconv.Itoa(b.item + 1)
 	height := figureHeight
-	if len(n) > 2 {
+	if utf8.RuneCountInString(letters) > 2 {
 		height = smallFigures
 	}
 	pic.Add(picture.Group{ID: "item-" + n, Title: "Item " + n, Marks: []picture.Mark{
@@ -146,7 +152,7 @@ func (b balloon) draw(pic *picture.Picture, shift picture.Point) {
 		picture.Path{Curves: leader, Line: picture.Thin},
 		picture.Path{Curves: picture.Circle(b.spot, dotRadius), Fill: picture.Ink},
 		picture.Path{Curves: picture.Circle(b.centre, balloonRadius), Line: picture.Visible, Fill: picture.Paper},
-		picture.Text{At: b.centre, Words: n, Height: height, Anchor: picture.Middle, Rise: picture.MidCapital},
+		picture.Text{At: b.centre, Words: letters, Height: height, Anchor: picture.Middle, Rise: picture.MidCapital},
 	}})
 }
 
