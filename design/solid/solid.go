@@ -26,6 +26,12 @@ func (s *Solid) same() *Solid {
 	return &Solid{Faces: s.Faces, Edges: s.Edges, Vertices: s.Vertices, features: s.features, box: s.box, from: s.from}
 }
 
+// WithFaces is a solid with the same edges and corners between other faces. It keeps the
+// features and the box.
+func (s *Solid) WithFaces(faces []Face) *Solid {
+	return &Solid{Faces: faces, Edges: s.Edges, Vertices: s.Vertices, features: s.features, box: s.box}
+}
+
 // Face is a connected, bounded piece of a surface.
 type Face struct {
 	Surface Surface

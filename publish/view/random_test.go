@@ -39,8 +39,7 @@ func randomSolid(r *rand.Rand) *solid.Solid {
 // threaded gives the round faces of a solid threads, whole ones and some that end
 // within the face.
 func threaded(s *solid.Solid) *solid.Solid {
-	out := *s
-	out.Faces = slices.Clone(s.Faces)
+	out := s.WithFaces(slices.Clone(s.Faces))
 	for i := range out.Faces {
 		f := &out.Faces[i]
 		c, round := f.Surface.(solid.Cylinder)
@@ -58,7 +57,7 @@ func threaded(s *solid.Solid) *solid.Solid {
 		}
 		f.Thread = &th
 	}
-	return &out
+	return out
 }
 
 // randomDirection is one of the named directions, or any.

@@ -93,9 +93,7 @@ func (b Body) whole() []solid.Feature {
 
 // alone returns a solid that has one face of another.
 func alone(s *solid.Solid, face int) *solid.Solid {
-	one := *s
-	one.Faces = s.Faces[face : face+1]
-	return &one
+	return s.WithFaces(s.Faces[face : face+1])
 }
 
 // flatBox is the box of a track as a solid's.
