@@ -116,12 +116,18 @@ func (s *Studio) survey(pieces []layout.Piece, dir view.Direction, a *art) *rast
 	return g
 }
 
-// count is on how many cells each of so many bodies is seen.
-func (g *raster) count(bodies int) []int {
-	out := make([]int, bodies)
+// shown are those of so many bodies that are seen on some cell, in order.
+func (g *raster) shown(bodies int) []int {
+	there := make([]bool, bodies)
 	for _, b := range g.body {
 		if b >= 0 {
-			out[b]++
+			there[b] = true
+		}
+	}
+	var out []int
+	for i, seen := range there {
+		if seen {
+			out = append(out, i)
 		}
 	}
 	return out

@@ -38,37 +38,50 @@ type art struct {
 // to draw. With a least of 0 all lines are drawn. What is hidden
 // altogether is left out before its lines are looked at.
 func (s *Studio) project(pieces []layout.Piece, dir view.Direction, box picture.Box, width, height, least float64) (*art, error) {
-	a := &art{box: box}
-	a.scale = math.Min((width-2*edge)/(a.box.Max.X-a.box.Min.X), (height-2*edge)/(a.box.Max.Y-a.box.Min.Y))
-	if box.Empty() || math.IsInf(a.scale, 0) || math.IsNaN(a.scale) || a.scale <= 0 {
+	a := fitted(box, width, height)
+	if a == nil {
 		return nil, nil
 	}
 	a.grid = s.survey(pieces, dir, a)
-	var bodies []view.Body
-	var index []int
-	for i, seen := range a.grid.count(len(pieces)) {
-		if seen > 0 {
-			p := pieces[i]
-			bodies, index = append(bodies, view.Body{Solid: p.Solid, At: p.At, Tag: p.Part.Part.ID.Text}), append(index, i)
-		}
-	}
-	if len(bodies) == 0 {
+	seen := a.grid.shown(len(pieces))
+	if len(seen) == 0 {
 		return nil, nil
+	}
+	return a, a.draw(pieces, seen, dir, least)
+}
+
+// fitted is an empty art of a box at 1:1 that fits into a width and a height in mm;
+// nil where there is nothing to fit.
+func fitted(box picture.Box, width, height float64) *art {
+	a := &art{box: box}
+	a.scale = math.Min((width-2*edge)/(a.box.Max.X-a.box.Min.X), (height-2*edge)/(a.box.Max.Y-a.box.Min.Y))
+	if box.Empty() || math.IsInf(a.scale, 0) || math.IsNaN(a.scale) || a.scale <= 0 {
+		return nil
+	}
+	return a
+}
+
+// draw finds the lines of those pieces that are seen, which are given by index.
+func (a *art) draw(pieces []layout.Piece, seen []int, dir view.Direction, least float64) error {
+	var bodies []view.Body
+	for _, i := range seen {
+		p := pieces[i]
+		bodies = append(bodies, view.Body{Solid: p.Solid, At: p.At, Tag: p.Part.Part.ID.Text})
 	}
 	drawing, err := view.Project(bodies, dir, view.Options{VisibleOnly: true, Smallest: least / a.scale, NoThreads: true})
 	if err != nil {
-		return nil, fmt.Errorf("draw %d pieces: %w", len(bodies), err)
+		return fmt.Errorf("draw %d pieces: %w", len(bodies), err)
 	}
 	shown := a.box.Grow(solid.Tolerance) // lines along its border have no width
 	for _, line := range drawing.Lines {
-		if line.Body = index[line.Body]; picture.CurveBounds(line.Curves).Overlaps(shown) {
+		if line.Body = seen[line.Body]; picture.CurveBounds(line.Curves).Overlaps(shown) {
 			a.lines = append(a.lines, line)
 		}
 	}
 	if least > 0 {
 		a.lines = thinned(a.lines, a.scale)
 	}
-	return a, nil
+	return nil
 }
 
 // mostInk is the share of what bodies cover that their outlines may blacken before

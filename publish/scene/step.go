@@ -120,23 +120,54 @@ func newStage(c *cast, standing []bool, fresh []int) stage {
 	return on
 }
 
-// step draws one step from a side, as the work lies on a face.
+// step draws one step from a side, as the work lies on a face. What is hidden, or stands
+// beside what the picture shows, may change without the picture being drawn again.
 func (s *Studio) step(a *plan.Assembly, st *plan.Step, on string, there stage, side view.Direction) (*picture.Picture, error) {
+	v := memo.Sure(s.memory.Kept, "what is seen of a step", func() vista {
+		return s.vista(there.some(there.now), there.isNew, side)
+	}, there.key(there.now), there.isNew, side)
+	if len(v.Seen) == 0 {
+		return nil, nil
+	}
+	seen := stage{cast: there.cast}
+	for _, k := range v.Seen {
+		seen.now, seen.isNew = append(seen.now, there.now[k]), append(seen.isNew, there.isNew[k])
+	}
 	return memo.Do(s.memory.Kept, "a step", func() (*picture.Picture, error) {
-		return s.drawStep(a, st, on, there.some(there.now), there.isNew, side)
-	}, a.ID.Text, a.Title.Value, st.ID.Text, st.Title.Value, on, there.key(there.now), there.isNew, side)
+		return drawStep(a, st, on, seen, v, side)
+	}, a.ID.Text, a.Title.Value, st.ID.Text, st.Title.Value, on, seen.key(seen.now), seen.isNew, side, v.Box, v.Part)
 }
 
-func (s *Studio) drawStep(a *plan.Assembly, st *plan.Step, on string, now []layout.Piece, isNew []bool, side view.Direction) (*picture.Picture, error) {
+// A vista is what a step's picture shows.
+type vista struct {
+	Box  picture.Box // at 1:1
+	Part bool        // it is not all that stands
+	Seen []int       // the pieces that something is seen of; none where there is no picture
+}
+
+func (s *Studio) vista(now []layout.Piece, isNew []bool, side view.Direction) vista {
 	var added []layout.Piece
 	for i, p := range now {
 		if isNew[i] {
 			added = append(added, p)
 		}
 	}
-	box, part := window(around(now, side), around(added, side))
-	art, err := s.project(now, side, box, wide, high, smallest)
-	if err != nil || art == nil {
+	var v vista
+	v.Box, v.Part = window(around(now, side), around(added, side))
+	if a := fitted(v.Box, wide, high); a != nil {
+		v.Seen = s.survey(now, side, a).shown(len(now))
+	}
+	return v
+}
+
+// drawStep draws the pieces that are seen of a step.
+func drawStep(a *plan.Assembly, st *plan.Step, on string, seen stage, v vista, side view.Direction) (*picture.Picture, error) {
+	art := fitted(v.Box, wide, high)
+	all := make([]int, len(seen.now))
+	for i := range all {
+		all[i] = i
+	}
+	if err := art.draw(seen.some(seen.now), all, side, smallest); err != nil {
 		return nil, err
 	}
 	pic := &picture.Picture{
@@ -146,12 +177,12 @@ func (s *Studio) drawStep(a *plan.Assembly, st *plan.Step, on string, now []layo
 	if on != plan.Bottom && on != plan.Hand {
 		pic.Description += fmt.Sprintf(" It lies on its %s.", on)
 	}
-	if part {
+	if v.Part {
 		pic.Description += " The picture shows the part of it where they come."
 	}
 	var old, new []picture.Curve
 	for _, line := range art.lines {
-		if isNew[line.Body] {
+		if seen.isNew[line.Body] {
 			new = append(new, line.Curves...)
 		} else {
 			old = append(old, line.Curves...)
@@ -169,7 +200,7 @@ func (s *Studio) drawStep(a *plan.Assembly, st *plan.Step, on string, now []layo
 	if len(new) > 0 {
 		marks = append(marks, picture.Path{Curves: art.placed(new), Line: picture.Accented})
 	}
-	if part {
+	if v.Part {
 		corner := art.point(art.box.Min)
 		frame := picture.Rectangle(corner, pic.Width-2*corner.X, pic.Height-2*corner.Y)
 		marks = []picture.Mark{picture.Clip{Outline: frame, Marks: marks}, picture.Path{Curves: frame, Line: picture.Hair}}
