@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"fmt"
-	"maps"
 	"os"
 	"path"
 	"runtime/metrics"
@@ -46,7 +45,7 @@ func reviewCommand() *cobra.Command {
 			"  " + reviewSARIF + "  the findings of NEW, for review tools\n" +
 			"  " + reviewPage + "    the whole comparison on one page, with pictures\n" +
 			"  " + reviewData + "    the same for programs\n" +
-			"  " + reviewPictures + "/        each changed part, old and new laid over each other, as SVG\n\n" +
+			"  " + reviewPictures + "/        changed parts and assemblies, old and new laid over each other, as SVG\n\n" +
 			operands + "\n\n" +
 			"NEW may come from a stranger: nothing of it is run, nothing outside of it is read, nothing is\n" +
 			"written but DIR, no network is used, and time and memory are bounded (--time, --memory).\n\n" +
@@ -159,12 +158,12 @@ func (r reviewing) review(old, new string, say func(string)) review {
 		{Path: reviewPage, Data: page},
 		{Path: reviewData, Data: asData},
 	}
-	for _, id := range slices.Sorted(maps.Keys(pictures)) {
-		svg, err := picture.SVG(pictures[id])
+	for _, d := range slices.Concat(pictures.Assemblies, pictures.Parts) {
+		svg, err := picture.SVG(d.Lone())
 		if err != nil {
-			return fail(fmt.Errorf("write the picture of %q: %w", id, err))
+			return fail(fmt.Errorf("write the picture of %q: %w", d.ID, err))
 		}
-		out.files = append(out.files, release.File{Path: path.Join(reviewPictures, id+".svg"), Data: svg})
+		out.files = append(out.files, release.File{Path: path.Join(reviewPictures, path.Base(d.Picture.Name)+".svg"), Data: svg})
 	}
 	return out
 }

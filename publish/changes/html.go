@@ -11,49 +11,104 @@ import (
 )
 
 // HTML is the report as one page that opens without a network and without other files,
-// dressed as the site is, with pictures of changed parts by their names in the new
-// revision.
-func (r Report) HTML(pictures map[string]*picture.Picture) ([]byte, error) {
+// dressed as the site is, with the pictures of what changed; drawings may be nil.
+func (r Report) HTML(drawings *Drawings) ([]byte, error) {
 	style, err := themes.Site.ReadFile("site/style.css")
 	if err != nil {
 		return nil, fmt.Errorf("read the style sheet: %w", err)
 	}
-	type shown struct {
-		Words   string
-		Rows    []change.Field
-		List    []string
-		Picture template.HTML
+	page := htmlPage{Title: r.title(), Sum: r.sum(), Style: template.CSS(string(style) + picture.StyleSheet() + ownStyle)}
+	sections := r.outline()
+	// The machine as a whole comes before what changed of it one by one.
+	first := 0
+	for i, s := range sections {
+		if s.title == firstLooks {
+			first = i + 1
+		}
 	}
-	type part struct {
-		Title, About string
-		Long         bool
-		Items        []shown
-	}
-	page := struct {
-		Title, Sum string
-		Style      template.CSS
-		Sections   []part
-	}{Title: r.title(), Sum: r.sum(), Style: template.CSS(string(style) + picture.StyleSheet() + ownStyle)}
-	for _, s := range r.outline() {
-		one := part{Title: s.title, About: s.about, Long: s.long}
+	for i, s := range sections {
+		if i == first {
+			if err := page.assemblies(drawings); err != nil {
+				return nil, err
+			}
+		}
+		one := htmlSection{Title: s.title, About: s.about, Long: s.long}
 		for _, it := range s.items {
-			x := shown{Words: it.words, Rows: it.rows, List: it.list}
-			if p := pictures[it.part]; it.part != "" && p != nil {
-				svg, err := picture.InlineSVG(p)
-				if err != nil {
-					return nil, fmt.Errorf("write the picture of %q: %w", it.part, err)
+			x := htmlItem{Words: it.words, Rows: it.rows, List: it.list}
+			if d := drawings.Part(it.part); it.part != "" && d != nil {
+				if x.Picture, err = shown(*d); err != nil {
+					return nil, err
 				}
-				x.Picture = template.HTML(svg)
 			}
 			one.Items = append(one.Items, x)
 		}
 		page.Sections = append(page.Sections, one)
+	}
+	if first == len(sections) {
+		if err := page.assemblies(drawings); err != nil {
+			return nil, err
+		}
 	}
 	var b bytes.Buffer
 	if err := pageTemplate.Execute(&b, page); err != nil {
 		return nil, fmt.Errorf("write the comparison as HTML: %w", err)
 	}
 	return b.Bytes(), nil
+}
+
+// What the template is given.
+type (
+	htmlPage struct {
+		Title, Sum string
+		Style      template.CSS
+		Sections   []htmlSection
+	}
+	htmlSection struct {
+		Title, About string
+		Long         bool
+		Items        []htmlItem
+	}
+	htmlItem struct {
+		Words   string
+		Rows    []change.Field
+		List    []string
+		Picture *htmlPicture
+	}
+	htmlPicture struct {
+		SVG    template.HTML
+		Case   string
+		Legend []string
+	}
+)
+
+// assemblies adds the section of what looks otherwise put together.
+func (p *htmlPage) assemblies(drawings *Drawings) error {
+	if drawings == nil || len(drawings.Assemblies)+len(drawings.Left) == 0 {
+		return nil
+	}
+	s := htmlSection{Title: "Put together, before and now", About: "What is dashed was there before, what is wide is new, what is thin stays."}
+	for _, d := range drawings.Assemblies {
+		pic, err := shown(d)
+		if err != nil {
+			return err
+		}
+		pic.Legend = d.Legend
+		s.Items = append(s.Items, htmlItem{Words: "assembly " + d.ID + " (" + d.Title + ")", Picture: pic})
+	}
+	for _, text := range drawings.Left {
+		s.Items = append(s.Items, htmlItem{Words: "Not drawn: " + text})
+	}
+	p.Sections = append(p.Sections, s)
+	return nil
+}
+
+// shown is a picture for the page.
+func shown(d Drawn) (*htmlPicture, error) {
+	svg, err := picture.InlineSVG(d.Picture)
+	if err != nil {
+		return nil, fmt.Errorf("write the picture of %q: %w", d.ID, err)
+	}
+	return &htmlPicture{SVG: template.HTML(svg), Case: d.Case}, nil
 }
 
 // ownStyle is what the page needs beside the site's style: old values are struck
@@ -69,7 +124,9 @@ body { background: var(--paper); }
 .changes ins { font-weight: 700; text-decoration: none; }
 .changes summary { cursor: pointer; }
 .changes summary h2 { display: inline; }
-.changes svg { width: 100%; max-width: 60rem; height: auto; background: var(--picture); border: 1px solid var(--rule); }
+.changes figure { margin: 0.5rem 0 1rem; max-width: 48rem; }
+.changes svg { display: block; width: 100%; height: auto; background: var(--picture); border: 1px solid var(--rule); }
+.changes figcaption ul { list-style: none; margin: 0.25rem 0; padding: 0; }
 `
 
 var pageTemplate = template.Must(template.New("changes").Parse(`<!DOCTYPE html>
@@ -105,7 +162,10 @@ var pageTemplate = template.Must(template.New("changes").Parse(`<!DOCTYPE html>
 <tr><th scope="row">{{.What}}</th><td>{{with .Old}}<del>{{.}}</del>{{else}}–{{end}}</td><td>{{with .New}}<ins>{{.}}</ins>{{else}}–{{end}}</td></tr>{{end}}
 </tbody></table>{{end}}
 {{- with .Picture}}
-{{.}}{{end}}</li>{{end}}
+<figure>{{.SVG}}
+{{- if or .Case .Legend}}
+<figcaption>{{with .Case}}With {{.}}.{{end}}
+{{- with .Legend}}<ul>{{range .}}<li>{{.}}</li>{{end}}</ul>{{end}}</figcaption>{{end}}</figure>{{end}}</li>{{end}}
 </ul>
 {{- if .Long}}
 </details>{{end}}

@@ -37,6 +37,9 @@ var plurals = map[change.Kind]string{
 	change.OfPage: "Pages", change.OfTool: "Tools", change.OfSupplier: "Suppliers", change.OfFile: "Files", change.OfList: "Parts lists kept elsewhere",
 }
 
+// firstLooks is the title of what deserves a look first.
+const firstLooks = "Look at these first"
+
 // outline is the report's sections in their order, empty ones left out.
 func (r Report) outline() []section {
 	var out []section
@@ -50,7 +53,7 @@ func (r Report) outline() []section {
 	for _, l := range r.First {
 		first = append(first, item{words: l.Why + ": " + l.Say})
 	}
-	add(section{title: "Look at these first", about: "At most seven: new errors, what does not hold any more, hazards, lost margins, replaced parts, joints, values, sizes, warnings, order.", items: first})
+	add(section{title: firstLooks, about: "At most seven: new errors, what does not hold any more, hazards, lost margins, replaced parts, joints, values, sizes, warnings, order.", items: first})
 	r.midway(add)
 	for _, k := range change.Kinds() {
 		add(section{title: plurals[k], items: r.items(k, false), long: k != change.OfPart && k != change.OfHazard && k != change.OfChoice})
