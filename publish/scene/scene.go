@@ -47,7 +47,7 @@ func (s *Studio) project(pieces []layout.Piece, dir view.Direction, box picture.
 	if len(seen) == 0 {
 		return nil, nil
 	}
-	return a, a.draw(pieces, seen, dir, least)
+	return a, s.draw(a, pieces, seen, dir, least)
 }
 
 // fitted is an empty art of a box at 1:1 that fits into a width and a height in mm;
@@ -61,14 +61,14 @@ func fitted(box picture.Box, width, height float64) *art {
 	return a
 }
 
-// draw finds the lines of those pieces that are seen, which are given by index.
-func (a *art) draw(pieces []layout.Piece, seen []int, dir view.Direction, least float64) error {
+// draw finds the art's lines of those pieces that are seen, which are given by index.
+func (s *Studio) draw(a *art, pieces []layout.Piece, seen []int, dir view.Direction, least float64) error {
 	var bodies []view.Body
 	for _, i := range seen {
 		p := pieces[i]
 		bodies = append(bodies, view.Body{Solid: p.Solid, At: p.At, Tag: p.Part.Part.ID.Text})
 	}
-	drawing, err := view.Project(bodies, dir, view.Options{VisibleOnly: true, Smallest: least / a.scale, NoThreads: true})
+	drawing, err := s.ready.Project(bodies, dir, view.Options{VisibleOnly: true, Smallest: least / a.scale, NoThreads: true})
 	if err != nil {
 		return fmt.Errorf("draw %d pieces: %w", len(bodies), err)
 	}

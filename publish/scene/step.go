@@ -134,7 +134,7 @@ func (s *Studio) step(a *plan.Assembly, st *plan.Step, on string, there stage, s
 		seen.now, seen.isNew = append(seen.now, there.now[k]), append(seen.isNew, there.isNew[k])
 	}
 	return memo.Do(s.memory.Kept, "a step", func() (*picture.Picture, error) {
-		return drawStep(a, st, on, seen, v, side)
+		return s.drawStep(a, st, on, seen, v, side)
 	}, a.ID.Text, a.Title.Value, st.ID.Text, st.Title.Value, on, seen.key(seen.now), seen.isNew, side, v.Box, v.Part)
 }
 
@@ -161,13 +161,13 @@ func (s *Studio) vista(now []layout.Piece, isNew []bool, side view.Direction) vi
 }
 
 // drawStep draws the pieces that are seen of a step.
-func drawStep(a *plan.Assembly, st *plan.Step, on string, seen stage, v vista, side view.Direction) (*picture.Picture, error) {
+func (s *Studio) drawStep(a *plan.Assembly, st *plan.Step, on string, seen stage, v vista, side view.Direction) (*picture.Picture, error) {
 	art := fitted(v.Box, wide, high)
 	all := make([]int, len(seen.now))
 	for i := range all {
 		all[i] = i
 	}
-	if err := art.draw(seen.some(seen.now), all, side, smallest); err != nil {
+	if err := s.draw(art, seen.some(seen.now), all, side, smallest); err != nil {
 		return nil, err
 	}
 	pic := &picture.Picture{

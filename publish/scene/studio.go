@@ -7,15 +7,17 @@ import (
 	"plansheaf/design/plan"
 	"plansheaf/design/solid"
 	"plansheaf/design/way"
+	"plansheaf/publish/view"
 )
 
 // A Studio draws a plan's assemblies, and keeps between pictures what does not change
 // from one to the next: the triangles of solids, the ways past each other, the tubes
-// of strands. A picture that is kept from an earlier run, of the same shapes in the same
+// of strands, bodies made ready to be drawn. A picture that is kept from an earlier run, of the same shapes in the same
 // places, is taken over ([way.Memory.Kept]). Several goroutines may draw at a time, but
 // only one of them takes assemblies apart.
 type Studio struct {
 	memory *way.Memory
+	ready  *view.Ready
 	mu     sync.Mutex // over the rest
 	meshes map[*solid.Solid]*solid.Mesh
 	tubes  map[tube]*solid.Solid
@@ -30,7 +32,7 @@ type stood struct {
 
 // NewStudio returns a studio that goes on from what is known about ways.
 func NewStudio(memory *way.Memory) *Studio {
-	return &Studio{memory: memory, meshes: map[*solid.Solid]*solid.Mesh{}, tubes: map[tube]*solid.Solid{}, casts: map[stood]*cast{}}
+	return &Studio{memory: memory, ready: view.NewReady(), meshes: map[*solid.Solid]*solid.Mesh{}, tubes: map[tube]*solid.Solid{}, casts: map[stood]*cast{}}
 }
 
 // Pieces are an assembly's pieces with the cables, hoses and wires that lie in it,

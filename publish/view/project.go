@@ -38,6 +38,12 @@ var errDirection = errors.New("view: right, up and toward are not right-handed u
 // [MostBodies] or [MostEdges], and bodies heaped on each other by the hundred. Of
 // equal bodies in exactly one place the first is drawn.
 func Project(bodies []Body, dir Direction, opt Options) (*Drawing, error) {
+	return (*Ready)(nil).Project(bodies, dir, opt)
+}
+
+// Project is [Project] that takes bodies which were drawn before as they were made
+// ready then.
+func (r *Ready) Project(bodies []Body, dir Direction, opt Options) (*Drawing, error) {
 	if err := check(bodies, dir); err != nil {
 		return nil, err
 	}
@@ -47,7 +53,7 @@ func Project(bodies []Body, dir Direction, opt Options) (*Drawing, error) {
 	drawn := distinct(bodies)
 	shapes := make([]*shape, len(drawn))
 	each(len(drawn), func() func(i int) {
-		return func(i int) { shapes[i] = prepare(drawn[i], bodies[drawn[i]], dir, &opt) }
+		return func(i int) { shapes[i] = r.shape(bodies[drawn[i]], dir, &opt).as(drawn[i], &opt) }
 	})
 	st := newStage(shapes, len(bodies), dir)
 	if st.work() > mostWork {
@@ -154,9 +160,13 @@ func newStage(shapes []*shape, count int, dir Direction) *stage {
 	}
 	st.items, st.patches = make([]item, 0, items), make([]patch, 0, patches)
 	for _, s := range shapes {
-		st.mine[s.body] = [2]int{len(st.patches), len(st.patches) + len(s.patches)}
+		from := len(st.patches)
 		st.items = append(st.items, s.items...)
 		st.patches = append(st.patches, s.patches...)
+		for i := range st.patches[from:] {
+			st.patches[from+i].body = s.body
+		}
+		st.mine[s.body] = [2]int{from, len(st.patches)}
 		st.worlds[s.body] = s.world
 	}
 	st.findNear()

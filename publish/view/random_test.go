@@ -78,7 +78,7 @@ func randomDirection(r *rand.Rand) Direction {
 func staged(bodies []Body, dir Direction, opt Options) (*stage, [][]stretch) {
 	var shapes []*shape
 	for i, b := range bodies {
-		shapes = append(shapes, prepare(i, b, dir, &opt))
+		shapes = append(shapes, prepare(b, dir, &opt).as(i, &opt))
 	}
 	st := newStage(shapes, len(bodies), dir)
 	w := &worker{stage: st, stamp: make([]int32, len(st.items))}

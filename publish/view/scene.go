@@ -31,7 +31,7 @@ type item struct {
 
 // shape is one body of a view made ready.
 type shape struct {
-	body  int
+	body  int // 0 before it is taken into a view
 	solid *solid.Solid
 	view  solid.Placement // the solid's axes to view coordinates
 	at    solid.Placement // and to the world
@@ -40,7 +40,10 @@ type shape struct {
 	features []solid.Feature
 	surface  []solid.Surface // in view coordinates, by face
 	items    []item
-	patches  []patch
+	// sizes are how large the edge of each item is drawn, mm; none where that does
+	// not matter.
+	sizes   []float64
+	patches []patch
 	// splits are the places of each curved face's edges on its silhouette.
 	splits      map[int][]solid.Vec
 	silhouettes map[int][]*track
@@ -51,9 +54,10 @@ type shape struct {
 // edge that is none.
 const smoothAngle = 1e-4
 
-// prepare works out all items and patches of a body.
-func prepare(index int, b Body, dir Direction, opt *Options) *shape {
-	s := &shape{body: index, solid: b.Solid, at: b.At, view: b.At.Then(dir.placement()), opt: opt, features: b.whole(), splits: map[int][]solid.Vec{}, silhouettes: map[int][]*track{}}
+// prepare works out all items and patches of a body that may be wanted, whatever is
+// small or hidden.
+func prepare(b Body, dir Direction, opt *Options) *shape {
+	s := &shape{solid: b.Solid, at: b.At, view: b.At.Then(dir.placement()), opt: opt, features: b.whole(), splits: map[int][]solid.Vec{}, silhouettes: map[int][]*track{}}
 	s.world = b.Solid.Box().Under(b.At)
 	s.surface = make([]solid.Surface, len(b.Solid.Faces))
 	for i := range b.Solid.Faces {
@@ -78,7 +82,9 @@ func prepare(index int, b Body, dir Direction, opt *Options) *shape {
 	if !opt.NoThreads {
 		s.addThreads(tracks)
 	}
-	s.dropSmall()
+	if opt.Smallest > 0 {
+		s.measure()
+	}
 	s.dropIdle()
 	return s
 }
@@ -134,7 +140,7 @@ func (s *shape) addEdge(index int) *track {
 		if cuts[i+1]-cuts[i] < 1e-9 {
 			continue
 		}
-		it := item{body: s.body, edge: index, faces: e.Faces}
+		it := item{edge: index, faces: e.Faces}
 		it.track = s.piece(e, curve, &whole, cuts[i], cuts[i+1])
 		s.face(&it, e, smooth)
 		s.addItem(it)
@@ -356,7 +362,7 @@ func (s *shape) beside(e *solid.Edge, side int, p solid.Vec) float64 {
 // addPatch makes a patch of a face that looks at the eye somewhere.
 func (s *shape) addPatch(index int, tracks []*track, vertices []solid.Vec) {
 	f := &s.solid.Faces[index]
-	p := patch{body: s.body, face: index, surface: s.surface[index], inward: f.Inward}
+	p := patch{face: index, surface: s.surface[index], inward: f.Inward}
 	if plane, ok := p.surface.(solid.Plane); ok {
 		if looks(plane, f.Inward, plane.O) <= edgeOn {
 			return
@@ -392,11 +398,9 @@ func (s *shape) addPatch(index int, tracks []*track, vertices []solid.Vec) {
 	s.patches = append(s.patches, p)
 }
 
-// dropSmall takes the wish to be drawn from edges that are drawn too small.
-func (s *shape) dropSmall() {
-	if s.opt.Smallest <= 0 {
-		return
-	}
+// measure finds how large the edges of the items are drawn.
+func (s *shape) measure() {
+	s.sizes = make([]float64, len(s.items))
 	for i := 0; i < len(s.items); {
 		j := i
 		box := solid.EmptyBox()
@@ -408,21 +412,46 @@ func (s *shape) dropSmall() {
 				box = box.Add(p)
 			}
 		}
-		if size := box.Size(); math.Hypot(size.X, size.Y) < s.opt.Smallest {
-			for k := i; k < j; k++ {
-				s.items[k].drawn = false
-			}
+		size := box.Size()
+		for ; i < j; i++ {
+			s.sizes[i] = math.Hypot(size.X, size.Y)
 		}
-		i = j
 	}
 }
 
 // dropIdle leaves out items that are neither drawn nor hide where others begin to
-// be seen: most edges of a body in facets. Where only what is seen is wanted, edges
-// between two faces that look away are not.
+// be seen: most edges of a body in facets.
 func (s *shape) dropIdle() {
-	s.items = slices.DeleteFunc(s.items, func(it item) bool {
+	n := 0
+	for i := range s.items {
+		if it := &s.items[i]; !it.contour && !it.drawn {
+			continue
+		}
+		s.items[n] = s.items[i]
+		if s.sizes != nil {
+			s.sizes[n] = s.sizes[i]
+		}
+		n++
+	}
+	s.items = s.items[:n]
+}
+
+// as is the shape as a body of a view, with the items that its options want: edges
+// that are drawn too small are there only for what they hide, and where only what is
+// seen is wanted, edges between two faces that look away are not.
+func (s *shape) as(index int, opt *Options) *shape {
+	one := *s
+	one.body, one.opt = index, opt
+	one.items = make([]item, 0, len(s.items))
+	for i := range s.items {
+		it := &s.items[i]
+		drawn := it.drawn && (opt.Smallest <= 0 || s.sizes[i] >= opt.Smallest)
 		away := it.facing[0] < 0 && it.facing[1] < 0 && it.into[0] == 0
-		return !it.contour && (!it.drawn || s.opt.VisibleOnly && away)
-	})
+		if it.contour || drawn && !(opt.VisibleOnly && away) {
+			one.items = append(one.items, *it)
+			last := &one.items[len(one.items)-1]
+			last.body, last.drawn = index, drawn
+		}
+	}
+	return &one
 }

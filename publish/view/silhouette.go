@@ -38,7 +38,7 @@ func (s *shape) addSilhouettes(index int) {
 			if at[i+1]-at[i] < hair || !s.onBothSides(index, u, o, d, at[i], at[i+1]) {
 				continue
 			}
-			it := item{body: s.body, edge: -1 - index, kind: Silhouette, faces: [2]int{index, -1}, drawn: true}
+			it := item{edge: -1 - index, kind: Silhouette, faces: [2]int{index, -1}, drawn: true}
 			// A hollow face turns away inside the material, where nothing comes
 			// into sight behind it.
 			it.contour = !f.Inward

@@ -102,7 +102,7 @@ const besideFace = 0
 
 // addThreadItem keeps a line of a thread; facing says how the face looks there.
 func (s *shape) addThreadItem(th *thread, kind Kind, k track, facing int) {
-	it := item{body: s.body, edge: -1 - len(s.solid.Faces) - th.face, kind: kind, faces: [2]int{th.face, -1}, drawn: true, apart: facing == besideFace}
+	it := item{edge: -1 - len(s.solid.Faces) - th.face, kind: kind, faces: [2]int{th.face, -1}, drawn: true, apart: facing == besideFace}
 	it.facing[0] = facing
 	it.track = k
 	s.addItem(it)
