@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 
+	"golang.org/x/sync/errgroup"
+
 	"plansheaf/design/check"
 	"plansheaf/design/finding"
 	"plansheaf/design/plan"
@@ -101,21 +103,26 @@ func Make(w *check.Work, found []finding.Finding, o Options) (*Publication, erro
 		return nil, err
 	}
 	out.Document = doc
-	o.Say("making the binder")
-	troubles, err := makeBinders(made, doc, w.Kept)
-	if err != nil {
-		return nil, err
+	o.Say("making the binder and the site")
+	// Binder and site are made from the document alone, beside each other and beside what
+	// is written from the plan; only the page that offers files waits for them.
+	var pages *site.Site
+	var beside errgroup.Group
+	beside.Go(func() (err error) {
+		if pages, err = site.Begin(doc, w.Kept); err != nil {
+			err = fmt.Errorf("make the site: %w", err)
+		}
+		return err
+	})
+	all, forPrograms, err := out.write(w, found, made, o)
+	if failed := beside.Wait(); err == nil {
+		err = failed
 	}
-	out.Problems = append(out.Problems, troubled(w.Plan, troubles)...)
-	all = append(slices.Clone(found), out.Problems...)
-	finding.Sort(all)
-	forPrograms, err := worked(w, all, o)
 	if err != nil {
 		return nil, err
 	}
 	var offered []page.Download
 	for _, e := range made {
-		e.makeLists(w.Plan.Currency.Text)
 		out.Files = append(out.Files, e.files()...)
 		out.Binders = append(out.Binders, e.binder.Path)
 		offered = append(offered, e.downloads(tongue)...)
@@ -131,17 +138,35 @@ func Make(w *check.Work, found []finding.Finding, o Options) (*Publication, erro
 	if o.Source != nil {
 		doc.Downloads = append(released(w.Plan, texts, tongue), doc.Downloads...)
 	}
-	o.Say("making the site")
-	if err := out.addSite(w, pictures); err != nil || o.Source == nil {
+	if err := out.addSite(w, pages, pictures); err != nil || o.Source == nil {
 		return out, err
 	}
 	o.Say("packing")
 	return out, out.pack(w, made, texts, all, o)
 }
 
+// write makes the editions' binders and lists and what programs read, and returns that
+// with all findings: those of the binders are among them.
+func (out *Publication) write(w *check.Work, found []finding.Finding, made []*edition, o Options) (all []finding.Finding, forPrograms []release.File, err error) {
+	troubles, err := makeBinders(made, out.Document, w.Kept)
+	if err != nil {
+		return nil, nil, err
+	}
+	out.Problems = append(out.Problems, troubled(w.Plan, troubles)...)
+	all = append(slices.Clone(found), out.Problems...)
+	finding.Sort(all)
+	if forPrograms, err = worked(w, all, o); err != nil {
+		return nil, nil, err
+	}
+	for _, e := range made {
+		e.makeLists(w.Plan.Currency.Text)
+	}
+	return all, forPrograms, nil
+}
+
 // addSite adds the pages with what they show, and the drawings as files of their own.
-func (out *Publication) addSite(w *check.Work, pictures compose.Pictures) error {
-	pages, err := site.Render(out.Document, w.Kept)
+func (out *Publication) addSite(w *check.Work, begun *site.Site, pictures compose.Pictures) error {
+	pages, err := begun.Finish(out.Document.Downloads)
 	if err != nil {
 		return fmt.Errorf("make the site: %w", err)
 	}

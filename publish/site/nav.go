@@ -94,12 +94,14 @@ func (w *pageWriter) contentsList(view pageView) (template.HTML, error) {
 	if w.page.Parent != "" && !always[w.page.Kind] && len(w.series[w.page.ID]) == 0 {
 		seen = "below " + w.root + w.page.Parent
 	}
-	if known, written := w.contents[seen]; written {
-		return known, nil
+	if known, written := w.contents.Load(seen); written {
+		return known.(template.HTML), nil
 	}
 	view.Nav = w.nav()
 	html, err := w.run("contents", view)
-	w.contents[seen] = html
+	if err == nil {
+		w.contents.Store(seen, html)
+	}
 	return html, err
 }
 

@@ -19,6 +19,14 @@ type pageWriter struct {
 	stepLevel int  // of the titles of this page's steps; 0: none written yet
 	inStep    bool // blocks belong to a step
 	noteRefs  map[int]bool
+
+	html   []byte  // what is written
+	shown  []shown // pictures, in order of first use
+	faults []error
+}
+
+func (w *pageWriter) fault(format string, args ...any) {
+	w.faults = append(w.faults, fmt.Errorf(format, args...))
 }
 
 // pageView is what page.gohtml shows.
@@ -80,8 +88,8 @@ type downloadView struct {
 	Save  bool // rather than open
 }
 
-// page is the HTML of the document's i-th page.
-func (b *builder) page(i int, p *page.Page) ([]byte, error) {
+// page writes the document's i-th page.
+func (b *builder) page(i int, p *page.Page) (*pageWriter, error) {
 	w := &pageWriter{builder: b, page: p, root: root(p.ID), level: 1, noteRefs: map[int]bool{}}
 	intro, body, err := w.body()
 	if err != nil {
@@ -115,7 +123,7 @@ func (b *builder) page(i int, p *page.Page) ([]byte, error) {
 	}
 	if i == 0 && b.doc.Metadata != nil {
 		if !json.Valid(b.doc.Metadata) || bytes.ContainsRune(b.doc.Metadata, '<') {
-			b.fault("the metadata is no JSON that can stand in a page")
+			w.fault("the metadata is no JSON that can stand in a page")
 		}
 		view.Metadata = template.JS(b.doc.Metadata)
 	}
@@ -128,7 +136,8 @@ func (b *builder) page(i int, p *page.Page) ([]byte, error) {
 		return nil, err
 	}
 	html, err := b.run("page", view)
-	return []byte(strings.TrimSpace(string(html)) + "\n"), err
+	w.html = []byte(strings.TrimSpace(string(html)) + "\n")
+	return w, err
 }
 
 // body is the page's blocks, parted at the first heading: the drawing sheets

@@ -8,6 +8,7 @@ import (
 	"math"
 	"path"
 	"strings"
+	"sync"
 
 	"plansheaf/design/memo"
 	"plansheaf/publish/page"
@@ -15,41 +16,58 @@ import (
 	"plansheaf/publish/sign"
 )
 
-// pictures are the SVG files that pages show, each once, in order of first use.
+// pictures are the SVG files that pages show, each once.
 type pictures struct {
-	kept  *memo.Store
-	made  map[string][]byte
-	order []string
-	known map[*picture.Picture]bool   // written already: parts are shown on many pages
-	signs map[string]*picture.Picture // by code
+	kept    *memo.Store
+	written sync.Map          // *picture.Picture to *svgFile: parts are shown on many pages
+	signs   sync.Map          // code to *picture.Picture
+	made    map[string][]byte // by path
 }
 
-func newPictures(kept *memo.Store) pictures {
-	return pictures{
-		kept:  kept,
-		made:  map[string][]byte{},
-		known: map[*picture.Picture]bool{},
-		signs: map[string]*picture.Picture{},
-	}
+// An svgFile is a picture that is written once, by the page that first comes to it.
+type svgFile struct {
+	once sync.Once
+	data []byte
+	err  error
+}
+
+// shown is a picture that a page shows.
+type shown struct {
+	name, file string
+	data       []byte
 }
 
 // writePicture makes a picture's file, once.
-func (b *builder) writePicture(p *picture.Picture, file string) error {
-	if b.pictures.known[p] {
-		return nil
+func (w *pageWriter) writePicture(p *picture.Picture, file string) error {
+	found, _ := w.pictures.written.LoadOrStore(p, &svgFile{})
+	svg := found.(*svgFile)
+	svg.once.Do(func() {
+		svg.data, svg.err = memo.Do(w.pictures.kept, "a picture as SVG", func() ([]byte, error) { return picture.SVG(p) }, p)
+	})
+	if svg.err != nil {
+		return fmt.Errorf("picture %q: %w", p.Name, svg.err)
 	}
-	data, err := memo.Do(b.pictures.kept, "a picture as SVG", func() ([]byte, error) { return picture.SVG(p) }, p)
-	if err != nil {
-		return fmt.Errorf("picture %q: %w", p.Name, err)
-	}
-	b.pictures.known[p] = true
-	if have, made := b.pictures.made[file]; !made {
-		b.pictures.made[file] = data
-		b.pictures.order = append(b.pictures.order, file)
-	} else if !bytes.Equal(have, data) {
-		b.fault("two different pictures have the name %q", p.Name)
-	}
+	w.shown = append(w.shown, shown{name: p.Name, file: file, data: svg.data})
 	return nil
+}
+
+// addPictures adds the files of the pictures that a page shows.
+func (b *builder) addPictures(list []shown) {
+	for _, one := range list {
+		have, made := b.pictures.made[one.file]
+		switch {
+		case !made:
+			b.pictures.made[one.file] = one.data
+			b.add(one.file, one.data)
+		case !same(have, one.data):
+			b.fault("two different pictures have the name %q", one.name)
+		}
+	}
+}
+
+// same reports whether files hold the same; most that are compared are one.
+func same(a, b []byte) bool {
+	return len(a) == len(b) && (len(a) == 0 || &a[0] == &b[0] || bytes.Equal(a, b))
 }
 
 // pixels in a millimetre at the reference resolution of CSS.
@@ -103,15 +121,15 @@ const signSize = 24
 
 func (w *pageWriter) sign(code string) (*imageView, error) {
 	code = sign.Nearest(code)
-	p := w.pictures.signs[code]
-	if p == nil {
-		var ok bool
-		if p, ok = sign.Picture(code, signSize); !ok {
+	known, drawn := w.pictures.signs.Load(code)
+	if !drawn {
+		p, ok := sign.Picture(code, signSize)
+		if !ok {
 			return nil, fmt.Errorf("no sign for %q", code)
 		}
-		w.pictures.signs[code] = p
+		known, _ = w.pictures.signs.LoadOrStore(code, p)
 	}
-	view, err := w.image(p)
+	view, err := w.image(known.(*picture.Picture))
 	if view != nil {
 		view.Alt = sign.Alt(code)
 	}

@@ -21,10 +21,10 @@ type searchEntry struct {
 	Only  string `json:"o,omitempty"`
 }
 
-// addScriptData writes what the script needs to know of other pages. They are
+// scriptData is what the script needs to know of other pages. They are
 // scripts and not JSON files, since a page opened from a folder may load the one
 // but not the other.
-func (b *builder) addScriptData() error {
+func (b *builder) scriptData() (files []File, err error) {
 	for _, data := range []struct {
 		file, name string
 		value      any
@@ -35,11 +35,11 @@ func (b *builder) addScriptData() error {
 	} {
 		text, err := json.Marshal(data.value)
 		if err != nil {
-			return fmt.Errorf("write %s: %w", data.file, err)
+			return nil, fmt.Errorf("write %s: %w", data.file, err)
 		}
-		b.add("assets/"+data.file, []byte("self."+data.name+" = "+string(text)+";\n"))
+		files = append(files, File{Path: "assets/" + data.file, Data: []byte("self." + data.name + " = " + string(text) + ";\n")})
 	}
-	return nil
+	return files, nil
 }
 
 // scriptWords are what the script says, by the names that it knows them by. Numbers

@@ -5,8 +5,12 @@ import (
 	"errors"
 	"fmt"
 	"html/template"
+	"runtime"
 	"sort"
 	"strings"
+	"sync"
+
+	"golang.org/x/sync/errgroup"
 
 	"plansheaf/design/memo"
 	"plansheaf/publish/page"
@@ -34,16 +38,51 @@ type File struct {
 // or tick boxes of one name, a link to a page or anchor that is not there, a
 // path that would leave the publication. All such faults are in the one error.
 func Render(doc *page.Document, kept *memo.Store) ([]File, error) {
+	s, err := Begin(doc, kept)
+	if err != nil {
+		return nil, err
+	}
+	return s.Finish(doc.Downloads)
+}
+
+// A Site is begun: all is written but the pages that list what to download, which may not
+// be there yet.
+type Site struct {
+	b     *builder
+	pages []*pageWriter // written, by their places in the document; nil: not yet
+}
+
+// Begin writes what does not hang on the document's downloads; see [Render]. The document
+// may not change while it does.
+func Begin(doc *page.Document, kept *memo.Store) (*Site, error) {
 	b, err := newBuilder(doc, kept)
 	if err != nil {
 		return nil, err
 	}
-	for i, p := range b.doc.Pages {
-		html, err := b.page(i, p)
-		if err != nil {
-			return nil, fmt.Errorf("page %q: %w", p.ID, err)
-		}
-		b.add(p.ID+".html", html)
+	s := &Site{b: b, pages: make([]*pageWriter, len(b.doc.Pages))}
+	var data []File
+	err = s.write(func(p *page.Page) bool { return p.Kind != page.Downloads }, func() (err error) {
+		data, err = b.scriptData()
+		return err
+	})
+	for _, f := range data {
+		b.add(f.Path, f.Data)
+	}
+	return s, err
+}
+
+// Finish writes the rest, now that it is known what there is to download, and returns the
+// files of the whole site; see [Render].
+func (s *Site) Finish(downloads []page.Download) ([]File, error) {
+	b := s.b
+	b.doc.Downloads = downloads // its own: the builder has parted the document
+	if err := s.write(func(p *page.Page) bool { return p.Kind == page.Downloads }); err != nil {
+		return nil, err
+	}
+	for _, w := range s.pages {
+		b.add(w.page.ID+".html", w.html)
+		b.faults = append(b.faults, w.faults...)
+		b.addPictures(w.shown)
 	}
 	if err := b.addAssets(); err != nil {
 		return nil, err
@@ -55,7 +94,38 @@ func Render(doc *page.Document, kept *memo.Store) ([]File, error) {
 	return b.files, nil
 }
 
-// A builder collects the files of one site and the faults of its document.
+// write writes the pages that are wanted, beside each other and beside other work. The
+// error is that of the first page in the document that has one.
+func (s *Site) write(wanted func(*page.Page) bool, beside ...func() error) error {
+	var group errgroup.Group
+	group.SetLimit(runtime.GOMAXPROCS(0))
+	for _, work := range beside {
+		group.Go(work)
+	}
+	failed := make([]error, len(s.pages))
+	for i, p := range s.b.doc.Pages {
+		if !wanted(p) {
+			continue
+		}
+		group.Go(func() (err error) {
+			if s.pages[i], err = s.b.page(i, p); err != nil {
+				failed[i] = fmt.Errorf("page %q: %w", p.ID, err)
+			}
+			return nil
+		})
+	}
+	err := group.Wait()
+	for _, one := range failed {
+		if one != nil {
+			return one
+		}
+	}
+	return err
+}
+
+// A builder collects the files of one site and the faults of its document. Pages are
+// written beside each other: what they share stands when the first begins, but for what is
+// for any number of goroutines.
 type builder struct {
 	doc       *page.Document
 	tongue    *wording.Table // the theme's own words
@@ -77,7 +147,7 @@ type builder struct {
 	below    map[string][]*page.Page    // by the ID of the page that lists them
 	open     *page.Page                 // of the open questions; nil for none
 	stepped  map[string]bool            // files of pages with steps
-	contents map[string]template.HTML   // lists of contents that are written already
+	contents sync.Map                   // lists of contents that are written already
 }
 
 func newBuilder(doc *page.Document, kept *memo.Store) (*builder, error) {
@@ -95,11 +165,10 @@ func newBuilder(doc *page.Document, kept *memo.Store) (*builder, error) {
 		choices:   map[string]page.Choice{},
 		standard:  doc.Default(),
 		templates: templates,
-		pictures:  newPictures(kept),
+		pictures:  pictures{kept: kept, made: map[string][]byte{}},
 		taken:     map[string]bool{},
 		series:    map[string]series{},
 		moved:     map[page.Target]string{},
-		contents:  map[string]template.HTML{},
 	}
 	b.split()
 	for _, choice := range doc.Choices {
@@ -138,8 +207,7 @@ func (b *builder) fault(format string, args ...any) {
 	b.faults = append(b.faults, fmt.Errorf(format, args...))
 }
 
-// addAssets adds what all pages share: style sheet, script, the script's data
-// and the pictures that the pages showed.
+// addAssets adds what all pages share: style sheet and script.
 func (b *builder) addAssets() error {
 	for _, name := range []string{"style.css", "script.js"} {
 		data, err := themes.Site.ReadFile("site/" + name)
@@ -147,12 +215,6 @@ func (b *builder) addAssets() error {
 			return fmt.Errorf("read theme: %w", err)
 		}
 		b.add("assets/"+name, data)
-	}
-	if err := b.addScriptData(); err != nil {
-		return err
-	}
-	for _, name := range b.pictures.order {
-		b.add(name, b.pictures.made[name])
 	}
 	return nil
 }
