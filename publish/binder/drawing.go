@@ -104,7 +104,7 @@ func (c *composer) margin(l *leaf, number, total int) []mark {
 	for _, m := range c.oneLine(strings.Join(parts, "  ·  "), st, 0, 0, l.height-24) {
 		// A sign that is drawn has no turned form; it is left out here.
 		if words, ok := m.(textMark); ok {
-			marks = append(marks, sideMark{x, l.height - 12 - words.x, words.words, words.style})
+			marks = append(marks, apartMark{sideMark{x, l.height - 12 - words.x, words.words, words.style}})
 		}
 	}
 	return marks

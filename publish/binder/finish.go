@@ -139,16 +139,25 @@ func (f *finisher) painted(p *painted) error {
 		return err
 	}
 	f.out.Grow(p.size())
-	var content []byte
-	for i, body := range objects {
+	pieces := newPieces(next + len(p.forms))
+	var body []byte
+	for i, object := range objects {
 		n := i + 1
-		says, stream := parted(body)
-		if n > firstPage && n < firstPage+2*f.pages && (n-firstPage)%2 == 1 {
-			content = append(append(content[:0], stream...), p.contents[(n-firstPage)/2]...)
-			f.stream("/Filter /FlateDecode", memo.Sure(p.kept, "binder.leaf", func() []byte { return p.deflater.deflated(content) }, content))
+		says, stream := parted(object)
+		if n < firstPage || n >= firstPage+2*f.pages {
+			f.put(says, stream)
 			continue
 		}
-		f.put(says, stream)
+		shown := &p.contents[(n-firstPage)/2]
+		if (n-firstPage)%2 == 0 {
+			if says, err = pieces.joined(says, n+1, shown); err != nil {
+				return err
+			}
+			f.put(says, nil)
+			continue
+		}
+		body = append(append(body[:0], stream...), shown[bodyPiece]...)
+		f.stream("/Filter /FlateDecode", memo.Sure(p.kept, "binder.leaf", func() []byte { return p.deflater.deflated(body) }, body))
 	}
 	for which, font := range p.fonts {
 		if font == nil {
@@ -161,14 +170,54 @@ func (f *finisher) painted(p *painted) error {
 	for _, drawn := range p.forms {
 		f.form(drawn, fonts)
 	}
+	for _, data := range pieces.streams {
+		f.stream("", data)
+	}
 	return nil
+}
+
+// pieces are the contents of leaves but their bodies, each once. They are short and are not
+// compressed.
+type pieces struct {
+	first   int // the number of the first
+	streams [][]byte
+	numbers map[string]int
+}
+
+func newPieces(first int) *pieces { return &pieces{first: first, numbers: map[string]int{}} }
+
+// number is the number that a piece has.
+func (p *pieces) number(data []byte) int {
+	n, known := p.numbers[string(data)]
+	if !known {
+		n = p.first + len(p.streams)
+		p.numbers[string(data)] = n
+		p.streams = append(p.streams, data)
+	}
+	return n
+}
+
+// joined is what a page says, whose content is the object numbered body alone, with all
+// pieces of its content.
+func (p *pieces) joined(says []byte, body int, shown *content) ([]byte, error) {
+	alone := fmt.Appendf(nil, "/Contents %d 0 R", body)
+	all := fmt.Appendf(nil, "/Contents [%d 0 R", body)
+	for _, data := range shown[bodyPiece+1:] {
+		if len(data) > 0 {
+			all = fmt.Appendf(all, " %d 0 R", p.number(data))
+		}
+	}
+	if !bytes.Contains(says, alone) {
+		return nil, errForeign
+	}
+	return bytes.Replace(says, alone, append(all, ']'), 1), nil
 }
 
 // size is about how many bytes the file will have: compressed, leaves are a quarter.
 func (p *painted) size() int {
 	n := len(p.raw) + 1<<14
 	for _, c := range p.contents {
-		n += len(c)/4 + 1<<8
+		n += len(c[bodyPiece])/4 + len(c[numberPiece]) + 1<<9
 	}
 	for _, drawn := range p.forms {
 		n += len(drawn.Data) + 1<<9

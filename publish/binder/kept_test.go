@@ -72,6 +72,12 @@ func TestAChangeDrawsOnlyItselfAnew(t *testing.T) {
 		{name: "a word", most: 3, edit: func(doc *page.Document) {
 			doc.Pages[4].Blocks = append([]page.Block{page.Paragraph{Words: text("Deburr it.")}}, doc.Pages[4].Blocks...)
 		}},
+		{name: "leaves more at the end", most: 5, edit: func(doc *page.Document) { // and none before them
+			end := doc.Pages[len(doc.Pages)-1]
+			for range 8 {
+				end.Blocks = append(end.Blocks, page.Paragraph{Words: text(longProse)})
+			}
+		}},
 		{name: "a letter that no font held", most: 4, edit: func(doc *page.Document) {
 			doc.Pages[4].Blocks = append([]page.Block{page.Paragraph{Words: text("Ж")}}, doc.Pages[4].Blocks...)
 		}},

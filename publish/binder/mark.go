@@ -33,6 +33,10 @@ type textMark struct {
 // begin, at the bottom.
 type sideMark textMark
 
+// apartMark is a mark that changes with the count of leaves: it is written to a stream of its
+// own, so that the rest of its leaf stays as it was.
+type apartMark struct{ mark }
+
 // watermark is large pale words across the middle of a leaf, turned by
 // degrees.
 type watermark struct {
@@ -181,6 +185,7 @@ func (r rect) shifted(dx, dy float64) rect { return rect{r.x + dx, r.y + dy, r.w
 
 func (m textMark) moved(dx, dy float64) mark   { m.x, m.y = m.x+dx, m.y+dy; return m }
 func (m sideMark) moved(dx, dy float64) mark   { m.x, m.y = m.x+dx, m.y+dy; return m }
+func (m apartMark) moved(dx, dy float64) mark  { return apartMark{m.mark.moved(dx, dy)} }
 func (m symbolMark) moved(dx, dy float64) mark { m.x, m.y = m.x+dx, m.y+dy; return m }
 func (m ruleMark) moved(dx, dy float64) mark {
 	m.x1, m.y1, m.x2, m.y2 = m.x1+dx, m.y1+dy, m.x2+dx, m.y2+dy

@@ -28,8 +28,20 @@ type painter struct {
 	drawn    map[shownAt]*form
 	forms    []*form         // each once
 	named    map[string]bool // the forms' names
-	contents [][]byte        // of the leaves, behind what gofpdf writes of them
+	contents []content       // of the leaves
 }
+
+// content is what a leaf shows, behind what gofpdf writes of it, in order: all up to its
+// number, its number, and what stands behind, which is the same on many leaves. Each sets all
+// that it needs.
+type content [3][]byte
+
+// The pieces of a content.
+const (
+	bodyPiece = iota
+	numberPiece
+	tailPiece
+)
 
 // shownAt is a picture at a scale.
 type shownAt struct {
@@ -40,7 +52,7 @@ type shownAt struct {
 // painted are the leaves and all that they show.
 type painted struct {
 	raw      []byte // what gofpdf wrote
-	contents [][]byte
+	contents []content
 	fonts    [faceCount]*cutFont // nil: not used
 	forms    []*form
 	kept     *memo.Store
@@ -102,7 +114,17 @@ func (p *painter) leaf(l *leaf) error {
 		p.pdf.AddPageFormat("P", gofpdf.SizeType{Wd: l.width, Ht: l.height})
 	}
 	p.begin(l.height)
+	var all content
+	piece := bodyPiece
 	for _, m := range l.marks {
+		apart, is := m.(apartMark)
+		if is {
+			m = apart.mark
+		}
+		if is && piece == bodyPiece || !is && piece == numberPiece {
+			all[piece] = p.pieceTaken()
+			piece++
+		}
 		if err := p.checked(m); err != nil {
 			return err
 		}
@@ -110,7 +132,8 @@ func (p *painter) leaf(l *leaf) error {
 			return err
 		}
 	}
-	p.contents = append(p.contents, p.taken())
+	all[piece] = p.pieceTaken()
+	p.contents = append(p.contents, all)
 	return p.pdf.Error()
 }
 

@@ -36,6 +36,13 @@ func (p *pen) taken() []byte {
 	return out
 }
 
+// pieceTaken is what was written since it was last asked; what follows sets anew what it
+// needs.
+func (p *pen) pieceTaken() []byte {
+	p.now = pens{}
+	return p.taken()
+}
+
 func (p *pen) write(s string) { p.out = append(p.out, s...) }
 
 // length writes millimetres as points, and a blank.

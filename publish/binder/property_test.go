@@ -198,6 +198,9 @@ func checkLeaves(t *testing.T, c *composer, b *book, twoSided bool) {
 			if !finite(box.x, box.y, box.w, box.h) || box.x < -slack || box.y < -slack || box.x+box.w > l.width+slack || box.y+box.h > l.height+slack {
 				t.Errorf("leaf %d (%.0f×%.0f): %T at %.2f", i+1, l.width, l.height, m, box)
 			}
+			if apart, is := m.(apartMark); is {
+				m = apart.mark
+			}
 			switch m := m.(type) {
 			case textMark:
 				if !l.drawing && (box.x < left-slack || box.x+box.w > right+slack) {

@@ -51,7 +51,13 @@ func (c *composer) strip(l *leaf, left float64, number, total int) []mark {
 			value.face = bold
 		}
 		marks = append(marks, textMark{x + 1.4, top + 2.9, f.label, label})
-		marks = append(marks, c.oneLine(f.value, value, x+1.4, top+7.4, f.width-2.8)...)
+		says := c.oneLine(f.value, value, x+1.4, top+7.4, f.width-2.8)
+		if i == len(fields)-1 {
+			for n, m := range says {
+				says[n] = apartMark{m}
+			}
+		}
+		marks = append(marks, says...)
 		x += f.width
 	}
 	return append(marks, c.foot(left, 0, 0)...)
