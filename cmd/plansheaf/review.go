@@ -153,7 +153,7 @@ func (r reviewing) review(old, new string, say func(string)) review {
 		return fail(err)
 	}
 	out.files = []release.File{
-		{Path: reviewSummary, Data: r.summary(report, is, out.counts)},
+		{Path: reviewSummary, Data: r.summary(report, is, out.counts, pictures)},
 		{Path: reviewSARIF, Data: sarif},
 		{Path: reviewPage, Data: page},
 		{Path: reviewData, Data: asData},
@@ -168,10 +168,17 @@ func (r reviewing) review(old, new string, say func(string)) review {
 	return out
 }
 
-// summary is the comparison as Markdown, with what checking NEW found above it.
-func (r reviewing) summary(report changes.Report, is *readRevision, n finding.Counts) []byte {
+// summary is the comparison as Markdown, with what checking NEW found and what was drawn
+// above it.
+func (r reviewing) summary(report changes.Report, is *readRevision, n finding.Counts, drawn *changes.Drawings) []byte {
 	var b bytes.Buffer
 	fmt.Fprintf(&b, "Checked: %s.\n\n", summary(n))
+	if n := len(drawn.Assemblies) + len(drawn.Parts); n > 0 {
+		fmt.Fprintf(&b, "Pictures of what looks otherwise: %d, in `%s/`.\n\n", n, reviewPictures)
+	}
+	for _, left := range drawn.Left {
+		fmt.Fprintf(&b, "Not drawn: %s\n\n", left)
+	}
 	b.Write(report.Markdown())
 	return b.Bytes()
 }

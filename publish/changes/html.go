@@ -93,7 +93,7 @@ func (p *htmlPage) assemblies(drawings *Drawings) error {
 			return err
 		}
 		pic.Legend = d.Legend
-		s.Items = append(s.Items, htmlItem{Words: "assembly " + d.ID + " (" + d.Title + ")", Picture: pic})
+		s.Items = append(s.Items, htmlItem{Words: "assembly " + d.ID + ": " + d.Picture.Title, Picture: pic})
 	}
 	for _, text := range drawings.Left {
 		s.Items = append(s.Items, htmlItem{Words: "Not drawn: " + text})

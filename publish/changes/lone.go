@@ -45,7 +45,7 @@ func broken(text string, width float64) []string {
 		longer := strings.TrimSpace(line + " " + word)
 		if line != "" && picture.TextWidth(longer, smaller, picture.Sans) > width {
 			out = append(out, line)
-			longer = "  " + word
+			longer = word
 		}
 		line = longer
 	}

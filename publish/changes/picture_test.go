@@ -2,6 +2,9 @@ package changes
 
 import (
 	"bytes"
+	"fmt"
+	"os"
+	"os/exec"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -10,9 +13,11 @@ import (
 	"plansheaf/design/change"
 	"plansheaf/design/check"
 	"plansheaf/design/golden"
+	"plansheaf/design/source/generated"
 	"plansheaf/design/trial"
 	"plansheaf/publish/inspect"
 	"plansheaf/publish/picture"
+	"plansheaf/publish/site/browser"
 )
 
 // pictures are those of two revisions, as files: by their names.
@@ -185,5 +190,126 @@ func TestWhatIsDrawn(t *testing.T) {
 				t.Errorf("got\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(c.want, "\n"))
 			}
 		})
+	}
+}
+
+// The page of the whole history is valid, and readable by everybody, in light and dark,
+// on a phone and on a wide screen: the page stays within the screen.
+func TestPage(t *testing.T) {
+	_, list := revisions(t)
+	old, new := list[0], list[len(list)-1]
+	d, _ := pictures(t, old, new)
+	html, err := Report{Comparison: change.Between(old, new)}.HTML(d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	folder := t.TempDir()
+	for name, text := range map[string]string{"changes.html": string(html), ".htmlvalidate.json": `{"root": true, "extends": ["html-validate:standard"]}`} {
+		if err := os.WriteFile(filepath.Join(folder, name), []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, one := range slices.Concat(d.Assemblies, d.Parts) {
+		if !bytes.Contains(html, []byte(one.Picture.Title)) {
+			t.Errorf("the page lacks the picture of %q", one.ID)
+		}
+	}
+	t.Run("valid", func(t *testing.T) {
+		script := inspect.Setting(t, "PLANSHEAF_HTML_VALIDATE", "the path of html-validate's script")
+		command := exec.Command("node", script, "--formatter", "text", "--ext", "html", folder)
+		command.Dir = folder
+		if out, err := command.CombinedOutput(); err != nil {
+			t.Errorf("html-validate: %v\n%s", err, out)
+		}
+	})
+	t.Run("accessible", func(t *testing.T) {
+		axe, err := os.ReadFile(inspect.Setting(t, "PLANSHEAF_AXE", "the path of axe-core's axe.min.js"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		b := browser.Start(t, folder)
+		for _, screen := range []struct {
+			scheme string
+			width  int64
+		}{{"light", 1280}, {"dark", 360}} {
+			b.See(screen.width, screen.scheme, true)
+			b.Visit("changes.html")
+			browser.Eval[bool](b, "document.querySelectorAll('details').forEach((d) => d.open = true), true")
+			if over := browser.Eval[float64](b, "document.documentElement.scrollWidth - innerWidth"); over > 0 {
+				t.Errorf("%d px wide: the page is %v px wider than the screen", screen.width, over)
+			}
+			browser.Eval[bool](b, string(axe)+"\n;true")
+			for _, line := range browser.Eval[[]string](b, `axe.run(document, {preload: false, resultTypes: ["violations"]}).then((r) =>
+				r.violations.flatMap((v) => v.nodes.map((n) => v.id + ": " + v.help + " at " + n.target.join(" "))))`) {
+				t.Errorf("%d px wide, %s: %s", screen.width, screen.scheme, line)
+			}
+		}
+	})
+}
+
+// However much changed, the pictures are few, and what is left out is told. What plans
+// call their things stays words.
+func TestPicturesAreBounded(t *testing.T) {
+	const evil = "</text><script>alert(1)</script>"
+	plan := func(side int) change.Revision {
+		var parts, uses strings.Builder
+		for i := range mostParts + 3 {
+			fmt.Fprintf(&parts, "p%d: {title: \"%s %d\", made: bought, material: aluminium_6082, shape: [{box: [%d mm, 20 mm, 30 mm]}], buy: {any: it, price: 1 EUR}}\n", i, evil, i, side)
+			fmt.Fprintf(&uses, "  u%d: {part: p%d, at: [0 mm, %d mm, 0 mm]}\n", i, i, 30*i)
+		}
+		files := trial.Files{
+			"plan.yaml":           "title: Rig\nmachine: rig\nrevision: A\nlicense: CERN-OHL-S-2.0\ncurrency: EUR\n",
+			"parts/all.yaml":      parts.String(),
+			"assemblies/rig.yaml": "title: Rig\nholds:\n" + uses.String(),
+		}
+		for i := range mostAssemblies + 2 {
+			files[fmt.Sprintf("assemblies/a%d.yaml", i)] = fmt.Sprintf("title: A\nholds:\n  one: {part: p%d, at: [0 mm, 0 mm, 0 mm]}\n", i)
+			files["assemblies/rig.yaml"] += fmt.Sprintf("  a%d: {assembly: a%d, at: [100 mm, %d mm, 0 mm]}\n", i, i, 30*i)
+		}
+		return small(t, files)
+	}
+	old, new := plan(20), plan(25)
+	d, files := pictures(t, old, new)
+	if len(d.Parts) != mostParts || len(d.Assemblies) != mostAssemblies || len(d.Left) != 2 {
+		t.Errorf("%d parts and %d assemblies are drawn, want %d and %d; left out: %v", len(d.Parts), len(d.Assemblies), mostParts, mostAssemblies, d.Left)
+	}
+	if d.Assemblies[0].ID != "rig" {
+		t.Errorf("the first picture is that of %q, want the machine", d.Assemblies[0].ID)
+	}
+	if n := len(d.Assemblies[0].Legend); n != mostNumbered+1 {
+		t.Errorf("the machine's legend has %d lines, want %d with what is left out", n, mostNumbered+1)
+	}
+	html, err := Report{Comparison: change.Between(old, new)}.HTML(d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	files["page"] = html
+	for name, text := range files {
+		if bytes.Contains(text, []byte("<script>")) {
+			t.Errorf("%s holds the plan's script", name)
+		}
+	}
+	for _, left := range d.Left {
+		if !bytes.Contains(html, []byte("Not drawn: "+left)) {
+			t.Errorf("the page does not say %q", left)
+		}
+	}
+}
+
+// Two plans of 500 parts and 2,495 screws, in the second of which every plate is thicker
+// and all that stands on one moved. Working them out and comparing them is not measured.
+func BenchmarkPictures(b *testing.B) {
+	files := generated.Plan(500)
+	old := revision(b, files)
+	files = generated.Plan(500)
+	files["plan.yaml"].Data = bytes.Replace(files["plan.yaml"].Data, []byte("thick: {is: 10 mm"), []byte("thick: {is: 11 mm"), 1)
+	new := revision(b, files)
+	c := change.Between(old, new)
+	for b.Loop() {
+		d, err := Pictures(c, old.Work, new.Work)
+		if err != nil {
+			b.Fatal(err)
+		}
+		b.ReportMetric(float64(len(d.Assemblies)+len(d.Parts)), "pictures")
 	}
 }

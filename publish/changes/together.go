@@ -28,8 +28,13 @@ const (
 	arrow      = 7.0
 	mostArrows = 8
 	tip        = 2.2 // mm, length of an arrow's head
-	frameWide  = 112.0
-	frameHigh  = 96.0
+	// frameWide and frameHigh are the largest size of what balloons stand around, mm.
+	frameWide = 112.0
+	frameHigh = 96.0
+	// nearBy is the share of an assembly's width and height below which what differs is
+	// drawn from near by, with so much of its size around it as surroundings says.
+	nearBy       = 0.45
+	surroundings = 0.6
 )
 
 // An artist draws assemblies over what they were.
@@ -47,11 +52,18 @@ func (a *artist) drawn(id, title string, list []*difference, fresh int, stays []
 	for _, d := range list {
 		old, new = append(old, d.old...), append(new, d.new...)
 	}
-	a.frame = scene.Frame(stays).Join(scene.Frame(old)).Join(scene.Frame(new))
-	if a.frame.Empty() || a.frame.Width() <= 0 || a.frame.Height() <= 0 {
+	differs := scene.Frame(old).Join(scene.Frame(new))
+	whole := differs.Join(scene.Frame(stays))
+	if whole.Empty() || whole.Width() <= 0 || whole.Height() <= 0 {
 		return nil, nil, nil
 	}
+	near := false
+	a.frame, near = closer(whole, differs)
 	a.scale = min(frameWide/a.frame.Width(), frameHigh/a.frame.Height())
+	seen := ""
+	if near {
+		seen = ", a part of it"
+	}
 	v, spots, err := a.lines(list, stays, len(old)+len(new) <= mostAlone)
 	if err != nil {
 		return nil, nil, err
@@ -65,14 +77,21 @@ func (a *artist) drawn(id, title string, list []*difference, fresh int, stays []
 	numbers := scene.Arranged(picture.Box{Max: a.frame.Max.Minus(corner).Times(a.scale)}, spots[:min(fresh, mostNumbered)])
 	words := legend(list, fresh, numbers.Shown())
 	p := &picture.Picture{
-		Name: "assemblies/" + id, Title: title + ", old and new laid over each other", Group: 0.35,
+		Name: "assemblies/" + id, Title: title + seen + ", old and new laid over each other", Group: 0.35,
 		Description: "Seen from the front, the right and above. Dashed lines were there before and are gone, wide lines are new, thin lines stay; arrows show which way things moved, not how far. " + strings.Join(words, " "),
 		Width:       max(a.frame.Width()*a.scale+2*numbers.Margin, 2*rim+keyWidth()),
 		Height:      a.frame.Height()*a.scale + 2*numbers.Margin + key,
 	}
 	margin := picture.Point{X: (p.Width - a.frame.Width()*a.scale) / 2, Y: numbers.Margin}
 	shift := margin.Minus(corner.Times(a.scale))
-	draw(p, v, a.scale, shift)
+	if near {
+		edge := picture.Rectangle(margin, a.frame.Width()*a.scale, a.frame.Height()*a.scale)
+		within := &picture.Picture{}
+		draw(within, v, a.scale, shift)
+		p.Add(picture.Clip{Outline: edge, Marks: within.Marks}, picture.Path{Curves: edge, Line: picture.Hair})
+	} else {
+		draw(p, v, a.scale, shift)
+	}
 	for i, d := range list {
 		if !slices.Contains(numbers.Shown(), i) {
 			continue
@@ -88,6 +107,19 @@ func (a *artist) drawn(id, title string, list []*difference, fresh int, stays []
 	numbers.Draw(p, margin, letters)
 	explain(p)
 	return p, words, nil
+}
+
+// closer is what of a whole is drawn to show what differs: all of it, or a part of it
+// from near by where the rest would only make it small.
+func closer(whole, differs picture.Box) (frame picture.Box, near bool) {
+	size := max(differs.Width(), differs.Height())
+	if differs.Empty() || size <= 0 || differs.Width() > nearBy*whole.Width() || differs.Height() > nearBy*whole.Height() {
+		return whole, false
+	}
+	frame = differs.Grow(surroundings * size)
+	frame.Min = picture.Point{X: max(frame.Min.X, whole.Min.X), Y: max(frame.Min.Y, whole.Min.Y)}
+	frame.Max = picture.Point{X: min(frame.Max.X, whole.Max.X), Y: min(frame.Max.Y, whole.Max.Y)}
+	return frame, true
 }
 
 // legend are the words of the differences that are news, each with its number and sign.
