@@ -119,6 +119,7 @@ body { background: var(--paper); }
 .changes { max-width: 76rem; margin: 0 auto; padding: 1.5rem 1rem 3rem; }
 .changes section { margin-top: 1.25rem; }
 .changes table { width: auto; min-width: 50%; margin: 0.25rem 0 1rem; }
+.changes td, .changes th { overflow-wrap: anywhere; }
 .changes li { margin: 0.4rem 0; }
 .changes del { color: var(--ink-2); }
 .changes ins { font-weight: 700; text-decoration: none; }
