@@ -82,8 +82,15 @@ func (a *artist) drawn(id, title string, list []*difference, fresh int, stays []
 		Width:       max(a.frame.Width()*a.scale+2*numbers.Margin, 2*rim+keyWidth()),
 		Height:      a.frame.Height()*a.scale + 2*numbers.Margin + key,
 	}
+	a.put(p, v, list, numbers, near)
+	explain(p)
+	return p, words, nil
+}
+
+// put adds lines, arrows and balloons to a picture; from near by, lines end at the frame.
+func (a *artist) put(p *picture.Picture, v overlaid, list []*difference, numbers scene.Callouts, near bool) {
 	margin := picture.Point{X: (p.Width - a.frame.Width()*a.scale) / 2, Y: numbers.Margin}
-	shift := margin.Minus(corner.Times(a.scale))
+	shift := margin.Minus(a.frame.Min.Times(a.scale))
 	if near {
 		edge := picture.Rectangle(margin, a.frame.Width()*a.scale, a.frame.Height()*a.scale)
 		within := &picture.Picture{}
@@ -92,11 +99,9 @@ func (a *artist) drawn(id, title string, list []*difference, fresh int, stays []
 	} else {
 		draw(p, v, a.scale, shift)
 	}
-	for i, d := range list {
-		if !slices.Contains(numbers.Shown(), i) {
-			continue
-		}
-		for _, w := range d.ways[:min(len(d.ways), mostArrows)] {
+	for _, i := range numbers.Shown() {
+		ways := list[i].ways
+		for _, w := range ways[:min(len(ways), mostArrows)] {
 			pointed(p, view.Isometric.Flat(w[0]).Times(a.scale).Plus(shift), view.Isometric.Flat(w[1]).Times(a.scale).Plus(shift))
 		}
 	}
@@ -105,8 +110,6 @@ func (a *artist) drawn(id, title string, list []*difference, fresh int, stays []
 		letters = append(letters, strconv.Itoa(i+1)+string(d.sign))
 	}
 	numbers.Draw(p, margin, letters)
-	explain(p)
-	return p, words, nil
 }
 
 // closer is what of a whole is drawn to show what differs: all of it, or a part of it
