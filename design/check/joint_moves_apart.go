@@ -65,7 +65,7 @@ func (s *Situation) onTheWay(m *plan.Motion) []*layout.Layout {
 	for _, share := range []float64{0, 0.382, 0.809, 1} {
 		at := from
 		at.SI += share * (to.SI - from.SI)
-		if l, err := layout.At(s.Reckoning, map[string]quantity.Value{m.ID.Text: at}); err == nil {
+		if l, err := s.Layout.At(map[string]quantity.Value{m.ID.Text: at}); err == nil {
 			out = append(out, l)
 		}
 	}

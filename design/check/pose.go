@@ -33,7 +33,7 @@ func (s *Situation) poses() []pose {
 			continue
 		}
 		for _, end := range []quantity.Value{from, to} {
-			l, err := layout.At(s.Reckoning, map[string]quantity.Value{m.ID.Text: end})
+			l, err := s.Layout.At(map[string]quantity.Value{m.ID.Text: end})
 			if err == nil {
 				s.facts.poses = append(s.facts.poses, pose{fmt.Sprintf("with %s at %s", m.ID.Text, quantity.Text(end, System(s.Reckoning.Plan))), l})
 			}

@@ -41,7 +41,7 @@ func (s *search) pose(at map[string]quantity.Value) *pose {
 }
 
 func (s *search) lay(at map[string]quantity.Value) *pose {
-	l, err := layout.At(s.r, at)
+	l, err := s.l.At(at)
 	if err != nil {
 		return nil
 	}

@@ -151,8 +151,16 @@ func (l *Layout) findBelts() []*Belt {
 func (l *Layout) belt(a *plan.Assembly, use *plan.Use) *Belt {
 	loc := l.local(a)
 	if b, known := loc.belts[use.ID.Text]; known {
+		l.sway(b == nil || loc.swayed[use.ID.Text])
 		return b
 	}
+	if still := l.standing(a); still != nil {
+		if b := still.belts[use.ID.Text]; b != nil && !still.swayed[use.ID.Text] {
+			loc.belts[use.ID.Text] = b
+			return b
+		}
+	}
+	before := l.went
 	loc.belts[use.ID.Text] = nil
 	b := l.sized(a, use)
 	if b == nil {
@@ -183,7 +191,7 @@ func (l *Layout) belt(a *plan.Assembly, use *plan.Use) *Belt {
 		l.report(p.Ref.At, a, use, says)
 		return nil
 	}
-	loc.belts[use.ID.Text] = b
+	loc.belts[use.ID.Text], loc.swayed[use.ID.Text] = b, l.went != before
 	return b
 }
 

@@ -56,8 +56,11 @@ type Crossing struct {
 // otherwise on that of the first round hole.
 func (l *Layout) Fastenings(a *plan.Assembly, j *plan.Joint) []Fastening {
 	if known, asked := l.fastened[j]; asked {
+		l.sway(l.swayed[j])
 		return known
 	}
+	before := l.went
+	defer func() { l.swayed[j] = l.went != before }()
 	l.fastened[j] = nil
 	screw := l.picked(j.Fastener)
 	if screw == nil || !j.Only.Fits(l.r.Case.Options) {

@@ -19,11 +19,15 @@ import (
 type Layout struct {
 	r          *reckon.Reckoning
 	pose       *reckon.Reckoning // r with the motions where they stand
+	rest       *Layout           // of one with motions elsewhere: where they rest, for what does not move
+	went       int               // how often something was met that may go elsewhere with the motions
+	swayed     map[any]bool      // pieces of assemblies, by id, and fastenings, by joint, that may
 	assemblies map[string]*local
 	placed     map[*reckon.Instance]solid.Placement
 	pieced     map[string][]Piece      // by assembly id
 	fasteners  map[string]*solid.Solid // by part id; nil for one without a profile
 	fastened   map[*plan.Joint][]Fastening
+	mated      map[*plan.Joint][]Mating
 	split      map[string][2]*solid.Solid
 	trail      []link // what is being placed, each because of the one before
 	belts      []*Belt
@@ -38,8 +42,10 @@ type Layout struct {
 type local struct {
 	frames    map[string]solid.Placement
 	failed    map[string]bool
+	swayed    map[string]bool // of those kept here, what may go elsewhere with the motions
 	stretched map[string]*stretch
 	belts     map[string]*Belt
+	courses   map[string]course
 	spots     map[string][]reckon.Spot // what references of the assembly stand for
 }
 
@@ -53,13 +59,23 @@ type link struct {
 
 // Of places everything that the reckoning's machine holds, with every motion where
 // it rests.
-func Of(r *reckon.Reckoning) *Layout { return of(r, r) }
+func Of(r *reckon.Reckoning) *Layout { return of(r, r, nil) }
 
 // At places everything with motions where positions says, by the motion's id;
 // motions left out rest. All that moves by a formula of a motion moves with it. The
 // error says that there is no such motion, or that the position lies outside of
 // its range. Placements are asked for with r's own instances.
 func At(r *reckon.Reckoning, positions map[string]quantity.Value) (*Layout, error) {
+	return at(r, positions, nil)
+}
+
+// At is [At] for the layout's reckoning. What the motions do not move is taken over from
+// l, which is everything where it rests.
+func (l *Layout) At(positions map[string]quantity.Value) (*Layout, error) {
+	return at(l.r, positions, l)
+}
+
+func at(r *reckon.Reckoning, positions map[string]quantity.Value, rest *Layout) (*Layout, error) {
 	ids := make([]string, 0, len(positions))
 	for id := range positions {
 		ids = append(ids, id)
@@ -80,16 +96,16 @@ func At(r *reckon.Reckoning, positions map[string]quantity.Value) (*Layout, erro
 			return nil, fmt.Errorf("place the machine: %q goes from %s to %s, not to %s", id, quantity.Text(from, quantity.Metric), quantity.Text(to, quantity.Metric), quantity.Text(at, quantity.Metric))
 		}
 	}
-	return of(r, r.Posed(positions)), nil
+	return of(r, r.Posed(positions), rest), nil
 }
 
 // rounding is the share of a motion's range by which a position may miss its ends.
 const rounding = 1e-9
 
-func of(r, pose *reckon.Reckoning) *Layout {
+func of(r, pose *reckon.Reckoning, rest *Layout) *Layout {
 	l := &Layout{
-		r: r, pose: pose, assemblies: map[string]*local{}, placed: map[*reckon.Instance]solid.Placement{},
-		pieced: map[string][]Piece{}, fasteners: map[string]*solid.Solid{}, fastened: map[*plan.Joint][]Fastening{}, split: map[string][2]*solid.Solid{}, said: map[string]bool{},
+		r: r, pose: pose, rest: rest, swayed: map[any]bool{}, assemblies: map[string]*local{}, placed: map[*reckon.Instance]solid.Placement{},
+		pieced: map[string][]Piece{}, fasteners: map[string]*solid.Solid{}, fastened: map[*plan.Joint][]Fastening{}, mated: map[*plan.Joint][]Mating{}, split: map[string][2]*solid.Solid{}, said: map[string]bool{},
 	}
 	root := r.Tally().Root
 	if root == nil {
@@ -142,8 +158,8 @@ func (l *Layout) local(a *plan.Assembly) *local {
 	loc := l.assemblies[a.ID.Text]
 	if loc == nil {
 		loc = &local{
-			frames: map[string]solid.Placement{}, failed: map[string]bool{},
-			stretched: map[string]*stretch{}, belts: map[string]*Belt{},
+			frames: map[string]solid.Placement{}, failed: map[string]bool{}, swayed: map[string]bool{},
+			stretched: map[string]*stretch{}, belts: map[string]*Belt{}, courses: map[string]course{},
 			spots: map[string][]reckon.Spot{},
 		}
 		l.assemblies[a.ID.Text] = loc
@@ -163,11 +179,20 @@ func instanceName(use *plan.Use, number int) string {
 func (l *Layout) frame(a *plan.Assembly, use *plan.Use, number int) (solid.Placement, bool) {
 	loc, name := l.local(a), instanceName(use, number)
 	if p, known := loc.frames[name]; known {
+		l.sway(loc.swayed[name])
 		return p, true
 	}
 	if loc.failed[name] || !Rigid(use) {
+		l.sway(true)
 		return solid.Stay, false
 	}
+	if still := l.standing(a); still != nil {
+		if p, known := still.frames[name]; known && !still.swayed[name] {
+			loc.frames[name] = p
+			return p, true
+		}
+	}
+	before := l.went
 	if l.circle(loc, name, a, use) {
 		return solid.Stay, false
 	}
@@ -177,12 +202,37 @@ func (l *Layout) frame(a *plan.Assembly, use *plan.Use, number int) (solid.Place
 		p, ok = l.moved(a, use, p)
 	}
 	l.trail = l.trail[:len(l.trail)-1]
+	loc.swayed[name] = l.went != before
 	if !ok {
 		loc.failed[name] = true
 		return p, false
 	}
 	loc.frames[name] = p
 	return p, true
+}
+
+// sway notes whether something was met that may go elsewhere with the motions: what is
+// worked out from it may as well.
+func (l *Layout) sway(may bool) {
+	if may {
+		l.went++
+	}
+}
+
+// follows notes that what is worked out follows from quantities.
+func (l *Layout) follows(from ...plan.Quantity) {
+	for _, q := range from {
+		l.sway(l.rest == nil && l.r.Moves(q))
+	}
+}
+
+// standing is what an assembly has with every motion where it rests, of a layout that has
+// them elsewhere; nil where that is not known.
+func (l *Layout) standing(a *plan.Assembly) *local {
+	if l.rest == nil {
+		return nil
+	}
+	return l.rest.assemblies[a.ID.Text]
 }
 
 // hangs notes how the use that is being placed hangs on the next one.
@@ -235,6 +285,7 @@ func (l *Layout) report(at finding.Span, a *plan.Assembly, use *plan.Use, messag
 
 // note keeps a finding once, however many instances show it.
 func (l *Layout) note(rule finding.Rule, f finding.Finding) {
+	l.sway(true) // to be told wherever the motions stand
 	f = rule.Stamp(f)
 	key := f.At.String() + "|" + f.Message
 	if l.said[key] {
@@ -267,6 +318,7 @@ func (l *Layout) place(a *plan.Assembly, use *plan.Use, number int) (solid.Place
 func (l *Layout) turn(use *plan.Use) (solid.Placement, bool) {
 	p := solid.Stay
 	for _, t := range use.Turn {
+		l.follows(t.Angle)
 		v, ok := l.pose.QuantityIn(t.Angle, quantity.Angle)
 		if !ok {
 			return p, false
@@ -296,6 +348,7 @@ func (l *Layout) vec(p plan.Point) (solid.Vec, bool) {
 	if len(p.Of) != 3 {
 		return solid.Vec{}, false
 	}
+	l.follows(p.Of...)
 	x, okX := l.pose.Length(p.Of[0])
 	y, okY := l.pose.Length(p.Of[1])
 	z, okZ := l.pose.Length(p.Of[2])
@@ -356,6 +409,7 @@ func (l *Layout) moved(a *plan.Assembly, use *plan.Use, p solid.Placement) (move
 		if m.About.Given() {
 			want = quantity.Angle
 		}
+		l.follows(m.By)
 		v, ok := l.pose.QuantityIn(m.By, want)
 		if !ok || v.SI == 0 {
 			continue

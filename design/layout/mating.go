@@ -24,8 +24,18 @@ type Mating struct {
 }
 
 // Matings pairs the features that a joint of assembly a puts into, onto or round each
-// other: each feature of the side with more of them with the nearest of the other.
+// other: each feature of the side with more of them with the nearest of the other. The list
+// is the layout's own.
 func (l *Layout) Matings(a *plan.Assembly, j *plan.Joint) []Mating {
+	known, asked := l.mated[j]
+	if !asked {
+		known = l.matings(a, j)
+		l.mated[j] = known
+	}
+	return known
+}
+
+func (l *Layout) matings(a *plan.Assembly, j *plan.Joint) []Mating {
 	if !j.Only.Fits(l.r.Case.Options) {
 		return nil
 	}

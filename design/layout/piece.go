@@ -22,8 +22,16 @@ type Piece struct {
 // and inserts of its own joints, place by place from the head on; at most maxPieces.
 func (l *Layout) Pieces(a *plan.Assembly) []Piece {
 	if known, asked := l.pieced[a.ID.Text]; asked {
+		l.sway(known == nil || l.swayed[a.ID.Text])
 		return known
 	}
+	if l.rest != nil {
+		if known := l.rest.pieced[a.ID.Text]; known != nil && !l.rest.swayed[a.ID.Text] {
+			l.pieced[a.ID.Text] = known
+			return known
+		}
+	}
+	before := l.went
 	l.pieced[a.ID.Text] = nil // an assembly inside itself ends here; reading reports it
 	var out []Piece
 	for _, use := range a.Holds {
@@ -32,7 +40,7 @@ func (l *Layout) Pieces(a *plan.Assembly) []Piece {
 		}
 	}
 	out = l.hardware(a, out)
-	l.pieced[a.ID.Text] = out
+	l.pieced[a.ID.Text], l.swayed[a.ID.Text] = out, l.went != before
 	return out
 }
 

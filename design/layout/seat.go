@@ -9,6 +9,7 @@ import (
 	"plansheaf/design/finding"
 	"plansheaf/design/plan"
 	"plansheaf/design/quantity"
+	"plansheaf/design/reckon"
 	"plansheaf/design/solid"
 )
 
@@ -38,6 +39,7 @@ func (l *Layout) seat(a *plan.Assembly, use *plan.Use, number int, turn solid.Pl
 		return turn, false
 	}
 	p := turn.Then(against(turn.Direction(mine.Dir), onto.Dir))
+	l.follows(seat.Spin, seat.Gap)
 	if seat.Spin.Given() {
 		if v, ok := l.pose.QuantityIn(seat.Spin, quantity.Angle); ok {
 			p = p.Then(solid.Turned(onto.Dir, v.SI))
@@ -77,7 +79,7 @@ func (l *Layout) theirs(a *plan.Assembly, use *plan.Use, number int, w plan.Word
 	loc := l.local(a)
 	spots, known := loc.spots[w.Text]
 	if !known {
-		spots = l.r.Spots(a, w)
+		spots = l.spots(a, w)
 		loc.spots[w.Text] = spots
 	}
 	if len(spots) < 2 {
@@ -88,6 +90,16 @@ func (l *Layout) theirs(a *plan.Assembly, use *plan.Use, number int, w plan.Word
 	}
 	s := spots[number-1]
 	return l.feature(a, append(plan.Word{Text: s.Path}.Path(), plan.Word{Text: s.Feature}.Path()...))
+}
+
+// spots are what a reference stands for, wherever the motions stand.
+func (l *Layout) spots(a *plan.Assembly, w plan.Word) []reckon.Spot {
+	if still := l.standing(a); still != nil {
+		if known, asked := still.spots[w.Text]; asked {
+			return known
+		}
+	}
+	return l.r.Spots(a, w)
 }
 
 // pairs are the features to line up: mine in my own axes, theirs in the assembly's.

@@ -80,6 +80,12 @@ func (l *Layout) findStrands() []Strand {
 // maxStops bounds how many places the strands of a machine may pass in all.
 const maxStops = 200000
 
+// A course is what a strand runs through, in its assembly's axes.
+type course struct {
+	points []solid.Vec
+	stops  []stop
+}
+
 // A stop is one place on a strand's way; box is what it may enter anywhere where a
 // whole part or assembly is named, in the axes of at.
 type stop struct {
@@ -96,6 +102,27 @@ type stop struct {
 // enters a part that is named whole, the nearest point of the part's box counts, so
 // that the path is never longer than what the builder needs.
 func (l *Layout) course(a *plan.Assembly, use *plan.Use, number int) ([]solid.Vec, []stop, bool) {
+	loc, name := l.local(a), instanceName(use, number)
+	if c, known := loc.courses[name]; known {
+		l.sway(loc.swayed[name])
+		return c.points, c.stops, true
+	}
+	if still := l.standing(a); still != nil {
+		if c, known := still.courses[name]; known && !still.swayed[name] {
+			loc.courses[name] = c
+			return c.points, c.stops, true
+		}
+	}
+	before := l.went
+	points, stops, ok := l.led(a, use, number)
+	if ok {
+		loc.courses[name], loc.swayed[name] = course{points, stops}, l.went != before
+	}
+	return points, stops, ok
+}
+
+// led is [Layout.course], worked out.
+func (l *Layout) led(a *plan.Assembly, use *plan.Use, number int) ([]solid.Vec, []stop, bool) {
 	passes := append([]plan.Waypoint{{Of: use.From}}, use.Via...)
 	passes = append(passes, plan.Waypoint{Of: use.To})
 	stops := make([]stop, len(passes))

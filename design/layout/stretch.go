@@ -86,15 +86,23 @@ func (l *Layout) findTelescopes() []Telescope {
 func (l *Layout) stretch(a *plan.Assembly, use *plan.Use, number int) *stretch {
 	loc, name := l.local(a), instanceName(use, number)
 	if s, known := loc.stretched[name]; known {
+		l.sway(loc.swayed[name])
 		return s
 	}
+	if still := l.standing(a); still != nil {
+		if s, known := still.stretched[name]; known && !still.swayed[name] {
+			loc.stretched[name] = s
+			return s
+		}
+	}
+	before := l.went
 	if l.circle(loc, name, a, use) {
 		return nil
 	}
 	l.trail = append(l.trail, link{in: loc, name: name, at: use.At})
 	s := l.stretched(a, use, number)
 	l.trail = l.trail[:len(l.trail)-1]
-	loc.stretched[name] = s
+	loc.stretched[name], loc.swayed[name] = s, l.went != before
 	return s
 }
 

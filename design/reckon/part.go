@@ -41,6 +41,11 @@ func (r *Reckoning) Part(id string) *Part {
 	if r.base != nil {
 		return r.base.Part(id)
 	}
+	if r.still != nil && !r.shapes.mover(r.Plan).all {
+		if p := r.still.parts[id]; p != nil {
+			return p
+		}
+	}
 	source := r.Plan.Part(id)
 	if source == nil {
 		return nil

@@ -19,6 +19,7 @@ type Reckoning struct {
 	Case Case
 
 	memo     map[string]*entry
+	still    *Reckoning                // of one with motions elsewhere: answers what they do not move
 	fixed    map[string]quantity.Value // names held at a value, to see what follows from them
 	gaps     map[string]Measured       // gaps of tolerance chains, by their dotted names
 	stack    []string                  // names being worked out, each because of the one before
@@ -28,6 +29,7 @@ type Reckoning struct {
 	masses   map[string]*assemblyMass
 	contents map[string]map[string]int // what one of each assembly holds: part id -> how many
 	own      map[*plan.Calc]*calcOwn
+	found    map[spotKey][]Spot // what references stand for
 	patterns map[*plan.Hole]int // how many holes those have that were counted
 	findings []finding.Finding
 	said     map[string]bool
@@ -58,7 +60,7 @@ func New(p *plan.Plan, c Case, shapes *Shapes) *Reckoning {
 	return &Reckoning{
 		Plan: p, Case: c, shapes: shapes,
 		memo: map[string]*entry{}, parts: map[string]*Part{}, said: map[string]bool{},
-		places: map[*plan.Joint]int{}, patterns: map[*plan.Hole]int{}, masses: map[string]*assemblyMass{},
+		found: map[spotKey][]Spot{}, places: map[*plan.Joint]int{}, patterns: map[*plan.Hole]int{}, masses: map[string]*assemblyMass{},
 		contents: map[string]map[string]int{}, own: map[*plan.Calc]*calcOwn{},
 	}
 }
@@ -185,6 +187,9 @@ func (r *Reckoning) named(name string, work func() (quantity.Value, error)) (qua
 			return v, err
 		}
 		return r.base.Named(name)
+	}
+	if v, known := r.resting(name); known {
+		return v, nil
 	}
 	e := r.memo[name]
 	if e == nil {

@@ -1,6 +1,7 @@
 package reckon
 
 import (
+	"slices"
 	"strconv"
 
 	"plansheaf/design/plan"
@@ -28,8 +29,28 @@ const (
 // its holes. Uses that the case leaves out give nothing. An unresolvable
 // reference gives nothing either; reading has reported it.
 func (r *Reckoning) Spots(a *plan.Assembly, ref plan.Word) []Spot {
+	key := spotKey{a, ref.Text}
+	if r.base == nil {
+		if known, asked := r.found[key]; asked {
+			return slices.Clone(known)
+		}
+	}
 	visits := maxVisits
-	return r.spots(a, ref.Path(), "", &visits)
+	list := r.spots(a, ref.Path(), "", &visits)
+	// Not where a count may be wanted that is being worked out, or is supposed.
+	if len(r.stack) == 0 && r.base == nil && len(list) <= mostFound {
+		r.found[key] = slices.Clone(list)
+	}
+	return list
+}
+
+// mostFound is of how many spots a list is kept.
+const mostFound = 100
+
+// A spotKey is a reference from an assembly.
+type spotKey struct {
+	from *plan.Assembly
+	text string
 }
 
 func (r *Reckoning) spots(a *plan.Assembly, path []string, prefix string, visits *int) []Spot {

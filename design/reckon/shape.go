@@ -30,6 +30,7 @@ type Shapes struct {
 	surfaces map[lying]surface
 	falls    map[*plan.Table]int // the row at which a table that was looked through does not rise; 0 for none
 	tables   map[*plan.Table]memo.Key
+	moving   *mover // what may change with where motions stand
 }
 
 // A built is one shape's solid, or its faults, once it was asked for.

@@ -24,6 +24,7 @@ const (
 // when first asked for: a builder may push the platen up to get at a screw.
 type elsewhere struct {
 	r             *reckon.Reckoning
+	laid          *layout.Layout // at rest
 	ended, filled bool
 	atEnds        []*layout.Layout // each motion alone at either end
 	between       []*layout.Layout
@@ -63,7 +64,7 @@ func (e *elsewhere) at(shares []float64) []*layout.Layout {
 		for _, share := range shares {
 			at := from
 			at.SI += share * (to.SI - from.SI)
-			if l, err := layout.At(e.r, map[string]quantity.Value{m.ID.Text: at}); err == nil {
+			if l, err := e.laid.At(map[string]quantity.Value{m.ID.Text: at}); err == nil {
 				list = append(list, l)
 			}
 		}

@@ -46,7 +46,7 @@ func Of(r *reckon.Reckoning, l *layout.Layout, g *Graph, store *Store) *Record {
 		store = NewStore(nil)
 	}
 	store.balls = ballEnds(r.Plan.Tools)
-	other := &elsewhere{r: r}
+	other := &elsewhere{r: r, laid: l}
 	rec := &Record{Graph: g, r: r, tools: map[int]map[*plan.Joint]dealt{}, rests: map[int]Resting{}, laid: l, store: store, other: other}
 	for _, a := range r.Plan.Assemblies {
 		if r.Tally().Assembled[a.ID.Text] == 0 {
