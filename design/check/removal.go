@@ -1,10 +1,11 @@
 package check
 
 import (
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 )
 
 // A removal is something that a text tells the reader to take off, out or apart.
@@ -83,8 +84,6 @@ type spokenWord struct {
 	length int
 }
 
-var spoken = regexp.MustCompile(`\{[^{}\n]*\}|[\p{L}_][\p{L}_'’-]*|[0-9]+(?:[.,][0-9]+)?|[.!?;:,()]|\n[ \t]*(?:\n|[-*] |[0-9]+[.)] )`)
-
 // clausesOf are the words of a text, by sentence and clause.
 func clausesOf(text string) (sentences [][][]spokenWord) {
 	var sentence [][]spokenWord
@@ -94,8 +93,8 @@ func clausesOf(text string) (sentences [][][]spokenWord) {
 			sentence, clause = append(sentence, clause), nil
 		}
 	}
-	for _, at := range spoken.FindAllStringIndex(text, -1) {
-		word := text[at[0]:at[1]]
+	for from, to := spokenFrom(text, 0); from < to; from, to = spokenFrom(text, to) {
+		word := text[from:to]
 		switch {
 		case strings.ContainsAny(word[:1], ".!?;\n"):
 			if endClause(); len(sentence) > 0 {
@@ -104,9 +103,9 @@ func clausesOf(text string) (sentences [][][]spokenWord) {
 		case strings.ContainsAny(word[:1], ",:()"):
 			endClause()
 		case word[0] == '{':
-			clause = append(clause, spokenWord{strings.TrimSpace(word[1 : len(word)-1]), true, at[0], at[1] - at[0]})
+			clause = append(clause, spokenWord{strings.TrimSpace(word[1 : len(word)-1]), true, from, to - from})
 		default:
-			clause = append(clause, spokenWord{strings.ToLower(word), false, at[0], at[1] - at[0]})
+			clause = append(clause, spokenWord{strings.ToLower(word), false, from, to - from})
 		}
 	}
 	if endClause(); len(sentence) > 0 {
@@ -114,6 +113,62 @@ func clausesOf(text string) (sentences [][][]spokenWord) {
 	}
 	return sentences
 }
+
+// spokenFrom is where the next word of a text stands from a byte on: a name in braces, a
+// word, a number, a mark, or the break before a paragraph or an item of a list; nothing
+// where there is none.
+func spokenFrom(text string, from int) (start, end int) {
+	for from < len(text) {
+		if n := spokenAt(text[from:]); n > 0 {
+			return from, from + n
+		}
+		_, width := utf8.DecodeRuneInString(text[from:])
+		from += width
+	}
+	return from, from
+}
+
+// spokenAt is how many bytes the word has that a text begins with; 0 for none.
+func spokenAt(text string) int {
+	switch c := text[0]; {
+	case c == '{':
+		if end := strings.IndexAny(text[1:], "{}\n"); end >= 0 && text[1+end] == '}' {
+			return end + 2
+		}
+	case strings.IndexByte(".!?;:,()", c) >= 0:
+		return 1
+	case digits(text) > 0:
+		n := digits(text)
+		if n+1 < len(text) && (text[n] == '.' || text[n] == ',') && digits(text[n+1:]) > 0 {
+			n += 1 + digits(text[n+1:])
+		}
+		return n
+	case c == '\n':
+		n := 1 + blanks(text[1:])
+		rest := text[n:]
+		if strings.HasPrefix(rest, "\n") {
+			return n + 1
+		}
+		if k := digits(rest); k > 0 && len(rest) > k+1 && (rest[k] == '.' || rest[k] == ')') && rest[k+1] == ' ' {
+			return n + k + 2
+		}
+		if strings.HasPrefix(rest, "- ") || strings.HasPrefix(rest, "* ") {
+			return n + 2
+		}
+	default:
+		for i, r := range text {
+			if r != '_' && !unicode.IsLetter(r) && (i == 0 || !strings.ContainsRune("'’-", r)) {
+				return i
+			}
+		}
+		return len(text)
+	}
+	return 0
+}
+
+// digits and blanks are with how many digits, or blanks of a line, a text begins.
+func digits(text string) int { return len(text) - len(strings.TrimLeft(text, "0123456789")) }
+func blanks(text string) int { return len(text) - len(strings.TrimLeft(text, " \t")) }
 
 // removals finds what a text tells to take off. Only what is told to be done counts: a
 // verb at the beginning of a clause, or in German at its end; not what may be done, what

@@ -1,6 +1,9 @@
 package check
 
 import (
+	"math/rand/v2"
+	"reflect"
+	"regexp"
 	"strings"
 	"testing"
 )
@@ -94,6 +97,26 @@ func TestNamesOfRemovals(t *testing.T) {
 	for _, c := range cases {
 		if got := removingBy[c.language].names(strings.Fields(c.object), c.name); got != c.want {
 			t.Errorf("%q is %q: %v", c.object, c.name, got)
+		}
+	}
+}
+
+// What the words of a text are is said by an expression, too, which is slow.
+func TestSpokenWords(t *testing.T) {
+	spoken := regexp.MustCompile(`\{[^{}\n]*\}|[\p{L}_][\p{L}_'’-]*|[0-9]+(?:[.,][0-9]+)?|[.!?;:,()]|\n[ \t]*(?:\n|[-*] |[0-9]+[.)] )`)
+	pieces := []string{"take", "{a.b}", "{", "}", "\n", " ", "\t", "12", "3.5", "7,", ".", ",", "(", ")", "- ", "* ", "-", "*", "_x", "'", "’", "ß", "Öl", "\xff", "…", "1.", "2) ", "!", "~", "é", "\u0301", "٣"}
+	draw := rand.New(rand.NewPCG(1, 2))
+	for range 20000 {
+		text := ""
+		for range 1 + draw.IntN(12) {
+			text += pieces[draw.IntN(len(pieces))]
+		}
+		var got [][]int
+		for from, to := spokenFrom(text, 0); from < to; from, to = spokenFrom(text, to) {
+			got = append(got, []int{from, to})
+		}
+		if want := spoken.FindAllStringIndex(text, -1); !reflect.DeepEqual(got, want) {
+			t.Fatalf("%q: words at %v, want %v", text, got, want)
 		}
 	}
 }
