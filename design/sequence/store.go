@@ -3,7 +3,6 @@ package sequence
 import (
 	"crypto/sha256"
 	"encoding/binary"
-	"hash"
 	"math"
 
 	"plansheaf/design/memo"
@@ -24,6 +23,7 @@ type Store struct {
 	balls   bool // keys with ball ends are at hand
 	looks   int  // bodies and triangles looked at so far
 	numbers map[any]uint64
+	notes   []byte                // what is signed, made once
 	ready   map[*solid.Solid]bool // those that were prepared
 	benches map[[sha256.Size]byte]*worked
 	turning map[*standards.Fastener][]wrench // what turns each
@@ -81,29 +81,24 @@ func (s *Store) number(of any) uint64 {
 // A signer notes what a bench's findings follow from.
 type signer struct {
 	store *Store
-	into  hash.Hash
+	notes []byte
 }
 
-func (s signer) number(n uint64) {
-	var b [8]byte
-	binary.LittleEndian.PutUint64(b[:], n)
-	s.into.Write(b[:])
-}
-
-func (s signer) thing(of any)  { s.number(s.store.number(of)) }
-func (s signer) whole(n int)   { s.number(uint64(n)) }
-func (s signer) text(t string) { s.whole(len(t)); s.into.Write([]byte(t)) }
+func (s *signer) number(n uint64) { s.notes = binary.LittleEndian.AppendUint64(s.notes, n) }
+func (s *signer) thing(of any)    { s.number(s.store.number(of)) }
+func (s *signer) whole(n int)     { s.number(uint64(n)) }
+func (s *signer) text(t string)   { s.whole(len(t)); s.notes = append(s.notes, t...) }
 
 // alike (1/mm) rounds places so that equal ones compare equal.
 const alike = 1e6
 
-func (s signer) vec(v solid.Vec) {
+func (s *signer) vec(v solid.Vec) {
 	for _, x := range [3]float64{v.X, v.Y, v.Z} {
 		s.number(uint64(int64(math.Round(x * alike))))
 	}
 }
 
-func (s signer) place(p solid.Placement) {
+func (s *signer) place(p solid.Placement) {
 	for _, v := range p.Turn {
 		s.vec(v)
 	}
@@ -113,7 +108,7 @@ func (s signer) place(p solid.Placement) {
 // signature is the same for benches on which the same is found as long as nothing moves:
 // same steps, same bodies at the same places, brought by the same steps.
 func (b *bench) signature() [sha256.Size]byte {
-	s := signer{store: b.store, into: sha256.New()}
+	s := signer{store: b.store, notes: b.store.notes[:0]}
 	s.thing(b.a)
 	for _, k := range b.order {
 		s.thing(b.g.Steps[k].Step)
@@ -142,19 +137,21 @@ func (b *bench) signature() [sha256.Size]byte {
 			s.number(math.Float64bits(v.SI))
 		}
 	}
-	return [sha256.Size]byte(s.into.Sum(nil))
+	b.store.notes = s.notes
+	return sha256.Sum256(s.notes)
 }
 
 // moving is a bench's signature with where its motions take the bodies.
 func (b *bench) moving(signature [sha256.Size]byte) [sha256.Size]byte {
-	s := signer{store: b.store, into: sha256.New()}
-	s.into.Write(signature[:])
+	s := signer{store: b.store, notes: b.store.notes[:0]}
+	s.notes = append(s.notes, signature[:]...)
 	for _, l := range b.elsewhere.ends() {
 		for _, body := range Bodies(b.r, l, b.a) {
 			s.place(body.At)
 		}
 	}
-	return [sha256.Size]byte(s.into.Sum(nil))
+	b.store.notes = s.notes
+	return sha256.Sum256(s.notes)
 }
 
 // work goes through the steps of a bench, or takes over what was found on one like

@@ -2,6 +2,7 @@ package way
 
 import (
 	"strconv"
+	"strings"
 
 	"plansheaf/design/layout"
 	"plansheaf/design/plan"
@@ -57,7 +58,8 @@ func UseOf(a *plan.Assembly, p layout.Piece) *plan.Use {
 	if p.Use == "" {
 		return nil
 	}
-	return a.Use(plan.Word{Text: p.Use}.Path()[0])
+	id, _, _ := strings.Cut(p.Use, ".")
+	return a.Use(id)
 }
 
 // Held is the part or the assembly that a use stands for.

@@ -327,12 +327,20 @@ func (m *Assembly) ties(u, v *Unit) bool {
 		return Names(bears.Features, v.Uses)
 	}
 	for _, j := range m.plan.Joints {
-		mine, theirs := false, false
-		for _, layer := range append([]plan.Layer{j.Mine, j.Theirs}, j.Through...) {
-			mine = mine || Names(layer.Features, u.Uses)
-			theirs = theirs || Names(layer.Features, v.Uses)
+		if joins(j, u.Uses) && joins(j, v.Uses) {
+			return true
 		}
-		if mine && theirs {
+	}
+	return false
+}
+
+// joins reports whether a joint is of one of some numbered uses.
+func joins(j *plan.Joint, uses []string) bool {
+	if Names(j.Mine.Features, uses) || Names(j.Theirs.Features, uses) {
+		return true
+	}
+	for i := range j.Through {
+		if Names(j.Through[i].Features, uses) {
 			return true
 		}
 	}
