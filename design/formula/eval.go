@@ -102,7 +102,14 @@ func (ev *evaluator) follow(n *Node, i int) uint64 {
 
 // newEvaluator prepares to work out an expression at nominal values.
 func newEvaluator(e *Expr, scope Scope) *evaluator {
-	return &evaluator{expr: e, scope: scope, pass: &pass{steps: new(int)}}
+	all := &struct { // in one piece: formulas are worked out by the million
+		ev    evaluator
+		pass  pass
+		steps int
+	}{}
+	all.pass.steps = &all.steps
+	all.ev = evaluator{expr: e, scope: scope, pass: &all.pass}
+	return &all.ev
 }
 
 // put puts a value into a map that is made when there is one: most formulas are short,

@@ -72,6 +72,9 @@ func SpreadText(v Value, system System) string {
 // UnitText returns a unit as it is printed: "N·m" for N*m, "mm⁴" for mm^4,
 // "°C" for degC, "µm" for um.
 func UnitText(unit string) string {
+	if plainSymbol(unit) { // most are
+		return printedSymbol(unit)
+	}
 	var out strings.Builder
 	var symbol []rune
 	flush := func() {
@@ -109,8 +112,20 @@ var printedSymbols = map[string]string{
 	"deg": "°", "degC": "°C", "degF": "°F", "Ohm": "Ω", "'": "′", "L": "l", "rev": "turn",
 }
 
+// plainSymbol reports whether a unit is one symbol of plain letters.
+func plainSymbol(unit string) bool {
+	for i := range len(unit) {
+		if c := unit[i] | 0x20; c < 'a' || c > 'z' {
+			return false
+		}
+	}
+	return true
+}
+
 func printedSymbol(symbol string) string {
-	symbol = spellings.Replace(symbol)
+	if !plainSymbol(symbol) {
+		symbol = spellings.Replace(symbol)
+	}
 	if printed, found := printedSymbols[symbol]; found {
 		return printed
 	}
