@@ -5,6 +5,7 @@ import (
 
 	"plansheaf/design/finding"
 	"plansheaf/design/layout"
+	"plansheaf/design/memo"
 	"plansheaf/design/plan"
 	"plansheaf/design/reckon"
 	"plansheaf/design/standards"
@@ -63,7 +64,7 @@ func Settle(p *plan.Plan, cases []reckon.Case, shapes *reckon.Shapes) []finding.
 		w.set(w.from[0].ID.Text) // any: only its thread counts for what is measured
 	}
 	for _, c := range cases {
-		measureAll(reckon.New(p, c, shapes), wishes, p)
+		measureAll(reckon.New(p, c, shapes), wishes, p, shapes.Kept)
 	}
 	for _, w := range wishes {
 		w.set(w.choose().ID.Text)
@@ -116,8 +117,9 @@ func (w *wish) set(id string) {
 }
 
 // measureAll measures the joints that ask for a fit in one case.
-func measureAll(r *reckon.Reckoning, wishes []*wish, p *plan.Plan) {
+func measureAll(r *reckon.Reckoning, wishes []*wish, p *plan.Plan, kept *memo.Store) {
 	m := Of(r, layout.Of(r))
+	m.Kept = kept
 	for _, w := range wishes {
 		fit, ok := w.j.Fit.Pick(r.Case.Options)
 		if !ok || fit != w.word || !w.j.Only.Fits(r.Case.Options) || r.Tally().Assembled[w.a.ID.Text] == 0 {
