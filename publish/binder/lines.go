@@ -25,8 +25,10 @@ type syllable struct {
 	ends   bool    // a forced line end follows
 }
 
-// scratch is room for what is not kept: the syllables and the line of one text at a time.
+// scratch is room for what is not kept: the runs, the syllables and the line of one text at a
+// time.
 type scratch struct {
+	runs      []run
 	syllables []syllable
 	pieces    []piece
 	line      []piece

@@ -36,9 +36,11 @@ func capitalHeight(size float64) float64 {
 
 // runs flattens inlines for printing in the look st. References inside running
 // prose get the page number of where they lead, since paper cannot be clicked.
+// The runs hold until others are asked for.
 func (c *composer) runs(words []page.Inline, st style, prose bool) []run {
-	w := &writer{composer: c, prose: prose}
+	w := &writer{composer: c, prose: prose, out: c.scratch.runs[:0]}
 	w.inlines(words, st, destination{}, 0)
+	c.scratch.runs = w.out
 	return w.out
 }
 
