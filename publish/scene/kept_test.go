@@ -14,6 +14,7 @@ import (
 	"plansheaf/design/plan"
 	"plansheaf/design/trial"
 	"plansheaf/design/way"
+	"plansheaf/publish/picture"
 )
 
 // drawAll draws everything of an assembly, with what a store keeps.
@@ -122,5 +123,50 @@ func TestKeysTellBodiesInOnePlaceApart(t *testing.T) {
 	}
 	if again := newCast([]layout.Piece{two, one}, true); again.key(again.all()) != equal.key(equal.all()) {
 		t.Error("another key for as many bodies of that shape")
+	}
+}
+
+// A change of what is hidden at a step does not draw that step again.
+func TestHiddenChangesAreNotDrawn(t *testing.T) {
+	const size = "[10 mm, 10 mm, 10 mm]"
+	files := trial.Files{
+		"plan.yaml": "title: Rig\nmachine: rig\nrevision: A\n",
+		"parts/all.yaml": `block: {title: Block, made: bought, shape: [{box: [60 mm, 60 mm, 30 mm]}]}
+plate: {title: Plate, made: bought, shape: [{box: [60 mm, 60 mm, 5 mm]}]}
+core: {title: Core, made: bought, shape: [{box: ` + size + `}]}
+`,
+		"assemblies/rig.yaml": `title: Rig
+holds:
+  core: {part: core, at: [20 mm, 20 mm, 10 mm]}
+  block: {part: block, at: [0 mm, 0 mm, 0 mm]}
+  plate: {part: plate, at: [0 mm, 0 mm, 30 mm]}
+steps:
+  lay: {title: Lay, adds: [core], text: T}
+  hide: {title: Hide, adds: [block], text: T}
+  cover: {title: Cover, adds: [plate], text: T}
+`,
+	}
+	draw := func(files trial.Files, store *memo.Store) map[string]*picture.Picture {
+		r := trial.Reckoning(t, files)
+		memory := way.NewMemory()
+		memory.Kept = store
+		pics, err := NewStudio(memory).Steps(layout.Of(r), r.Plan.Assembly("rig"), r.Case.Options, func(*plan.Step) bool { return true })
+		if err != nil || len(pics) != 3 {
+			t.Fatalf("%d pictures, %v", len(pics), err)
+		}
+		return pics
+	}
+	store := memo.New()
+	draw(files, store)
+	all := store.Uses().New
+	files = maps.Clone(files)
+	files["parts/all.yaml"] = strings.Replace(files["parts/all.yaml"], size, "[11 mm, 10 mm, 10 mm]", 1)
+	store.Next()
+	if with, without := draw(files, store), draw(files, nil); !reflect.DeepEqual(with, without) {
+		t.Error("drawn otherwise than without a store")
+	}
+	// Of the two steps at which the core is hidden only what is seen is found out again.
+	if uses := store.Uses(); uses.New != all-2 {
+		t.Errorf("%+v, of %d results", uses, all)
 	}
 }
