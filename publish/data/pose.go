@@ -40,7 +40,7 @@ func posesOf(s *check.Situation, system quantity.System) []poseFile {
 			continue // the checks have told why
 		}
 		for _, end := range []quantity.Value{from, to} {
-			l, err := layout.At(s.Reckoning, map[string]quantity.Value{m.ID.Text: end})
+			l, err := s.Layout.At(map[string]quantity.Value{m.ID.Text: end})
 			if err != nil {
 				continue
 			}
