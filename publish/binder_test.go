@@ -436,7 +436,7 @@ func TestBinderOfEveryCombination(t *testing.T) {
 	for i, s := range p.work.Combinations() {
 		name := fmt.Sprint(s.Case.Options)
 		t.Run(name, func(t *testing.T) {
-			data, problems, err := binder.Render(doc, binder.Options{Combination: page.Combination(s.Case.Options)})
+			data, problems, err := binder.Render(doc, binder.Options{Combination: page.Combination(s.Case.Options), Kept: keptOfExample})
 			if err != nil {
 				t.Fatal(err)
 			}

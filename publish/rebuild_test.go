@@ -112,11 +112,11 @@ func TestRebuildIsAFullRun(t *testing.T) {
 		seed uint64
 		long int
 	}{
-		{name: "slide", plan: machine(t, "slide"), seed: 1, long: 3},
+		{name: "slide", plan: machine(t, "slide"), seed: 1, long: 2},
 		{name: "shelf", plan: machine(t, "shelf"), seed: 2, long: 6},
 		{name: "screen", plan: machine(t, "screen"), seed: 3, long: 9},
 		{name: "starter", plan: draftOf(t, starter.Plan()), seed: 4, long: 6},
-		{name: "tower", plan: draftOf(t, generated.Plan(27)), seed: 5, long: 3},
+		{name: "tower", plan: draftOf(t, generated.Plan(27)), seed: 5, long: 2},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
@@ -132,7 +132,7 @@ func TestDoubted(t *testing.T) {
 	kept := memo.New()
 	kept.Doubt = true
 	for _, d := range []draft{machine(t, "shelf"), machine(t, "screen")} {
-		for range 3 {
+		for range 2 {
 			if p := makeKeeping(d.fs(), true, kept); p.err != nil {
 				t.Fatal(p.err)
 			}
