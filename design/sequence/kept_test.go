@@ -2,7 +2,6 @@ package sequence
 
 import (
 	"fmt"
-	"io/fs"
 	"os"
 	"strings"
 	"testing"
@@ -41,24 +40,6 @@ func workedOut(t *testing.T, files plans.Files, s *memo.Store) (told string, loo
 	return out.String(), looks
 }
 
-// exampleFiles are the text files of the example plan.
-func exampleFiles(t *testing.T) plans.Files {
-	t.Helper()
-	out, fsys := plans.Files{}, os.DirFS("../../example-plan")
-	err := fs.WalkDir(fsys, ".", func(path string, d fs.DirEntry, err error) error {
-		if err != nil || d.IsDir() {
-			return err
-		}
-		data, err := fs.ReadFile(fsys, path)
-		out[path] = string(data)
-		return err
-	})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return out
-}
-
 // What is told of the work, and what is counted on the way to it, is the same whether
 // anything is taken over or not; nothing is found out anew of a plan that did not change,
 // and little of one of which a part did.
@@ -95,7 +76,7 @@ steps:
 		share         float64 // of what is asked for, how much is new at most
 	}{
 		{name: "shut in", files: shut, file: "parts/all.yaml", was: "[400 mm, 400 mm, 5 mm]", is: "[410 mm, 400 mm, 5 mm]", share: 0.7},
-		{name: "example", files: exampleFiles(t), file: "parts/platen.yaml", was: "corners: {round: 4 mm}", is: "corners: {round: 5 mm}", share: 0.1},
+		{name: "example", files: plans.FilesOf(t, os.DirFS("../../example-plan")), file: "parts/platen.yaml", was: "corners: {round: 4 mm}", is: "corners: {round: 5 mm}", share: 0.1},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			s := memo.New()

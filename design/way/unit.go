@@ -429,28 +429,23 @@ func (m *Assembly) Blocks(other, u *Unit, way solid.Vec) bool {
 
 // boxAlong is a unit's box in axes whose z runs along a way.
 func (m *Assembly) boxAlong(u *Unit, way solid.Vec) solid.Box {
-	key := attempt{u, way}
-	box, known := m.boxes[key]
-	if !known {
-		box = solid.EmptyBox()
-		for _, i := range u.Pieces {
-			box = box.Join(m.space.Box(i, way))
-		}
-		m.boxes[key] = box
-	}
-	return box
+	return joined(m.boxes, attempt{u, way}, m.space.Box)
 }
 
 // boxAround is a box around boxAlong, found at little cost.
 func (m *Assembly) boxAround(u *Unit, way solid.Vec) solid.Box {
-	key := attempt{u, way}
-	box, known := m.rough[key]
-	if !known {
+	return joined(m.rough, attempt{u, way}, m.space.around)
+}
+
+// joined is the box around the boxes of a unit's pieces along a way, found once.
+func joined(known map[attempt]solid.Box, of attempt, boxOf func(piece int, way solid.Vec) solid.Box) solid.Box {
+	box, found := known[of]
+	if !found {
 		box = solid.EmptyBox()
-		for _, i := range u.Pieces {
-			box = box.Join(m.space.around(i, way))
+		for _, i := range of.unit.Pieces {
+			box = box.Join(boxOf(i, of.way))
 		}
-		m.rough[key] = box
+		known[of] = box
 	}
 	return box
 }
