@@ -70,6 +70,27 @@ func repository(t *testing.T) (dir, first string) {
 	return dir, hash.String()
 }
 
+// opens checks that a revision opens with what its plan.yaml should hold, or fails as it
+// should.
+func opens(t *testing.T, where, beside, want, fails string) {
+	t.Helper()
+	o, err := Open(where, beside)
+	if fails != "" {
+		if err == nil || !strings.Contains(err.Error(), fails) {
+			t.Errorf("the error is %v, want one with %q", err, fails)
+		}
+		return
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer o.Close()
+	got, err := fs.ReadFile(o.FS, "plan.yaml")
+	if err != nil || string(got) != want {
+		t.Errorf("plan.yaml holds %q (%v), want %q", got, err, want)
+	}
+}
+
 func TestOpenRevisionsOfARepository(t *testing.T) {
 	dir, first := repository(t)
 	plan := filepath.Join(dir, "plans", "press")
@@ -88,21 +109,7 @@ func TestOpenRevisionsOfARepository(t *testing.T) {
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
-			o, err := Open(c.where, c.beside)
-			if c.fails != "" {
-				if err == nil || !strings.Contains(err.Error(), c.fails) {
-					t.Errorf("the error is %v, want one with %q", err, c.fails)
-				}
-				return
-			}
-			if err != nil {
-				t.Fatal(err)
-			}
-			defer o.Close()
-			got, err := fs.ReadFile(o.FS, "plan.yaml")
-			if err != nil || string(got) != c.want {
-				t.Errorf("plan.yaml holds %q (%v), want %q", got, err, c.want)
-			}
+			opens(t, c.where, c.beside, c.want, c.fails)
 		})
 	}
 }
@@ -209,21 +216,7 @@ func TestOpenArchives(t *testing.T) {
 			if err := os.WriteFile(name, c.data, 0o644); err != nil {
 				t.Fatal(err)
 			}
-			o, err := Open(name, "")
-			if c.fails != "" {
-				if err == nil || !strings.Contains(err.Error(), c.fails) {
-					t.Errorf("the error is %v, want one with %q", err, c.fails)
-				}
-				return
-			}
-			if err != nil {
-				t.Fatal(err)
-			}
-			defer o.Close()
-			got, err := fs.ReadFile(o.FS, "plan.yaml")
-			if err != nil || string(got) != c.want {
-				t.Errorf("plan.yaml holds %q (%v), want %q", got, err, c.want)
-			}
+			opens(t, name, "", c.want, c.fails)
 		})
 	}
 }
