@@ -9,6 +9,7 @@ import (
 	"testing/fstest"
 
 	"plansheaf/design/finding"
+	"plansheaf/design/trial"
 )
 
 const machinesDir = "../../testdata/machines"
@@ -17,17 +18,8 @@ const machinesDir = "../../testdata/machines"
 func machine(t *testing.T, name string, edits [][3]string) fs.FS {
 	t.Helper()
 	files := fstest.MapFS{}
-	root := os.DirFS(machinesDir + "/" + name)
-	err := fs.WalkDir(root, ".", func(path string, d fs.DirEntry, err error) error {
-		if err != nil || d.IsDir() {
-			return err
-		}
-		data, err := fs.ReadFile(root, path)
-		files[path] = &fstest.MapFile{Data: data, Mode: 0o644}
-		return err
-	})
-	if err != nil {
-		t.Fatal(err)
+	for path, text := range trial.FilesOf(t, os.DirFS(machinesDir+"/"+name)) {
+		files[path] = &fstest.MapFile{Data: []byte(text), Mode: 0o644}
 	}
 	for _, e := range edits {
 		f := files[e[0]]

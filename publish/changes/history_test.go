@@ -14,6 +14,7 @@ import (
 	"plansheaf/design/check"
 	"plansheaf/design/golden"
 	"plansheaf/design/source"
+	"plansheaf/design/trial"
 )
 
 const history = "../../testdata/history"
@@ -63,17 +64,8 @@ func worked(t testing.TB) (names []string, list []change.Revision) {
 // lay adds a directory's files to others.
 func lay(t testing.TB, files fstest.MapFS, dir string) {
 	t.Helper()
-	root := os.DirFS(dir)
-	err := fs.WalkDir(root, ".", func(path string, d fs.DirEntry, err error) error {
-		if err != nil || d.IsDir() {
-			return err
-		}
-		data, err := fs.ReadFile(root, path)
-		files[path] = &fstest.MapFile{Data: data, Mode: 0o644}
-		return err
-	})
-	if err != nil {
-		t.Fatal(err)
+	for path, text := range trial.FilesOf(t, os.DirFS(dir)) {
+		files[path] = &fstest.MapFile{Data: []byte(text), Mode: 0o644}
 	}
 }
 
